@@ -1,0 +1,1 @@
+"""Atmosphere, wind and wind over deck."""

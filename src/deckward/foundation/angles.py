@@ -1,0 +1,39 @@
+"""Angles in radians. Only :func:`difference` subtracts headings."""
+
+from __future__ import annotations
+
+import numpy as np
+
+TURN = 2.0 * np.pi
+
+
+def wrap(angle):
+    """Bring an angle into [-pi, pi).
+
+    >>> float(round(wrap(3.5 * np.pi) / np.pi, 6))
+    -0.5
+    """
+    return (np.asarray(angle) + np.pi) % TURN - np.pi
+
+
+def compass(angle):
+    """Bring a heading into [0, 2 pi)."""
+    return np.asarray(angle) % TURN
+
+
+def difference(a, b):
+    """``a - b`` the short way round, in [-pi, pi); + when ``a`` is clockwise of ``b``.
+
+    >>> float(round(np.degrees(difference(np.radians(5), np.radians(355))), 6))
+    10.0
+    """
+    return wrap(np.asarray(a) - np.asarray(b))
+
+
+def unwrap(angle):
+    """Make a sequence of headings continuous, NaN kept; shape (n,)."""
+    angle = np.asarray(angle, dtype=float)
+    out = angle.copy()
+    ok = np.isfinite(angle)
+    out[ok] = np.unwrap(angle[ok])
+    return out

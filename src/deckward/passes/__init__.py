@@ -1,0 +1,1 @@
+"""Finding passes in a track and measuring them in deck axes."""

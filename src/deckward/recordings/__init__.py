@@ -1,0 +1,1 @@
+"""Reading flight recordings: the only part that parses flight files."""

@@ -1,0 +1,1 @@
+"""Figures, pages, cards and text: the only plotting and PDF."""

@@ -1,0 +1,35 @@
+"""What the reports room is handed: everything a page shows, already computed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from deckward.errors import Note
+from deckward.passes.model import Pass
+from deckward.scoring.model import Scorecard
+
+CAUTION = (
+    "For simulation and training study. Real operations follow their own manuals, "
+    "the ship's bulletins and licensed people."
+)
+
+
+@dataclass(frozen=True)
+class PassReport:
+    """One pass and what scoring said of it; ``number`` counts from 1 within the session."""
+
+    number: int
+    flown: Pass
+    score: Scorecard
+
+
+@dataclass(frozen=True)
+class SessionReport:
+    """A debriefed recording: its name, its quality, its passes in order of time."""
+
+    title: str
+    recording: str
+    samples: int
+    rate_hz: float
+    notes: tuple[Note, ...]
+    passes: tuple[PassReport, ...]

@@ -1,0 +1,1 @@
+"""The rulebook, deviations and the grade: what happened, nothing of why."""

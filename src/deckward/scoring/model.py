@@ -1,0 +1,53 @@
+"""What scoring says of a pass: deviations, grade with odds, shorthand, words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Deviation:
+    """One departure from the rulebook at one position.
+
+    ``intensity`` is 1 a little, 2 plain, 3 a lot. ``value`` and ``limit`` are SI and
+    radians, signed as the quantity is. ``symbol`` is the shorthand, ``words`` the plain
+    text ("high in the middle").
+    """
+
+    position: str
+    quantity: str
+    symbol: str
+    words: str
+    intensity: int
+    value: float
+    limit: float
+    time: float
+    weight: float
+
+
+@dataclass(frozen=True)
+class Grade:
+    """A named grade; ``points`` is None where it is not scored or cannot be told.
+
+    ``odds`` maps grade names to probabilities that sum to 1.
+    """
+
+    name: str
+    symbol: str
+    points: float | None
+    odds: Mapping[str, float]
+
+
+@dataclass(frozen=True)
+class Scorecard:
+    """Everything scoring says: the largest deviation speaks in ``look_at``."""
+
+    grade: Grade
+    deviations: tuple[Deviation, ...]
+    shorthand: str
+    summary: str
+    look_at: str
+    rulebook: str
+    #: why the grade is what it is, one line each (safety rules that fired first)
+    reasons: tuple[str, ...] = ()
