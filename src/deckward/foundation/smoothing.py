@@ -31,13 +31,15 @@ class Smoothed:
 
     ``time`` (n, L); ``state`` (n, 3, L): value, rate, acceleration; ``covariance``
     (n, 3, 3, L). Rows past a lane's end are predictions from it. ``residual`` (n, L) is
-    the leave-one-out residual in its own standard deviations, NaN where not measured.
+    how far a sample stands from what all others say of it, ``residual_sigma`` the standard
+    deviation expected of that; NaN where not measured.
     """
 
     time: np.ndarray
     state: np.ndarray
     covariance: np.ndarray
     residual: np.ndarray
+    residual_sigma: np.ndarray
 
 
 @dataclass(frozen=True)
@@ -174,10 +176,11 @@ def smooth_backward(forward: Filtered, end=None) -> Smoothed:
     error = scaled + (gain * adjoints).sum(1)
     precision = weight + np.einsum("nil,nijl,njl->nl", gain, informations, gain)
     with np.errstate(invalid="ignore", divide="ignore"):
-        residual = np.where(counts, error / np.sqrt(precision), np.nan)
+        residual = np.where(counts, error / precision, np.nan)
+        residual_sigma = np.where(counts, 1.0 / np.sqrt(precision), np.nan)
     if (end < n).any():
         _predict_past_end(forward, end, state, covariance)
-    return Smoothed(forward.time, state, covariance, residual)
+    return Smoothed(forward.time, state, covariance, residual, residual_sigma)
 
 
 def _predict_past_end(forward: Filtered, end, state, covariance) -> None:
@@ -215,7 +218,8 @@ def noise_levels(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
     greatest likelihood around it settles the ratio, with the scale concentrated out.
 
     Args:
-        time, value: (n, L).
+        time: (n, L), s.
+        value: (n, L).
         measured: (n, L), where there is a sample.
         floor: (L,) smallest standard deviation a sample can have (rounding).
 
