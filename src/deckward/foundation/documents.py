@@ -1,6 +1,6 @@
 """Reading a TOML file that a person wrote, and saying plainly what is wrong with it.
 
-A document's form is a tree of ``msgspec.Struct`` types; ranges and a description of each
+A document's form is a tree of :class:`Table` types; ranges and a description of each
 key sit in ``msgspec.Meta``. All faults of a file are found before it is refused, so that
 its writer mends it once.
 """
@@ -42,6 +42,10 @@ _TOO_DEEP = re.compile(rf"(?:{_WORD}[ \t]*+\.[ \t]*+){{{DEEPEST_KEY}}}")
 _KEY_PART = re.compile(r""""([^"]*)"|'([^']*)'|([\w-]+)""")
 _HEADER = re.compile(r"\s*(\[\[?)([^\[\]]+)\]")
 _ASSIGNMENT = re.compile(r"""\s*((?:[\w-]+|"[^"]*"|'[^']*')(?:\s*\.\s*(?:[\w-]+|"[^"]*"|'[^']*'))*)\s*=""")
+
+
+class Table(msgspec.Struct, forbid_unknown_fields=True):
+    """A table of a document; an unknown key in it is a fault."""
 
 
 @dataclass(frozen=True)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
 from deckward.errors import InputError
 from deckward.foundation import documents
+from deckward.foundation.documents import Problem, T
 
 
 @dataclass(frozen=True)
@@ -31,7 +33,7 @@ class Shelf:
         Raises:
             InputError: no such name.
         """
-        known = self._bundled(name)
+        known = self.name_of(name)
         if known is None:
             raise self._unknown(name)
         return (self.folder / f"{known}.toml").read_text(encoding="utf-8")
@@ -46,7 +48,7 @@ class Shelf:
             InputError: neither a bundled name nor a file.
         """
         written = str(name_or_path)
-        known = self._bundled(written)
+        known = self.name_of(written)
         if known is not None:
             return self.source(known), f"{known}.toml (bundled)"
         looks_like_a_path = written.endswith(".toml") or "/" in written or "\\" in written
@@ -54,12 +56,27 @@ class Shelf:
             raise self._unknown(written)
         return documents.read_text(name_or_path), written
 
-    def is_bundled(self, name_or_path: str | Path) -> bool:
-        """Whether :meth:`find` would take a bundled document."""
-        return self._bundled(str(name_or_path)) is not None
+    def load(
+        self,
+        name_or_path: str | Path,
+        shape: type[T],
+        *,
+        check: Callable[[T], Iterable[Problem]] | None = None,
+    ) -> T:
+        """Read a document by its bundled name or from a file; see :func:`documents.parse`.
 
-    def _bundled(self, name: str) -> str | None:
-        wanted = "-".join(name.casefold().split())
+        Raises:
+            InputError: no such document, or one that is not valid.
+        """
+        text, file = self.find(name_or_path)
+        return documents.parse(text, shape, file=file, check=check)
+
+    def name_of(self, name_or_path: str | Path) -> str | None:
+        """Return the bundled name that :meth:`find` would take, or None for a path.
+
+        Case and spaces do not matter: ``Grey Heron`` is ``grey-heron``.
+        """
+        wanted = "-".join(str(name_or_path).casefold().split())
         return wanted if wanted in self.names() else None
 
     def _unknown(self, name: str) -> InputError:

@@ -165,7 +165,7 @@ def shelf(tmp_path):
 def test_a_bundled_name_is_found_however_it_is_cased(shelf):
     assert shelf.names() == ("grey-heron", "pintail")
     assert shelf.find("Grey Heron") == (GOOD, "grey-heron.toml (bundled)")
-    assert shelf.is_bundled("PINTAIL") and not shelf.is_bundled("./pintail.toml")
+    assert shelf.name_of("PINTAIL") == "pintail" and shelf.name_of("./pintail.toml") is None
 
 
 def test_a_path_is_read(shelf, tmp_path):
