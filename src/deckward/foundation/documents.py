@@ -32,6 +32,7 @@ MOST_FAULTS = 12
 #: the TOML reader's words for the slips that people make most
 _PLAINLY = {
     "Cannot overwrite a value": "the same key or table stands here twice",
+    "Cannot declare": "the same key or table stands here twice",
     "Illegal character '\\n'": "a text is not closed by its quote",
     "Invalid value": "no value that TOML knows (is a text without quotes?)",
 }
@@ -166,7 +167,7 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     from difflib import get_close_matches
 
     spelling = {name.casefold(): name for name in known}
-    found = get_close_matches(word.casefold(), spelling, n=1, cutoff=0.6)
+    found = get_close_matches(word.casefold(), spelling, n=1, cutoff=0.7)
     return spelling[found[0]] if found else None
 
 
@@ -188,7 +189,10 @@ def _toml(text: str, file: str) -> dict[str, Any]:
         ) from None
     except ValueError as error:  # a TOMLDecodeError is one; so is an integer of thousands of digits
         reason, _, rest = str(error).partition(" (at ")
-        reason = _PLAINLY.get(reason, _clip(reason.partition(";")[0], 120))
+        reason = next(
+            (words for start, words in _PLAINLY.items() if reason.startswith(start)),
+            _clip(reason.partition(";")[0], 120),
+        )
         place = re.search(r"line \d+", rest)
         raise InputError(
             f"this is not valid TOML: {reason}.",
@@ -232,15 +236,16 @@ def _table_faults(value: Any, node: inspect.StructType, key: str, about: str) ->
         return
     fields = {field.encode_name: field for field in node.fields}
     unknown = [name for name in value if name not in fields]
+    meant = set()
     for count, name in enumerate(unknown):
         guess = nearest(name, fields) if count < MOST_FAULTS else None
-        known = ", ".join(fields)
-        remedy = f"Did you mean {guess!r}?" if guess else f"Known here: {known}."
+        meant.add(guess)
+        remedy = f"Did you mean {guess!r}?" if guess else f"Known here: {', '.join(fields)}."
         yield Problem(_join(key, name), "unknown key.", remedy)
     for name, field in fields.items():
         if name in value:
             yield from _faults(value[name], field.type, _join(key, name))
-        elif field.required:
+        elif field.required and name not in meant:
             inner, text = _described(field.type)
             what = "table" if isinstance(inner, inspect.StructType) else "key"
             yield Problem(_join(key, name), f"this {what} is missing.", _give(inner, text))
@@ -288,6 +293,8 @@ def _scalar_fault(value: Any, node: Any) -> str | None:
     if isinstance(node, inspect.StrType):
         if not isinstance(value, str):
             return stands
+        if not value.isprintable():
+            return "a text with line breaks or control characters stands here."
         size = len(value.strip())
         if size < (node.min_length or 0) or (node.max_length is not None and len(value) > node.max_length):
             return f"a text of {size} characters stands here."
@@ -351,6 +358,8 @@ def _expected(node: Any, *, many: bool = False) -> str:
         least, most = node.min_length or 0, node.max_length
         size = f"{least} to {most} " if most else (f"at least {least} " if least else "")
         return ("lists" if many else "a list") + f" of {size}{_expected(node.item_type, many=True)}"
+    if isinstance(node, inspect.StructType) and not many:
+        return "a table with " + ", ".join(field.encode_name for field in node.fields if field.required)
     return "tables" if many else "a table"
 
 
@@ -358,12 +367,12 @@ def _range(node: Any) -> str:
     low = node.ge if node.ge is not None else node.gt
     high = node.le if node.le is not None else node.lt
     if node.ge is not None and node.le is not None:
-        return f" from {low} to {high}"
+        return f" from {low:g} to {high:g}"
     parts = []
     if low is not None:
-        parts.append(f"of at least {low}" if node.ge is not None else f"above {low}")
+        parts.append(f"of at least {low:g}" if node.ge is not None else f"above {low:g}")
     if high is not None:
-        parts.append(f"of at most {high}" if node.le is not None else f"below {high}")
+        parts.append(f"of at most {high:g}" if node.le is not None else f"below {high:g}")
     return " " + " and ".join(parts) if parts else ""
 
 
