@@ -112,6 +112,7 @@ def test_a_misspelt_name_is_told_with_the_bundled_ones():
 
 # (text of the file, part to change, what to change it to; the key, what is wrong, what to do)
 BAD = [
+    (SHIP, '"Wintermere"', '"a\\u001b[2J"', "name", "control characters", "Give a text in quotes"),
     (SHIP, 'kind = "ship"\n', "", "kind", "missing", 'one of "field", "ship"'),
     (SHIP, '"ship"', '"boat"', "kind", 'the text "boat" stands here', 'one of "field", "ship"'),
     (SHIP, '"Wintermere"', '""', "name", "text of 0 characters", "Give a text in quotes"),
