@@ -81,7 +81,7 @@ def read_text(path: str | Path) -> str:
     Raises:
         InputError: no such file, not a file, too large, not UTF-8.
     """
-    name = _clip(str(path), 300)
+    name = clip(str(path), 300)
     try:
         path = Path(path)
         if path.is_dir():
@@ -171,6 +171,12 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     return spelling[found[0]] if found else None
 
 
+def clip(text: str, size: int) -> str:
+    """Shorten a text for a message and take control characters out of it."""
+    shown = "".join(letter if letter.isprintable() else "?" for letter in text[: size + 1])
+    return shown if len(text) <= size else shown[:size] + "…"
+
+
 def _toml(text: str, file: str) -> dict[str, Any]:
     deep = _TOO_DEEP.search(text)
     if deep:
@@ -191,7 +197,7 @@ def _toml(text: str, file: str) -> dict[str, Any]:
         reason, _, rest = str(error).partition(" (at ")
         reason = next(
             (words for start, words in _PLAINLY.items() if reason.startswith(start)),
-            _clip(reason.partition(";")[0], 120),
+            clip(reason.partition(";")[0], 120),
         )
         place = re.search(r"line \d+", rest)
         raise InputError(
@@ -282,7 +288,7 @@ def _scalar_fault(value: Any, node: Any) -> str | None:
         if isinstance(value, bool) or not isinstance(value, kinds):
             return stands
         if (isinstance(value, int) and abs(value) >= 2**63) or not math.isfinite(value):
-            return f"{_clip(str(value), 40)} is not a usable number."
+            return f"{clip(str(value), 40)} is not a usable number."
         within = (
             (node.gt is None or value > node.gt)
             and (node.ge is None or value >= node.ge)
@@ -380,9 +386,9 @@ def _kind(value: Any) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, int | float):
-        return f"the number {_clip(str(value), 40)}"
+        return f"the number {clip(str(value), 40)}"
     if isinstance(value, str):
-        return f'the text "{_clip(value, 40)}"'
+        return f'the text "{clip(value, 40)}"'
     if isinstance(value, list):
         return f"a list of {len(value)}"
     if isinstance(value, dict):
@@ -390,17 +396,11 @@ def _kind(value: Any) -> str:
     return "a date or time"
 
 
-def _clip(text: str, size: int) -> str:
-    """Shorten a text for a message and take control characters out of it."""
-    shown = "".join(letter if letter.isprintable() else "?" for letter in text[: size + 1])
-    return shown if len(text) <= size else shown[:size] + "…"
-
-
 # -- where a key stands ------------------------------------------------------------------------
 
 
 def _join(parent: str, name: str) -> str:
-    shown = _clip(name, 60)
+    shown = clip(name, 60)
     part = shown if _BARE.fullmatch(shown) else f'"{shown}"'
     return f"{parent}.{part}" if parent else part
 

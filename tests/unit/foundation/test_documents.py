@@ -179,6 +179,8 @@ def test_a_typo_gets_a_guess_and_the_list(shelf):
         shelf.find("pintial")
     message = str(caught.value)
     assert "--site" in message and "Did you mean 'pintail'?" in message and "grey-heron, pintail" in message
+    with pytest.raises(InputError, match=r"'pintail\.toml'.*Did you mean 'pintail'\?"):
+        shelf.find("pintail.toml")
 
 
 @pytest.mark.parametrize("name", ["x" * 5000, "a\0b", "", "nothing/like/it", "it.toml"])
