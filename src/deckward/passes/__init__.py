@@ -1,1 +1,8 @@
 """Finding passes in a track and measuring them in deck axes."""
+
+from __future__ import annotations
+
+from deckward.passes.model import Found, Pass, ShipCourse, Wind
+from deckward.passes.search import find
+
+__all__ = ["Found", "Pass", "ShipCourse", "Wind", "find"]

@@ -9,12 +9,31 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 import numpy as np
 
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
 from deckward.site.model import Site
+
+
+class Wind(NamedTuple):
+    """A steady wind: where it comes from, true, rad, and its speed, m/s."""
+
+    from_direction: float
+    speed: float
+
+
+@dataclass(frozen=True)
+class ShipCourse:
+    """A ship known by course and speed: at a place (rad) at a time (s), steering a rhumb line."""
+
+    latitude: float
+    longitude: float
+    time: float
+    course: float
+    speed: float
 
 
 @dataclass(frozen=True)
@@ -182,3 +201,12 @@ class Pass:
     #: attack band's on-speed pitch used, rad
     path_constant: float = 0.0
     on_speed_pitch: float = 0.0
+
+
+@dataclass(frozen=True)
+class Found:
+    """What a search brought: the passes in order of time, and what else was seen."""
+
+    passes: tuple[Pass, ...]
+    seen: str
+    notes: tuple[Note, ...] = ()

@@ -1,0 +1,375 @@
+"""A fixed-interval smoother for many signals at once, on irregular samples.
+
+Each *lane* is one signal with its own times, noise and gaps. The model of a lane is
+position, velocity and acceleration driven by white jerk of spectral density ``jerk``
+(unit^2/s^5); a sample sees the position with a variance of its own, infinite where
+there is none. Lanes are smoothed side by side, so that the loop over time is paid once.
+
+Source: forward Kalman filter and backward recursion of Bierman, "Fixed interval
+smoothing with discrete measurements", Int. J. Control 18 (1973), after Bryson and
+Frazier (1963); leave-one-out residuals after de Jong, Biometrika 76 (1989).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+#: standard deviation of value and rate before the first sample; the start is taken from the data
+_START = (100.0, 100.0, 100.0)
+#: factors around the first guess of jerk / variance that the likelihood is asked about
+_RATIOS = 10.0 ** np.arange(-1.8, 1.9, 0.9)
+#: seconds that the structure function spans, and rows the likelihood looks at
+_LONGEST_STRIDE = 1.6
+_LIKELIHOOD_ROWS = 700
+
+
+@dataclass(frozen=True)
+class Smoothed:
+    """Posterior states of lanes.
+
+    ``time`` (n, L); ``state`` (n, 3, L): value, rate, acceleration; ``covariance``
+    (n, 3, 3, L). Rows past a lane's end are predictions from it. ``residual`` (n, L) is
+    how far a sample stands from what all others say of it, ``residual_sigma`` the standard
+    deviation expected of that; NaN where not measured.
+    """
+
+    time: np.ndarray
+    state: np.ndarray
+    covariance: np.ndarray
+    residual: np.ndarray
+    residual_sigma: np.ndarray
+
+
+@dataclass(frozen=True)
+class Filtered:
+    """Forward pass: the state at each row given the samples up to that row."""
+
+    time: np.ndarray
+    state: np.ndarray
+    covariance: np.ndarray
+    innovation: np.ndarray
+    innovation_variance: np.ndarray
+    gain: np.ndarray
+    jerk: np.ndarray
+
+
+def filter_forward(time, value, variance, jerk) -> Filtered:
+    """Filter lanes forward in time.
+
+    Args:
+        time: (n, L), s, not decreasing along each lane.
+        value: (n, L); ignored where ``variance`` is infinite.
+        variance: (n, L), of each sample, inf where there is none.
+        jerk: (L,), spectral density of the jerk.
+    """
+    time, value, variance = (np.ascontiguousarray(a, dtype=float) for a in (time, value, variance))
+    n, lanes = time.shape
+    jerk = np.broadcast_to(np.asarray(jerk, dtype=float), (lanes,))
+    measured = np.isfinite(variance)
+    noise = np.where(measured, variance, 1.0)
+    seen = np.where(measured, value, 0.0)
+    step = np.diff(time, axis=0, prepend=time[:1])
+    half = 0.5 * step * step
+    drive = _drive(step, jerk)
+
+    mean = _start(time, seen, measured)
+    cov = np.zeros((3, 3, lanes))
+    cov[0, 0], cov[1, 1], cov[2, 2] = np.square(_START)
+    states = np.empty((n, 3, lanes))
+    covs = np.empty((n, 3, 3, lanes))
+    innovation = np.empty((n, lanes))
+    spread = np.empty((n, lanes))
+    gains = np.empty((n, 3, lanes))
+    for k in range(n):
+        d, h = step[k], half[k]
+        mean[0] += d * mean[1] + h * mean[2]
+        mean[1] += d * mean[2]
+        cov[0] += d * cov[1] + h * cov[2]
+        cov[1] += d * cov[2]
+        cov[:, 0] += d * cov[:, 1] + h * cov[:, 2]
+        cov[:, 1] += d * cov[:, 2]
+        cov += drive[k]
+        s = cov[0, 0] + noise[k]
+        gain = cov[:, 0] / s * measured[k]
+        v = seen[k] - mean[0]
+        innovation[k] = v
+        spread[k] = s
+        gains[k] = gain
+        mean += gain * v
+        cov -= gain[:, None] * cov[0]
+        states[k] = mean
+        covs[k] = cov
+    innovation[~measured] = np.nan
+    return Filtered(time, states, covs, innovation, spread, gains, jerk)
+
+
+def _start(time, value, measured) -> np.ndarray:
+    """Guess value and rate (3, L) from the first and the tenth sample of each lane."""
+    lane = np.arange(time.shape[1])
+    rank = np.cumsum(measured, axis=0)
+    first = (rank >= 1).argmax(axis=0)
+    later = (rank >= np.minimum(10, rank[-1])).argmax(axis=0)
+    gap = time[later, lane] - time[first, lane]
+    rate = np.where(gap > 0, (value[later, lane] - value[first, lane]) / np.where(gap > 0, gap, 1.0), 0.0)
+    return np.stack([value[first, lane] - rate * (time[first, lane] - time[0]), rate, np.zeros_like(rate)])
+
+
+def _drive(step: np.ndarray, jerk: np.ndarray) -> np.ndarray:
+    """Covariance (n, 3, 3, L) that white jerk adds over a step."""
+    d2, d3 = step * step, step**3
+    out = np.empty((step.shape[0], 3, 3, step.shape[1]))
+    out[:, 0, 0] = d3 * d2 / 20.0
+    out[:, 0, 1] = out[:, 1, 0] = d2 * d2 / 8.0
+    out[:, 0, 2] = out[:, 2, 0] = d3 / 6.0
+    out[:, 1, 1] = d3 / 3.0
+    out[:, 1, 2] = out[:, 2, 1] = d2 / 2.0
+    out[:, 2, 2] = step
+    return out * jerk
+
+
+def smooth_backward(forward: Filtered, end=None) -> Smoothed:
+    """Smooth lanes back from their ends.
+
+    Args:
+        forward: the forward pass.
+        end: (L,) number of rows of each lane that count; rows past it are predicted
+            from the last one that does, as if they had not been measured. None: all.
+    """
+    n, _, lanes = forward.state.shape
+    end = np.full(lanes, n) if end is None else np.asarray(end, dtype=int)
+    row = np.arange(n)[:, None]
+    counts = np.isfinite(forward.innovation) & (row < end)
+    weight = counts / forward.innovation_variance
+    scaled = np.where(counts, forward.innovation, 0.0) * weight
+    gain = forward.gain * counts[:, None]
+    step = np.diff(forward.time, axis=0, append=forward.time[-1:])
+    half = 0.5 * step * step
+
+    adjoint = np.zeros((3, lanes))
+    information = np.zeros((3, 3, lanes))
+    adjoints = np.empty((n, 3, lanes))
+    informations = np.empty((n, 3, 3, lanes))
+    for k in range(n - 1, -1, -1):
+        d, h = step[k], half[k]
+        adjoint[2] += h * adjoint[0] + d * adjoint[1]
+        adjoint[1] += d * adjoint[0]
+        information[2] += h * information[0] + d * information[1]
+        information[1] += d * information[0]
+        information[:, 2] += h * information[:, 0] + d * information[:, 1]
+        information[:, 1] += d * information[:, 0]
+        adjoints[k] = adjoint
+        informations[k] = information
+        g = gain[k]
+        adjoint[0] -= (g * adjoint).sum(0) + scaled[k]
+        pulled = (g[:, None] * information).sum(0)
+        corner = (g * pulled).sum(0)
+        information[0] -= pulled
+        information[:, 0] -= pulled
+        information[0, 0] += corner + weight[k]
+
+    cov = forward.covariance
+    state = forward.state - (cov * adjoints[:, None]).sum(2)
+    left = np.einsum("nijl,njkl->nikl", cov, informations)
+    covariance = cov - np.einsum("nijl,njkl->nikl", left, cov)
+    error = scaled + (gain * adjoints).sum(1)
+    precision = weight + np.einsum("nil,nijl,njl->nl", gain, informations, gain)
+    with np.errstate(invalid="ignore", divide="ignore"):
+        residual = np.where(counts, error / precision, np.nan)
+        residual_sigma = np.where(counts, 1.0 / np.sqrt(precision), np.nan)
+    if (end < n).any():
+        _predict_past_end(forward, end, state, covariance)
+    return Smoothed(forward.time, state, covariance, residual, residual_sigma)
+
+
+def _predict_past_end(forward: Filtered, end, state, covariance) -> None:
+    """Overwrite rows past each lane's end with predictions from its last row."""
+    for lane in np.flatnonzero(end < state.shape[0]):
+        last = max(int(end[lane]) - 1, 0)
+        step = forward.time[last:, lane] - forward.time[last, lane]
+        mean, cov = extrapolate(
+            forward.state[last, :, lane], forward.covariance[last, :, :, lane], step, forward.jerk[lane]
+        )
+        state[last:, :, lane] = mean
+        covariance[last:, :, :, lane] = cov
+
+
+def extrapolate(state, covariance, step, jerk) -> tuple[np.ndarray, np.ndarray]:
+    """Carry one state (3,) with covariance (3, 3) over steps (m,), s.
+
+    Returns states (m, 3) and covariances (m, 3, 3).
+    """
+    step = np.atleast_1d(np.asarray(step, dtype=float))
+    transition = np.zeros((step.size, 3, 3))
+    transition[:, 0, 0] = transition[:, 1, 1] = transition[:, 2, 2] = 1.0
+    transition[:, 0, 1] = transition[:, 1, 2] = step
+    transition[:, 0, 2] = 0.5 * step * step
+    drive = _drive(np.abs(step)[:, None], np.asarray([jerk]))[..., 0]
+    mean = transition @ state
+    cov = transition @ covariance @ transition.transpose(0, 2, 1) + drive
+    return mean, cov
+
+
+def noise_levels(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
+    """Find each lane's sample variance and jerk density.
+
+    A first guess comes from third differences over strides of several lengths; the
+    greatest likelihood around it settles the ratio, with the scale concentrated out.
+
+    Args:
+        time: (n, L), s.
+        value: (n, L).
+        measured: (n, L), where there is a sample.
+        floor: (L,) smallest standard deviation a sample can have (rounding).
+
+    Returns:
+        (variance, jerk), each (L,).
+    """
+    time, value = np.asarray(time, dtype=float), np.asarray(value, dtype=float)
+    measured, floor = np.asarray(measured, dtype=bool), np.asarray(floor, dtype=float)
+    variance, jerk = _structure(time, value, measured, floor)
+    lanes, many = time.shape[1], _RATIOS.size
+    late_time, late_value, late_weight = _last_rows(time, value, measured)
+    forward = filter_forward(
+        np.tile(late_time, (1, many)),
+        np.tile(late_value, (1, many)),
+        np.tile(late_weight, (1, many)),
+        (_RATIOS[:, None] * (jerk / variance)).ravel(),
+    )
+    score, scale = _concentrated(forward, many, lanes)
+    best = np.clip(score.argmax(axis=0), 1, many - 2)
+    lane = np.arange(lanes)
+    low, mid, high = score[best - 1, lane], score[best, lane], score[best + 1, lane]
+    bend = low - 2.0 * mid + high
+    with np.errstate(invalid="ignore", divide="ignore"):
+        shift = np.where(bend < 0.0, 0.5 * (low - high) / bend, 0.0)
+    shift = np.clip(np.nan_to_num(shift), -1.0, 1.0)
+    spacing = np.log10(_RATIOS[1] / _RATIOS[0])
+    ratio = jerk / variance * _RATIOS[best] * 10.0 ** (shift * spacing)
+    log_scale = np.log(np.maximum(scale, 1e-300))
+    neighbour = np.where(shift < 0, log_scale[best - 1, lane], log_scale[best + 1, lane])
+    fraction = np.abs(shift)
+    found = np.exp((1 - fraction) * log_scale[best, lane] + fraction * neighbour)
+    enough = measured.sum(axis=0) >= 8
+    jerk = np.where(enough, ratio * found, jerk)
+    variance = np.where(enough, found, variance)
+    return np.maximum(variance, floor**2), np.maximum(jerk, 1e-14)
+
+
+def _last_rows(time, value, measured) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Each lane's last rows before its last sample: times, values, variances of 1 or inf."""
+    n, lanes = time.shape
+    last = n - 1 - measured[::-1].argmax(axis=0)
+    rows = last + np.arange(1 - min(_LIKELIHOOD_ROWS, n), 1)[:, None]
+    inside = rows >= 0
+    rows = np.maximum(rows, 0)
+    lane = np.arange(lanes)
+    weight = np.where(inside & measured[rows, lane], 1.0, np.inf)
+    return time[rows, lane], value[rows, lane], weight
+
+
+def _structure(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
+    """Guess variance and jerk density (L,) from third divided differences.
+
+    Of four samples a stride apart, white sample noise gives the third divided difference
+    a variance of r * sum(w^2), white jerk one of q * 0.55 / (36 h): the integral of the
+    squared quadratic B-spline that the difference weighs the jerk with.
+    """
+    n, lanes = time.shape
+    step = _median_step(time)
+    longest = max(1, min((n - 1) // 6, int(_LONGEST_STRIDE / max(step.min(), 1e-3))))
+    strides = np.unique(np.geomspace(1, longest, 7).round().astype(int))
+    power, noise, drive = (np.full((strides.size, lanes), np.nan) for _ in range(3))
+    for row, stride in enumerate(strides):
+        count = n - 3 * stride
+        if count < 4:
+            continue
+        index = [slice(j * stride, j * stride + count) for j in range(4)]
+        t = np.stack([time[i] for i in index])
+        ok = np.logical_and.reduce([measured[i] for i in index])
+        span = t[3] - t[0]
+        ok &= (np.diff(t, axis=0) > 0).all(axis=0) & (span < 4.5 * stride * step)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            weights = np.stack(
+                [1.0 / np.prod([t[j] - t[k] for k in range(4) if k != j], axis=0) for j in range(4)]
+            )
+            difference = sum(w * value[i] for w, i in zip(weights, index, strict=True))
+            h3 = np.where(ok, (span / 3.0) ** 3, np.nan)
+            square = (difference * h3) ** 2
+            spread = (weights**2).sum(axis=0) * h3**2
+        for lane in np.flatnonzero(ok.sum(axis=0) >= 4):
+            good = ok[:, lane]
+            power[row, lane] = np.median(square[good, lane]) / 0.4549
+            noise[row, lane] = np.median(spread[good, lane])
+            drive[row, lane] = 0.55 / 36.0 * np.median(h3[good, lane]) ** (5.0 / 3.0)
+    return _split(power, noise, drive, floor)
+
+
+def _split(power, noise, drive, floor) -> tuple[np.ndarray, np.ndarray]:
+    """Split powers (strides, L) into r * noise + q * drive, least squares of logarithms."""
+    guess = np.logspace(-8.0, 8.0, 65)
+    least = np.maximum(floor**2, 1e-16)
+    shape = noise[None] + guess[:, None, None] * drive[None] / np.nanmedian(drive, axis=0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        log_ratio = np.log(np.maximum(power, 1e-24)) - np.log(shape)
+    offset = np.nanmean(log_ratio, axis=1)
+    misfit = np.nanmean((log_ratio - offset[:, None]) ** 2, axis=1)
+    misfit = np.where(np.isfinite(misfit), misfit, np.inf)
+    best = misfit.argmin(axis=0)
+    lane = np.arange(power.shape[1])
+    variance = np.exp(np.nan_to_num(offset[best, lane], nan=np.log(least.min())))
+    jerk = variance * guess[best] / np.nan_to_num(np.nanmedian(drive, axis=0), nan=1.0)
+    return np.maximum(variance, least), np.maximum(jerk, 1e-14)
+
+
+def _concentrated(forward: Filtered, many: int, lanes: int) -> tuple[np.ndarray, np.ndarray]:
+    """Log-likelihood with the scale taken out, and that scale; (many, lanes)."""
+    ok = np.isfinite(forward.innovation)
+    ok &= np.cumsum(ok, axis=0) > 5
+    count = np.maximum(ok.sum(axis=0), 1)
+    square = np.where(ok, forward.innovation, 0.0) ** 2 / forward.innovation_variance
+    scale = square.sum(axis=0) / count
+    log_spread = np.where(ok, np.log(forward.innovation_variance), 0.0).sum(axis=0)
+    score = -0.5 * (count * np.log(np.maximum(scale, 1e-300)) + log_spread)
+    return score.reshape(many, lanes), scale.reshape(many, lanes)
+
+
+def _median_step(time: np.ndarray) -> np.ndarray:
+    step = np.diff(time, axis=0)
+    positive = [column[column > 0] for column in step.T]
+    return np.array([float(np.median(column)) if column.size else 1.0 for column in positive])
+
+
+def between_samples(time, state, when) -> np.ndarray:
+    """Read value, rate and acceleration between rows of one lane.
+
+    Args:
+        time: (n,), s, increasing.
+        state: (n, 3, ...) value, rate, acceleration at those times.
+        when: (m,), s; outside the rows the nearest end is carried on.
+
+    Returns:
+        (m, 3, ...). Between two rows the posterior mean of the model is the fifth-degree
+        polynomial that both states fix.
+    """
+    time = np.asarray(time, dtype=float)
+    when = np.atleast_1d(np.asarray(when, dtype=float))
+    i = np.clip(np.searchsorted(time, when, side="right") - 1, 0, time.size - 2)
+    span = time[i + 1] - time[i]
+    shape = (-1,) + (1,) * (state.ndim - 2)
+    s = np.clip((when - time[i]) / span, 0.0, 1.0).reshape(shape)
+    d = span.reshape(shape)
+    (p0, v0, a0), (p1, v1, a1) = np.moveaxis(state[i], 1, 0), np.moveaxis(state[i + 1], 1, 0)
+    v0, v1, a0, a1 = v0 * d, v1 * d, a0 * d * d, a1 * d * d
+    gap = p1 - p0
+    c3 = 10 * gap - 6 * v0 - 4 * v1 - 1.5 * a0 + 0.5 * a1
+    c4 = -15 * gap + 8 * v0 + 7 * v1 + 1.5 * a0 - a1
+    c5 = 6 * gap - 3 * (v0 + v1) - 0.5 * a0 + 0.5 * a1
+    value = p0 + s * (v0 + s * (0.5 * a0 + s * (c3 + s * (c4 + s * c5))))
+    rate = (v0 + s * (a0 + s * (3 * c3 + s * (4 * c4 + s * 5 * c5)))) / d
+    bend = (a0 + s * (6 * c3 + s * (12 * c4 + s * 20 * c5))) / (d * d)
+    past = (when - np.clip(when, time[0], time[-1])).reshape(shape)
+    value = value + past * rate + 0.5 * past**2 * bend
+    rate = rate + past * bend
+    return np.stack([value, rate, bend], axis=1)

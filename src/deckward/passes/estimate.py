@@ -1,0 +1,245 @@
+"""Estimating the state of aircraft and ship over a pass, with its sigma.
+
+Every signal becomes a lane of the fixed-interval smoother; all lanes of all passes of a
+recording are smoothed side by side. The aircraft's lanes end where it meets the deck: what
+comes after is never smoothed into the approach, and the state up to the contact is carried
+on from before it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from deckward.foundation import angles
+from deckward.foundation import smoothing as fis
+from deckward.foundation.track import Track
+from deckward.passes.axes import Moment
+from deckward.passes.ground import Ground
+
+_PLACE = ("north", "east", "down")
+_ATTITUDE = ("pitch", "roll", "heading")
+#: smallest standard deviation of a sample, m and rad: a millimetre, a thousandth of a degree
+_LEAST = {"north": 1e-3, "east": 1e-3, "down": 1e-3}
+_LEAST_ANGLE = 1e-5
+#: a sample this many standard deviations from what the others say is no sample
+_GATE = 6.0
+#: and a deviation smaller than this (m, m/s, rad) is no spike, however fine the recording
+_NO_SPIKE = {"north": 0.3, "east": 0.3, "down": 0.15, "true_airspeed": 0.5}
+_NO_SPIKE_ANGLE = 2e-3
+_EARTH_RADIUS = 6.371e6
+
+
+@dataclass
+class Lane:
+    """One signal over the window of one pass; ``state`` and ``covariance`` once smoothed."""
+
+    name: str
+    time: np.ndarray
+    value: np.ndarray
+    measured: np.ndarray
+    least: float
+    bias: float = 0.0
+    end: int = 0
+    variance: float = np.nan
+    jerk: float = np.nan
+    state: np.ndarray = field(default_factory=lambda: np.empty((0, 3)))
+    covariance: np.ndarray = field(default_factory=lambda: np.empty((0, 3, 3)))
+    filtered: np.ndarray = field(default_factory=lambda: np.empty((0, 3)))
+    filtered_covariance: np.ndarray = field(default_factory=lambda: np.empty((0, 3, 3)))
+    rejected: int = 0
+
+    def at(self, when) -> np.ndarray:
+        """Value, rate, acceleration (m, 3) at times (m,)."""
+        return fis.between_samples(self.time, self.state, when)
+
+    def sigma(self, when, order: int = 0) -> np.ndarray:
+        """Standard deviation (m,) of the value (0), rate (1) or acceleration (2) at times."""
+        spread = np.sqrt(np.maximum(self.covariance[:, order, order], 0.0))
+        i = np.clip(np.searchsorted(self.time, when), 1, self.time.size - 1)
+        near = np.maximum(spread[i - 1], spread[i])
+        return np.hypot(near, self.bias if order == 0 else 0.0)
+
+
+@dataclass
+class Craft:
+    """The lanes of one craft over one pass, in the plane of ``ground``."""
+
+    ground: Ground
+    track: Track
+    lanes: dict[str, Lane]
+
+    def place(self, when) -> tuple[np.ndarray, np.ndarray]:
+        """Place and velocity (m, 3) each, at times (m,)."""
+        states = np.stack([self.lanes[name].at(when) for name in _PLACE], axis=-1)
+        return states[:, 0], states[:, 1]
+
+    def attitude(self, when) -> np.ndarray:
+        """Pitch, roll, heading (m, 3), rad."""
+        return np.stack([self.lanes[name].at(when)[:, 0] for name in _ATTITUDE], axis=-1)
+
+
+def moment(aircraft: Craft, ship: Craft, when) -> Moment:
+    """Put the estimated state of both craft at times (m,) together."""
+    when = np.atleast_1d(np.asarray(when, dtype=float))
+    place, velocity = aircraft.place(when)
+    pitch, roll, heading = aircraft.attitude(when).T
+    ship_place, ship_velocity = ship.place(when)
+    ship_pitch, ship_roll, ship_heading = ship.attitude(when).T
+    return Moment(
+        when,
+        place,
+        velocity,
+        pitch,
+        roll,
+        heading,
+        ship_place,
+        ship_velocity,
+        ship_pitch,
+        ship_roll,
+        ship_heading,
+    )
+
+
+def lanes_of(track: Track, ground: Ground, *, extra: tuple[str, ...] = ()) -> dict[str, Lane]:
+    """Make unsmoothed lanes from a track: place, attitude where recorded, and extras."""
+    lanes: dict[str, Lane] = {}
+    place = ground.place(track)
+    for axis, name in enumerate(_PLACE):
+        lanes[name] = _lane(name, track, place[:, axis], _place_rounding(track, name))
+    for name in (*_ATTITUDE, *extra):
+        values = track.get(name)
+        if values is None or np.isfinite(values).sum() < min(4, len(track)):
+            continue
+        if name == "heading":
+            values = angles.unwrap(values)
+        lanes[name] = _lane(name, track, values, track.sigma.get(name, 0.0))
+    return lanes
+
+
+def _place_rounding(track: Track, axis: str) -> float:
+    """Standard deviation (m) that the file's rounding leaves in one axis of the place."""
+    if not track.geodetic:
+        return track.sigma.get({"down": "up"}.get(axis, axis), 0.0)
+    if axis == "down":
+        return track.sigma.get("altitude", 0.0)
+    if axis == "north":
+        return track.sigma.get("latitude", 0.0) * _EARTH_RADIUS
+    middle = float(np.nanmedian(track["latitude"]))
+    return track.sigma.get("longitude", 0.0) * _EARTH_RADIUS * np.cos(middle)
+
+
+def _lane(name: str, track: Track, values: np.ndarray, rounding: float) -> Lane:
+    least = max(_LEAST.get(name, _LEAST_ANGLE), rounding)
+    measured = np.isfinite(values)
+    measured &= ~_spikes(name, track.time, values, measured, least)
+    return Lane(
+        name,
+        track.time,
+        np.where(measured, values, 0.0),
+        measured,
+        least,
+        bias=_rounding_bias(values[measured], rounding),
+        end=len(track),
+        rejected=int((np.isfinite(values) & ~measured).sum()),
+    )
+
+
+def _rounding_bias(values: np.ndarray, rounding: float) -> float:
+    """What rounding leaves however many samples are averaged.
+
+    Samples that fall into one step of the rounding all carry the same error: a value that
+    crosses k steps over the window leaves about the step's sigma over sqrt(k + 1).
+    """
+    if rounding <= 0.0 or values.size < 2:
+        return 0.0
+    tail = values[-min(values.size, 60) :]
+    crossed = np.count_nonzero(np.abs(np.diff(tail)) > rounding)
+    return rounding / np.sqrt(crossed + 1.0)
+
+
+def _spikes(name: str, time, values, measured, least: float) -> np.ndarray:
+    """Single samples far off the line between their neighbours, (n,) mask."""
+    bad = np.zeros(values.size, dtype=bool)
+    for _ in range(3):
+        index = np.flatnonzero(measured & ~bad)
+        if index.size < 7:
+            return bad
+        t, v = time[index], values[index]
+        share = (t[1:-1] - t[:-2]) / (t[2:] - t[:-2])
+        off = v[1:-1] - (v[:-2] + share * (v[2:] - v[:-2]))
+        scale = max(1.4826 * float(np.median(np.abs(off))), 2.0 * least)
+        # a spike leaves half of itself in both neighbours' residuals: only its own counts
+        size = np.abs(off)
+        local = size >= np.maximum(np.append(size[1:], 0.0), np.insert(size[:-1], 0, 0.0))
+        smallest = _NO_SPIKE.get(name, _NO_SPIKE_ANGLE)
+        worst = (size > 15.0 * scale) & local & (size > smallest)
+        if not worst.any():
+            break
+        bad[index[1:-1][worst]] = True
+    return bad
+
+
+def smooth(lanes: list[Lane], *, cut: bool = False) -> None:
+    """Filter and smooth lanes side by side, filling in their states.
+
+    With ``cut`` the noise levels stay as found before and only what depends on each
+    lane's ``end`` is worked out again.
+    """
+    live = [lane for lane in lanes if lane.measured[: lane.end].sum() >= 4]
+    if not live:
+        return
+    time, value, measured = _stack(live)
+    end = np.array([lane.end for lane in live])
+    if not cut:
+        within = measured & (np.arange(time.shape[0])[:, None] < end)
+        floor = np.array([lane.least for lane in live])
+        variance, jerk = fis.noise_levels(time, value, within, floor)
+        for lane, r, q in zip(live, variance, jerk, strict=True):
+            lane.variance, lane.jerk = float(r), float(q)
+    least = np.array([_NO_SPIKE.get(lane.name, _NO_SPIKE_ANGLE) for lane in live])
+    jerk = np.array([lane.jerk for lane in live])
+    variance = np.array([lane.variance for lane in live])
+    for _ in range(3):
+        forward = fis.filter_forward(time, value, np.where(measured, variance, np.inf), jerk)
+        backward = fis.smooth_backward(forward, end)
+        with np.errstate(invalid="ignore"):
+            ratio = np.abs(np.nan_to_num(backward.residual / backward.residual_sigma))
+        off = (ratio > _GATE) & _worst_of_neighbours(ratio)
+        off &= np.abs(np.nan_to_num(backward.residual)) > least
+        if not off.any():
+            break
+        measured &= ~off
+    for j, lane in enumerate(live):
+        n = lane.time.size
+        lane.rejected += int(lane.measured.sum() - measured[:n, j].sum())
+        lane.measured = measured[:n, j].copy()
+        lane.state = backward.state[:n, :, j]
+        lane.covariance = backward.covariance[:n, :, :, j]
+        lane.filtered = forward.state[:n, :, j]
+        lane.filtered_covariance = forward.covariance[:n, :, :, j]
+
+
+def _worst_of_neighbours(size: np.ndarray) -> np.ndarray:
+    """Whether a residual is the greatest among five rows, so that one spike takes one sample."""
+    around = size.copy()
+    for shift in (1, 2):
+        around[shift:] = np.maximum(around[shift:], size[:-shift])
+        around[:-shift] = np.maximum(around[:-shift], size[shift:])
+    return size >= around
+
+
+def _stack(lanes: list[Lane]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Lay lanes side by side, (n, L); rows past a lane's end repeat its last time, unmeasured."""
+    n = max(lane.time.size for lane in lanes)
+    time = np.empty((n, len(lanes)))
+    value = np.zeros((n, len(lanes)))
+    measured = np.zeros((n, len(lanes)), dtype=bool)
+    for j, lane in enumerate(lanes):
+        m = lane.time.size
+        time[:m, j] = lane.time
+        time[m:, j] = lane.time[-1]
+        value[:m, j] = lane.value
+        measured[:m, j] = lane.measured
+    return time, value, measured

@@ -1,0 +1,68 @@
+"""From two tracks to measured passes: the door to this room."""
+
+from __future__ import annotations
+
+from deckward.aircraft.model import Profile
+from deckward.errors import Note
+from deckward.foundation.track import Track
+from deckward.passes import estimate, finder, infer
+from deckward.passes.build import Builder
+from deckward.passes.draft import Draft, draft, lanes_to_smooth, settle_contact
+from deckward.passes.model import Found, ShipCourse, Wind
+from deckward.passes.ship import shifted, ship_track
+from deckward.site.model import Site
+
+
+def find(
+    track: Track,
+    *,
+    ship: Track | ShipCourse | None,
+    site: Site,
+    aircraft: Profile,
+    wind: Wind | None = None,
+    ship_time_offset: float | None = None,
+) -> Found:
+    """Find and measure every pass that an aircraft makes at a site.
+
+    Args:
+        track: the aircraft's own recording.
+        ship: the ship's recording, her course and speed, or None for a field.
+        site: where the passes are flown at.
+        aircraft: the profile of what flies.
+        wind: a steady true wind; None takes what the recording has, or works it out.
+        ship_time_offset: seconds to add to the ship's clock.
+
+    Raises:
+        InputError: the site is a ship and no ship is given, or the frames do not meet.
+    """
+    vessel = shifted(ship_track(ship, track, site), ship_time_offset or 0.0)
+    view = finder.overview(track, vessel, site, aircraft)
+    drafts: list[Draft] = []
+    for window in finder.windows(view, site):
+        one = draft(window, track, vessel, site, aircraft)
+        if one is not None:
+            drafts.append(one)
+    if not drafts:
+        return Found((), finder.describe(view))
+    estimate.smooth(lanes_to_smooth(drafts))
+    for one in drafts:
+        _complete(one, wind)
+        settle_contact(one)
+    estimate.smooth(lanes_to_smooth(drafts), cut=True)
+    passes = tuple(Builder(one, wind, track.who).build() for one in drafts)
+    return Found(passes, "", tuple(_shared_notes(drafts)))
+
+
+def _complete(one: Draft, wind: Wind | None) -> None:
+    """Add what was not recorded to the lanes of one pass."""
+    one.notes += infer.level_ship(one.ship)
+    one.notes += infer.fill_attitude(one.aircraft, one.profile, wind)
+
+
+def _shared_notes(drafts: list[Draft]) -> list[Note]:
+    rejected = sum(
+        lane.rejected for one in drafts for craft in (one.aircraft, one.ship) for lane in craft.lanes.values()
+    )
+    if not rejected:
+        return []
+    return [Note("spikes", f"{rejected} values stood far off what their neighbours say and were left out.")]
