@@ -19,6 +19,8 @@ from deckward.reports.svg import Drawing, Form, Scale, runs, ticks
 
 #: the farthest that is drawn aft of the ramp, m
 FAR = 1.3 * NAUTICAL_MILE
+#: positions nearer to one another than this are told as one, m
+TOGETHER = 15.0
 #: a doubt band thinner than this is not drawn, px
 THIN = 1.6
 
@@ -166,7 +168,7 @@ class _Sheet:
 
     def events(self) -> list[tuple[float, str, str | None]]:
         out: list[tuple[float, str, str | None]] = [
-            (reach, "edge", "1 3") for reach in {round(p.range) for p in self.flown.positions} if reach > 0
+            (reach, "edge", "1 3") for reach, _ in self.places() if reach > 0.0
         ]
         out.append((0.0, "ink", None))
         if self.flown.wave_off is not None:
@@ -175,6 +177,18 @@ class _Sheet:
         if touched is not None:
             out.append((touched, "blue", "5 3"))
         return [event for event in out if -self.part.past <= event[0] <= self.part.far]
+
+    def places(self) -> list[tuple[float, str]]:
+        """Return where the positions are, m aft of the ramp, with the names of those that fall together."""
+        names: dict[float, list[str]] = {0.0: ["ramp"]}
+        for at in sorted(self.flown.positions, key=lambda at: -at.range):
+            if not at.range <= self.part.far:
+                continue
+            near = next((r for r in names if abs(r - at.range) < TOGETHER), at.range)
+            own = words.called(at.name)
+            if own not in names.setdefault(near, []):
+                names[near].append(own)
+        return [(reach, " · ".join(own)) for reach, own in names.items()]
 
     def touched(self) -> float | None:
         """Return the reference point's range at contact, m."""
@@ -230,12 +244,7 @@ def draw(flown: Pass, *, name: str, form: Form = Form.WIDE) -> Drawing:
 
 def _heads(sheet: _Sheet) -> None:
     """Write the names of the positions and events over the figure, in rows that never overlap."""
-    labels: dict[int, list[str]] = {}
-    for at in sheet.flown.positions:
-        if at.range <= sheet.part.far:
-            labels.setdefault(round(at.range), []).append(words.called(at.name))
-    labels.setdefault(0, ["ramp"])
-    heads = [(float(reach), " · ".join(names), "soft") for reach, names in labels.items()]
+    heads = [(reach, names, "soft") for reach, names in sheet.places()]
     if sheet.flown.wave_off is not None and sheet.flown.wave_off.start_range <= sheet.part.far:
         heads.append((sheet.flown.wave_off.start_range, "waved off", "red-ink"))
     touched = sheet.touched()
@@ -395,8 +404,8 @@ def _line_up_label(at: Position) -> str:
 
 def _alpha(sheet: _Sheet) -> None:
     d, jet = sheet.drawing, sheet.flown.aircraft
-    alpha = sheet.values("angle_of_attack")
-    before = np.where(sheet.range > -30.0, alpha, np.nan)
+    alpha = sheet.in_flight(sheet.values("angle_of_attack"))
+    before = np.where(sheet.range > 0.0, alpha, np.nan)
     if not np.isfinite(before).any():
         sheet.absent("Angle of attack")
         return
@@ -428,7 +437,7 @@ def _degrees(low: float, high: float, most: int) -> list[tuple[float, str]]:
 
 
 def _sink(sheet: _Sheet) -> None:
-    sink, closure = sheet.values("sink"), sheet.values("closure")
+    sink, closure = sheet.in_flight(sheet.values("sink")), sheet.values("closure")
     flying = np.where(sheet.range > 0.0, sink, np.nan)
     minute = to_si(1.0, "fpm")
     high = float(np.clip(np.nanmax(flying, initial=0.0), 900 * minute, 1800 * minute)) * 1.08

@@ -13,7 +13,7 @@ from deckward.reports import spark, words
 from deckward.reports.model import CAUTION, PassReport, SessionReport
 
 #: narrower than this nothing can be laid out
-NARROWEST = 36
+NARROWEST = 44
 #: wider than this a line is hard to follow
 WIDEST = 100
 _INDENT = "    "
@@ -153,7 +153,8 @@ def _table(flown: Pass, width: int, pen: _Pen) -> list[str]:
         if _across(columns, kept) > width:
             kept = [k for k in kept if columns[k][2] != drop]
     if _across(columns, kept) > width:
-        # the last resort: short titles, and no words for the angle of attack
+        # the last resort: short titles, no doubts and no words for the angle of attack
+        columns[2] = ("ball", [_join(row.ball, row.ball_word) for row in rows], 0)
         columns[5] = ("AoA", [row.alpha for row in rows], 0)
         columns = [(re.split(r",| ft", title)[0], values, drop) for title, values, drop in columns]
     sizes = [_size(column) for column in columns]
