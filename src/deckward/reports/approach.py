@@ -67,6 +67,17 @@ def stretch(flown: Pass) -> Stretch:
     return Stretch(samples=slice(start, end), far=far, past=past)
 
 
+def axis(form: Form) -> tuple[float, float]:
+    """Return where the shared axis begins and ends in a drawing, px."""
+    return (38.0, 372.0) if form is Form.NARROW else (56.0, _WIDE[form] - 14.0)
+
+
+def share(form: Form) -> tuple[float, float]:
+    """Return the ends of the shared axis as shares of the drawing's width."""
+    left, right = axis(form)
+    return left / _WIDE[form], right / _WIDE[form]
+
+
 @dataclass(frozen=True)
 class _Panel:
     """One strip of the figure; ``y`` maps SI to pixels between ``top`` and ``bottom``."""
@@ -85,7 +96,7 @@ class _Sheet:
         self.narrow = form is Form.NARROW
         self.roomy = form is Form.WIDE
         self.width = _WIDE[form]
-        self.left, self.right = (38.0, 372.0) if self.narrow else (56.0, self.width - 14.0)
+        self.left, self.right = axis(form)
         self.part = stretch(flown)
         self.x = Scale(self.part.far, -self.part.past, self.left, self.right)
         self.series = flown.series
@@ -197,8 +208,9 @@ class _Sheet:
 
     def marked(self, panel: _Panel, name: str, write: Callable[[Position], str], *,
                halo: str = "sheet") -> None:  # fmt: skip
-        """Put a dot and its value where the pass crosses each position."""
-        for at in self.flown.positions:
+        """Put a dot where the pass crosses each position, and its value where there is room."""
+        end = -np.inf
+        for at in sorted(self.flown.positions, key=lambda at: -at.range):
             value = getattr(at, name)
             if not words.known(value) or not at.range <= self.part.far:
                 continue
@@ -207,18 +219,12 @@ class _Sheet:
                 continue
             self.drawing.circle(x, y, 2.6, fill="ink", stroke=halo, width=1.2)
             label = write(at)
-            if not label:
-                continue
-            above = y - panel.top > 16
             room = typeface.width(label, 10) / 2 + 2
-            self.drawing.text(
-                float(np.clip(x, self.left + room, self.right - room)),
-                y - 6 if above else y + 13,
-                label,
-                size=10,
-                anchor="middle",
-                halo=halo,
-            )
+            middle = float(np.clip(x, self.left + room, self.right - room))
+            if label and middle - room > end:
+                end = middle + room
+                base = y - 6 if y - panel.top > 16 else y + 13
+                self.drawing.text(middle, base, label, size=10, anchor="middle", halo=halo)
 
 
 def draw(flown: Pass, *, name: str, form: Form = Form.WIDE) -> Drawing:

@@ -269,7 +269,7 @@ def scatter(
 ) -> Drawing | None:
     """Draw where the hooks of a session came down on the landing area; None where none did.
 
-    Passes at other sites than the first one's are left out.
+    Passes at other sites than the first one's are left out, and the drawing says so.
     """
     down = [
         item
@@ -320,6 +320,10 @@ def scatter(
         _mark(drawing, at, base + 25, stopped)
         drawing.text(at + 11, base + 28, label, size=10, ink="soft")
     drawing.text(x.end, base + 28, "ft past the ramp", size=9.5, ink="soft", anchor="end")
+    if any(item.flown.site.name != site.name for item in reports):
+        only = f"at {words.called(site.name)} only"
+        room = typeface.fit(only, 10, width - 280)
+        drawing.text(156, base + 28, room, size=10, ink="soft")
     return drawing
 
 

@@ -26,7 +26,7 @@ def pdf(session: SessionReport) -> bytes:
     touchdowns = deck.scatter(session.passes, form=Form.SHEET)
     data = {
         "inks": dict(DAY),
-        "title": words.called(session.title),
+        "title": words.title(session),
         "caution": CAUTION,
         "by": f"{words.called(session.recording)} · {len(session.passes)} passes",
         "quality": page.quality(session, None),

@@ -8,6 +8,7 @@ along the landing-area centreline: right is right, up is up.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -35,8 +36,11 @@ class Moment:
     sample: int
 
 
-def moments(flown: Pass) -> list[Moment]:
-    """Pick the moments that have a ball to see, in order of time; positions at one place are one."""
+def moments(flown: Pass, most: int = MOST) -> list[Moment]:
+    """Pick the moments that have a ball to see, in order of time; positions at one place are one.
+
+    Where there are more than ``most``, those that follow another soonest are left out.
+    """
     series = flown.series
     out: list[Moment] = []
     for at in sorted(flown.positions, key=lambda at: at.time):
@@ -48,17 +52,18 @@ def moments(flown: Pass) -> list[Moment]:
             out[-1] = Moment(joined, out[-1].at, out[-1].sample)
         else:
             out.append(Moment(words.called(at.name), at, sample))
-    return out[-MOST:]
+    while len(out) > most:
+        after = [later.at.time - sooner.at.time for sooner, later in pairwise(out)]
+        del out[after.index(min(after)) + 1]
+    return out
 
 
 def draw(flown: Pass, *, name: str, form: Form = Form.WIDE) -> Drawing | None:
     """Draw the moments side by side, two in a row on a telephone; None where there is none.
 
-    A printed sheet has them in a column, the last few, without the deck pictures.
+    A printed sheet has a few of them in a column, without the deck pictures.
     """
-    seen = moments(flown)
-    if form is Form.SHEET:
-        seen = seen[-_ON_SHEET:]
+    seen = moments(flown, _ON_SHEET if form is Form.SHEET else MOST)
     if not seen:
         return None
     across = {Form.WIDE: max(len(seen), 4), Form.NARROW: 2, Form.SHEET: 1}[form]

@@ -19,7 +19,7 @@ WIDEST = 100
 _INDENT = "    "
 #: a blank that no line breaks at
 _GLUE = "\xa0"
-_STYLES = {"bold": "1", "dim": "2", "reverse": "7", "red": "1;31", "blue": "34", "look": "1;34"}
+_STYLES = {"bold": "1", "dim": "2", "reverse": "7", "red": "1;31", "look": "1;34"}
 _PLAIN: dict[str, str | int | None] = {
     "·": "|",
     "°": " deg",
@@ -50,7 +50,7 @@ def draw(session: SessionReport, *, width: int = 80, colour: bool = False, plain
     width = max(NARROWEST, min(width, WIDEST))
     pen = _Pen(colour)
     lines = [
-        pen(words.called(session.title), "bold"),
+        *(pen(line, "bold") for line in _wrap(words.title(session), width)),
         *_wrap(f"{words.called(session.recording)} · {_count(session)} · {session.rate_hz:.0f} Hz", width),
     ]
     for item in session.passes:

@@ -58,10 +58,15 @@ def clean(text: str) -> str:
     )
 
 
-def called(name: str) -> str:
-    """Return a name from a file clean and short enough to stand in a line."""
+def called(name: str, *, most: int = LONGEST_NAME) -> str:
+    """Return a name from a file clean and, at ``most`` letters, short enough to stand in a line."""
     name = clean(name) or "unnamed"
-    return name if len(name) <= LONGEST_NAME else name[: LONGEST_NAME - 1] + "…"
+    return name if len(name) <= most else name[: most - 1] + "…"
+
+
+def title(session: SessionReport) -> str:
+    """Return the session's title, which has a line to itself."""
+    return called(session.title, most=2 * LONGEST_NAME)
 
 
 def known(value: float | None) -> bool:

@@ -84,14 +84,18 @@ def test_no_label_is_cut_by_the_edge_of_its_drawing(reports):
             assert top >= -0.5 and bottom <= drawing.height + 0.5, place
 
 
+def assert_apart(drawing: Drawing) -> None:
+    seen = list(boxes(tree(drawing)))
+    for k, (a, left, top, right, bottom) in enumerate(seen):
+        for b, left2, top2, right2, bottom2 in seen[k + 1 :]:
+            across = min(right, right2) - max(left, left2)
+            down = min(bottom, bottom2) - max(top, top2)
+            assert across < 1.5 or down < 1.5, (drawing.name, a, b)
+
+
 def test_no_label_lies_on_another(reports):
     for drawing in every_drawing(reports):
-        seen = list(boxes(tree(drawing)))
-        for k, (a, left, top, right, bottom) in enumerate(seen):
-            for b, left2, top2, right2, bottom2 in seen[k + 1 :]:
-                across = min(right, right2) - max(left, left2)
-                down = min(bottom, bottom2) - max(top, top2)
-                assert across < 1.5 or down < 1.5, (drawing.name, a, b)
+        assert_apart(drawing)
 
 
 def test_ids_are_unique_within_a_page(reports):
@@ -190,6 +194,28 @@ def test_moments_after_the_wave_off_are_not_shown(reports):
     assert shown == ["3/4 nm", "1/2 nm", "1/4 nm"]
 
 
+def test_of_many_moments_those_that_follow_soonest_are_left_out():
+    flown = drawn_pass.good().flown
+    first = flown.positions[0]
+    more = [
+        replace(first, name="soon", range=1360.0, time=first.time + 0.3),
+        replace(first, name="later", range=1200.0, time=first.time + 3.0),
+        replace(first, name="over", range=-20.0, time=flown.ramp.time + 0.4),
+    ]
+    flown = replace(flown, positions=(*flown.positions, *more))
+    assert [m.names for m in sight.moments(flown)] == ["3/4 nm", "later", "1/2 nm", "1/4 nm", "ramp", "over"]
+    assert [m.names for m in sight.moments(flown, 5)] == ["3/4 nm", "later", "1/2 nm", "1/4 nm", "ramp"]
+
+
+def test_positions_close_together_keep_their_labels_apart():
+    item = drawn_pass.good()
+    first = item.flown.positions[0]
+    near = [replace(first, name=f"p{k}", range=first.range - 30.0 * k) for k in range(1, 6)]
+    crowded = replace(item.flown, positions=(*item.flown.positions, *near))
+    for form in Form:
+        assert_apart(approach.draw(crowded, name="t", form=form))
+
+
 def test_the_deck_tilts_as_the_hull_does():
     """Bow up 2 deg lifts a point ahead by its distance times sin 2 deg; starboard down drops the right."""
     point = np.array([[100.0, 0.0, 0.0], [0.0, 10.0, 0.0]])
@@ -239,6 +265,13 @@ def test_the_pattern_is_to_scale(reports):
 
 def test_touchdowns_of_a_session_without_any_are_not_drawn(reports):
     assert deck.scatter([reports["wave-off"]]) is None
+
+
+def test_touchdowns_at_another_site_are_left_out_and_that_is_said(reports):
+    item = reports["good"]
+    other = replace(item.flown, site=replace(item.flown.site, name="Other deck"))
+    said = words_of(tree(deck.scatter([item, replace(item, number=2, flown=other)])))
+    assert "at Long deck only" in said and "2" not in said[4:]
 
 
 def test_fifteen_touchdowns_in_one_place_keep_their_numbers_apart(reports):

@@ -1,22 +1,29 @@
 from __future__ import annotations
 
+import base64
+import hashlib
+import html
 import re
 import subprocess
 import sys
 import xml.etree.ElementTree as ET
-from dataclasses import replace
+from dataclasses import fields, replace
 from html.parser import HTMLParser
 from pathlib import Path
 
+import numpy as np
 import pytest
 import typst
 
 from deckward import reports
 from deckward.errors import InputError, Note
-from deckward.reports import paper, terminal, typeface
+from deckward.passes.model import Series
+from deckward.reports import approach, paper, readout, terminal, typeface
 from deckward.reports.model import CAUTION
 from support import drawn_pass
 
+NOT_SAMPLED = ("contact", "sigma", "correlation", "origin")
+SAMPLED = [field.name for field in fields(Series) if field.name not in NOT_SAMPLED]
 VOID = {"meta", "link", "br", "img", "input", "hr"}
 HOSTILE = '<script>alert("x")</script>&amp;"\'><img src=x onerror=alert(1)> #panic() $x$ \x1b[31m \u202e \x00'
 
@@ -122,7 +129,10 @@ def test_the_policy_allows_only_our_own_script(folder):
     for path in folder.glob("*.html"):
         text = path.read_text(encoding="utf-8")
         assert text.count("<script>") == 1
-        assert "default-src 'none'" in text and "script-src 'sha256-" in text
+        script = text[text.index("<script>") + 8 : text.index("</script>")]
+        digest = base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()
+        policy = f"default-src 'none'; .*script-src 'sha256-{re.escape(digest)}'"
+        assert re.search(policy, html.unescape(text))
 
 
 def test_the_positions_stand_in_the_table_in_trade_units(session, folder):
@@ -149,6 +159,31 @@ def test_the_positions_stand_in_the_table_in_trade_units(session, folder):
                 assert alpha == "–"
             else:
                 assert float(alpha.split("°")[0]) == pytest.approx(at.angle_of_attack * 57.29578, abs=0.051)
+
+
+def test_pointing_at_a_place_reads_the_pass_there(session):
+    flown = session.passes[1].flown
+    s, run = flown.series, approach.stretch(flown)
+    lines = readout.lines(flown)
+    assert len(lines) == readout.STEPS and lines[-1].startswith("518 ft past the ramp")
+    for k in (40, 70, 100):
+        place = run.far - k / (readout.STEPS - 1) * (run.far + run.past)
+        i = int(np.argmin(np.abs(s.range - place)))
+        distance, to_go, ball, side, alpha, sink, *_ = lines[k].split(" · ")
+        assert float(distance.split()[0]) == pytest.approx(place / 0.3048, abs=0.51)
+        assert float(to_go.split()[0]) == pytest.approx(flown.ramp.time - s.time[i], abs=0.1)
+        assert ball.split()[0] == "ball"
+        assert float(ball.split()[1]) == pytest.approx(abs(s.ball_cells[i]), abs=0.1)
+        assert side.endswith("left" if s.line_up_offset[i] < 0 else "right")
+        assert float(alpha.split("°")[0]) == pytest.approx(np.degrees(s.angle_of_attack[i]), abs=0.1)
+        assert float(sink.split()[0]) == pytest.approx(s.sink[i] * 60 / 0.3048, abs=12)
+
+
+def test_nothing_is_read_where_the_pass_did_not_come():
+    flown = drawn_pass.wave_off().flown
+    short = replace(flown.series, **{f: getattr(flown.series, f)[:300] for f in SAMPLED})
+    lines = readout.lines(replace(flown, series=replace(short, contact=300), positions=flown.positions[:1]))
+    assert lines[0] and not lines[-1]
 
 
 def test_what_matters_stands_before_the_figures(session, folder):
