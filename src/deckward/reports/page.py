@@ -68,7 +68,7 @@ def of_pass(
             tags=words.tags(flown),
             score=grade(score),
             summary=words.clean(score.summary),
-            shorthand=words.clean(score.shorthand),
+            shorthand=words.underlined(score.shorthand),
             look_at=words.clean(score.look_at),
             facts=words.facts(flown),
             rows=words.rows(flown),
@@ -77,7 +77,7 @@ def of_pass(
             deviations=[
                 {
                     "words": words.clean(deviation.words),
-                    "symbol": words.clean(deviation.symbol),
+                    "symbol": words.underlined(deviation.symbol),
                     "intensity": deviation.intensity,
                     "size": _SIZES.get(deviation.intensity, ""),
                 }
@@ -118,7 +118,7 @@ def of_session(session: SessionReport) -> str:
                     "tags": words.tags(item.flown),
                     "score": grade(item.score),
                     "summary": words.clean(item.score.summary),
-                    "shorthand": words.clean(item.score.shorthand),
+                    "shorthand": words.underlined(item.score.shorthand),
                     "spark": _inline(spark.draw(item.flown, name=stem(item.number))),
                 }
                 for item in session.passes
@@ -144,7 +144,7 @@ def grade(score: Scorecard) -> dict[str, Any]:
     shares = sorted((p for p in score.grade.odds.values() if p > 0.0), reverse=True)
     return {
         "name": words.called(score.grade.name),
-        "symbol": words.called(score.grade.symbol),
+        "symbol": words.underlined(words.called(score.grade.symbol)),
         "points": None if score.grade.points is None else words.points(score),
         "doubt": words.grade_doubt(score),
         "shares": [f"{100 * p:.1f}" for p in shares],

@@ -73,7 +73,7 @@ def _pass(session: SessionReport, k: int) -> dict[str, Any]:
         "tags": words.tags(flown),
         "score": page.grade(score),
         "summary": words.clean(score.summary),
-        "shorthand": words.clean(score.shorthand),
+        "shorthand": words.underlined(score.shorthand),
         "look_at": words.clean(score.look_at),
         "facts": [asdict(fact) for fact in words.facts(flown)],
         "rows": [asdict(row) for row in words.rows(flown)],

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import datetime
 import math
+import re
 import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -62,6 +63,12 @@ def called(name: str, *, most: int = LONGEST_NAME) -> str:
     """Return a name from a file clean and, at ``most`` letters, short enough to stand in a line."""
     name = clean(name) or "unnamed"
     return name if len(name) <= most else name[: most - 1] + "…"
+
+
+def underlined(text: str) -> list[tuple[str, bool]]:
+    """Split shorthand or a symbol into its pieces and whether each is underlined ("_LO_": a lot)."""
+    pieces = re.split(r"_([^_\s]+)_", clean(text))
+    return [(piece, k % 2 == 1) for k, piece in enumerate(pieces) if piece]
 
 
 def title(session: SessionReport) -> str:

@@ -146,3 +146,17 @@ def test_notes_are_told_once():
 def test_only_a_notable_doubt_stands_beside_the_ball():
     assert {row.doubt for row in words.rows(drawn_pass.good().flown)} == {""}
     assert {row.doubt for row in words.rows(drawn_pass.poor().flown)} == {"± 0.3"}
+
+
+@pytest.mark.parametrize(
+    ("text", "pieces"),
+    [
+        ("(LO.IM) _LO_.IC", [("(LO.IM) ", False), ("LO", True), (".IC", False)]),
+        ("_OK_", [("OK", True)]),
+        ("OK", [("OK", False)]),
+        ("a_b", [("a_b", False)]),
+        ("", []),
+    ],
+)
+def test_a_lot_is_underlined(text, pieces):
+    assert words.underlined(text) == pieces
