@@ -57,7 +57,7 @@ def test_edge_units_become_si():
     assert rulebook.position("IC").end == pytest.approx(300 * FT)
     by_key = {(item.what, code): item for item in rulebook.thresholds for code in item.where or ("",)}
     assert by_key["low", "IM"].limits[1].value == pytest.approx(math.radians(0.40))
-    assert by_key["settling", "AR"].limits[0].value == pytest.approx(2.5 * FT)
+    assert by_key["settling", "AR"].limits[0].value == pytest.approx(1.8 * FT)
     assert by_key["slow", "IC"].limits[2].unit == "bands"
     with pytest.raises(KeyError):
         rulebook.position("XX")

@@ -174,7 +174,7 @@ def test_a_heaving_deck_is_no_motion_of_the_jet():
         ({"ball_deg": {1050: 0, 800: 0.3, 480: 0.3, 300: 0}}, "Trap, wire 3. A little high in the middle."),
         (
             {"ball_deg": {1100: 0.25, 850: 0.6, 700: 0.6, 480: 0, 420: 0, 290: -0.4, 200: -0.3, 0: 0}},
-            "Trap, wire 3. High in the middle, settled a little in close, low in close.",
+            "Trap, wire 3. High in the middle, flew down through the glide path in close, low in close.",
         ),
         (
             {"right_m": {1389: -48, 1100: -40, 950: 0}},
