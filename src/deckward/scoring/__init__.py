@@ -4,9 +4,9 @@
 the rulebook's positions.
 """
 
+from deckward.scoring.files import bundled, load, source
 from deckward.scoring.grading import score
-from deckward.scoring.rulebook_file import bundled, load
 from deckward.scoring.windows import Window, windows
 from deckward.scoring.words import odds_in_words
 
-__all__ = ["Window", "bundled", "load", "odds_in_words", "score", "windows"]
+__all__ = ["Window", "bundled", "load", "odds_in_words", "score", "source", "windows"]

@@ -5,13 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from deckward.errors import InputError
+from deckward.foundation.units import from_si
 from deckward.passes.model import Pass
 from deckward.scoring import words
 from deckward.scoring.judging import Danger, Judgement, judge, look_for_danger
 from deckward.scoring.model import Grade, Scorecard
 from deckward.scoring.resampling import resample
-from deckward.scoring.rulebook import NOT_GRADED, LadderGrade, OutcomeGrade, Rulebook
-from deckward.scoring.rulebook_file import REASONS
+from deckward.scoring.rulebook import NOT_GRADED, REASONS, LadderGrade, OutcomeGrade, Rulebook
 from deckward.scoring.shorthand import remarks, written
 from deckward.scoring.vocabulary import INTENSITIES
 from deckward.scoring.windows import windows
@@ -53,7 +53,7 @@ def score(
     else:
         nothing = np.zeros(1 + draws, dtype=int)
         judged = Judgement((), nothing * 0.0, nothing, {}, False, 0.0)
-        danger = Danger(nothing, ())
+        danger = Danger(nothing, nothing > 0, ())
     said = remarks(judged.deviations, places)
     grade, reasons = _by_outcome(flown, rulebook, judged, danger, reason) or _by_odds(
         flown, rulebook, judged, danger
@@ -84,10 +84,15 @@ def _by_outcome(
         return _certain(given.name, given.symbol, given.points), (
             f"waved off for {reason}" if reason else why,
         )
-    if outcome is not None and outcome in rulebook.outcomes:
+    struck = outcome == "ramp strike" and danger.struck[0]
+    if outcome is not None and outcome in rulebook.outcomes and not struck:
         rung = rulebook.grades[rulebook.rung(rulebook.outcomes[outcome])]
         return _certain(rung.name, rung.symbol, rung.points), (words.outcome(flown, ()).lower(),)
-    if outcome != "bolter" and judged.seconds < rulebook.least_judged and not danger.broken:
+    if (
+        outcome not in ("bolter", "ramp strike")
+        and judged.seconds < rulebook.least_judged
+        and not danger.broken
+    ):
         why = f"only {judged.seconds:.0f} s of the glide slope could be judged"
         return _certain(NOT_GRADED, "", None), (why,)
     return None
@@ -113,15 +118,7 @@ def _by_odds(
     named = estimate if shares[estimate] > shares.max() - 1e-9 else int(shares.argmax())
     odds = {grades[i].name: float(shares[i]) for i in np.argsort(-shares, kind="stable") if shares[i] > 0}
     grade = Grade(grades[named].name, grades[named].symbol, grades[named].points, odds)
-    reasons = [f"{rule.name}: {rule.at_best} at best" for rule in danger.broken]
-    if flown.outcome is None:
-        reasons.append("the recording ends at touchdown: the wire goes by where the hook met the deck")
-    elif flown.outcome == "bolter":
-        reasons.append("no wire taken")
-    elif flown.wire == 1 and rulebook.first_wire is not None:
-        reasons.append(f"the first wire: {rulebook.first_wire} at best")
-    if flown.outcome != "bolter":
-        reasons += _reasons_of_the_ladder(flown, rulebook, judged, int(ladder[0]))
+    reasons = _reasons(flown, rulebook, judged, danger, int(ladder[0]))
     if max(shares) < _CERTAIN:
         reasons.append(f"{words.odds_in_words(grade)}: the recording leaves it open")
     if named != estimate:
@@ -150,6 +147,10 @@ def _ways_to_end(
     A grade is a place in the ladder, or the length of the ladder for the bolter; a safety
     rule takes a bolter's grade only where it gives fewer points.
     """
+    if flown.outcome == "ramp strike":
+        # how far below the deck the hook was is only known so well
+        strike = rulebook.rung(rulebook.outcomes["ramp strike"])
+        return [(1.0, np.where(danger.struck, strike, graded))]
     if flown.outcome not in ("trap", "bolter", None):
         return [(1.0, graded)]
     odds = flown.wire_odds or ({"none": 1.0} if flown.outcome == "bolter" else {str(flown.wire): 1.0})
@@ -163,6 +164,20 @@ def _ways_to_end(
     if rulebook.first_wire:
         ways.append((first, np.maximum(graded, rulebook.rung(rulebook.first_wire))))
     return [way for way in ways if way[0] > 0]
+
+
+def _reasons(flown: Pass, rulebook: Rulebook, judged: Judgement, danger: Danger, rung: int) -> list[str]:
+    """Say what made the estimate's grade, the gravest first."""
+    broken = [f"{rule.name}: {rule.at_best} at best" for rule in danger.broken]
+    if flown.outcome == "bolter":
+        return ["no wire taken", *broken]
+    if flown.outcome == "ramp strike":
+        return ["ramp strike", *broken]
+    if flown.outcome is None:
+        broken.append("the recording ends at touchdown: the wire goes by where the hook met the deck")
+    if flown.wire == 1 and rulebook.first_wire is not None:
+        broken.append(f"the first wire: {rulebook.first_wire} at best")
+    return broken + _reasons_of_the_ladder(flown, rulebook, judged, rung)
 
 
 def _reasons_of_the_ladder(flown: Pass, rulebook: Rulebook, judged: Judgement, rung: int) -> list[str]:
@@ -180,7 +195,8 @@ def _reasons_of_the_ladder(flown: Pass, rulebook: Rulebook, judged: Judgement, r
     elif better.everything_judged and not judged.complete:
         reasons.append(f"not everything could be judged; {better.name} needs it")
     elif better.deck_moves > _deck_amplitude(flown):
-        reasons.append(f"the deck lay still; {better.name} needs it to move")
+        moved, wanted = from_si(_deck_amplitude(flown), "ft"), from_si(better.deck_moves, "ft")
+        reasons.append(f"the deck moved by {moved:.1f} ft; {better.name} needs {wanted:.1f}")
     return reasons
 
 

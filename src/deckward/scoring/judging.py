@@ -39,9 +39,13 @@ class Judgement:
 
 @dataclass(frozen=True)
 class Danger:
-    """The best rung that the safety rules leave each copy, and what the estimate broke."""
+    """The best rung that the safety rules leave each copy, and what the estimate broke.
+
+    ``struck`` says of which copies the hook was below the deck at the ramp.
+    """
 
     rung: np.ndarray
+    struck: np.ndarray
     broken: tuple[SafetyRule, ...]
 
 
@@ -142,7 +146,9 @@ def look_for_danger(flown: Pass, rulebook: Rulebook, places: Sequence[Window], c
         if breaks[0]:
             broken.append(rule)
     broken.sort(key=lambda rule: -rulebook.rung(rule.at_best))
-    return Danger(rung, tuple(broken))
+    clearance = measures.over_the_ramp(flown, copies)
+    struck = np.zeros(rung.size, dtype=bool) if clearance is None else clearance < 0
+    return Danger(rung, struck, tuple(broken))
 
 
 def _breaks(

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 #: the name of a grade that could not be given
 NOT_GRADED = "not graded"
+#: why a wave-off was flown, as a person may say; the recording alone leaves it unknown
+REASONS = ("technique", "pattern", "foul deck", "own")
 
 
 @dataclass(frozen=True)
@@ -129,7 +131,7 @@ class Rulebook:
     """
 
     name: str
-    about: str
+    description: str
     positions: tuple[PositionBounds, ...]
     wave_off_window: WaveOffWindow
     groove: GrooveRule

@@ -81,7 +81,9 @@ def not_judged(
         why = "the groove began later" if late else "the recording does not show it"
         lines.append(f"nothing {bounds.name}: {why}")
     for quantity, spreads in unseen.items():
-        codes = [place.bounds.code for place in places if place.bounds.code in spreads]
+        codes = [p.bounds.code for p in places if p.bounds.code in spreads and not p.over_the_deck]
+        if not codes:
+            continue
         everywhere = len(codes) >= len([place for place in places if not place.over_the_deck])
         where = "" if everywhere else " " + ", ".join(rulebook.position(code).name for code in codes)
         worst = max(spreads.values())
@@ -98,7 +100,9 @@ def outcome(flown: Pass, places: Sequence[Window]) -> str:
         in_the_air = ", taken in the air" if flown.wire_in_the_air else ""
         return f"Trap{_wire(flown)}{in_the_air}"
     if flown.outcome == "wave-off":
-        return f"Wave-off {places[-1].bounds.name}" if places else "Wave-off"
+        if not places:
+            return "Wave-off"
+        return f"Wave-off {'over the deck' if places[-1].over_the_deck else places[-1].bounds.name}"
     if flown.outcome == "bolter":
         if "touched after wave-off" in flown.flags:
             return "Bolter, touched after a wave-off"

@@ -98,6 +98,22 @@ def test_an_uncertain_clearance_leaves_a_cut_possible():
     assert poor.grade.odds["cut"] == pytest.approx(expected, abs=0.06)
 
 
+def test_a_strike_that_is_not_sure_is_told_with_odds():
+    deep = {"outcome": "ramp strike", "ball_deg": {600: 0, 0: -2.2}, "end_m": -20.0}
+    sure = scoring.score(fly(**deep, clearance_sigma_m=0.01), STRICT)
+    assert sure.grade.odds == {"cut": 1.0} and sure.reasons[0] == "ramp strike"
+    poor = scoring.score(
+        fly(ball_deg=-0.1, outcome="ramp strike", end_m=-20.0, clearance_sigma_m=3.0), STRICT
+    )
+    assert poor.grade.name == "cut"  # the outcome stands where geometry says nothing of it
+    flown = fly(ball_deg={20: -0.1, 0: -2.2}, outcome="ramp strike", end_m=-20.0, clearance_sigma_m=1.0)
+    below = 0.5 * math.erfc(flown.ramp.hook_to_ramp / math.sqrt(2))
+    assert flown.ramp.hook_to_ramp < 0
+    dangerously_low = 0.5 * math.erfc((flown.ramp.hook_to_ramp - 0.4 * nominal()) / math.sqrt(2))
+    odds = scoring.score(flown, STRICT).grade.odds
+    assert below < odds["cut"] == pytest.approx(dangerously_low, abs=0.06) and odds["cut"] < 1.0
+
+
 def nominal():
     return 70.0 * math.tan(3.5 * DEG)
 

@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 import math
+import re
+from pathlib import Path
 
 import pytest
+from msgspec import inspect
 
 from deckward import scoring
 from deckward.errors import InputError
-from deckward.scoring.rulebook_file import SHELF
+from deckward.scoring.form import RulebookForm
+from deckward.scoring.vocabulary import DANGERS, REMARKS
 from support.synthetic_pass import FT, NM, fly
 
-STRICT = SHELF.source("strict")
+STRICT = scoring.source("strict")
 
 
 def test_bundled_rulebooks_are_listed():
-    assert scoring.bundled() == ("learners", "strict")
+    bundled = scoring.bundled()
+    assert list(bundled) == ["learners", "strict"]
+    assert all(bundled.values())
 
 
 @pytest.mark.parametrize("name", scoring.bundled())
@@ -357,3 +363,55 @@ def test_an_unknown_rulebook_is_refused(name):
     with pytest.raises(InputError) as caught:
         scoring.load(name)
     assert caught.value.remedy
+
+
+REFERENCE = (Path(__file__).parents[3] / "docs" / "reference" / "rulebook.md").read_text(encoding="utf-8")
+
+
+def keys(node):
+    """Yield the keys of a form, those of its tables and of their tables."""
+    if isinstance(node, inspect.Metadata):
+        yield from keys(node.type)
+    elif isinstance(node, inspect.UnionType):
+        for choice in node.types:
+            yield from keys(choice)
+    elif isinstance(node, inspect.ListType):
+        yield from keys(node.item_type)
+    elif isinstance(node, inspect.StructType):
+        for field in node.fields:
+            yield field.encode_name
+            yield from keys(field.type)
+
+
+def test_the_reference_tells_every_key_and_every_remark():
+    told = set(re.findall(r"`\[*([\w.]+)\]*`", REFERENCE))
+    assert set(keys(inspect.type_info(RulebookForm))) - told == set()
+    rows = [line for line in REFERENCE.splitlines() if line.startswith('| `"')]
+    for what, remark in REMARKS.items():
+        (row,) = (row for row in rows if f'`"{what}"`' in row)
+        assert re.search(rf"\b{remark.symbol}X?\b", row)
+        assert all(re.search(rf"\b{unit}\b", row.split("|")[3]) for unit in remark.units)
+    for danger in DANGERS:
+        assert f'`"{danger}"`' in REFERENCE
+
+
+def test_the_reference_tells_no_key_that_is_not_there():
+    rows = re.findall(r"^\| (`[a-z].*?) \|", REFERENCE, flags=re.MULTILINE)
+    told = {name for row in rows for name in re.findall(r"`(\w+)`", row)}
+    assert told - set(keys(inspect.type_info(RulebookForm))) == set()
+
+
+def test_the_reference_gives_the_points_of_the_bundled_rulebooks():
+    rulebook = scoring.load("strict")
+    for grade in (*rulebook.grades, rulebook.bolter):
+        symbol = grade.symbol.replace("_", "\\_")
+        assert f"| {grade.name} | {symbol} | {grade.points} |" in REFERENCE
+
+
+def test_the_example_of_the_reference_is_a_threshold(tmp_path):
+    (example,) = re.findall(r"```toml\n(.*?)```", REFERENCE, flags=re.DOTALL)
+    head, _, rest = STRICT.partition("# -- the ball")
+    after = rest[rest.index("# How fast the jet leaves") :]
+    file = tmp_path / "mine.toml"
+    file.write_text(head + example + "\n" + after, encoding="utf-8")
+    assert "LO" in scoring.score(fly(ball_deg=-0.4), scoring.load(file)).shorthand

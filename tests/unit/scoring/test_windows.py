@@ -66,7 +66,7 @@ def test_a_record_that_shows_no_position_or_a_corner_of_one(start, end):
 
 def test_bounds_in_seconds_count_down_to_the_ramp(tmp_path):
     own = tmp_path / "own.toml"
-    text = scoring.rulebook_file.SHELF.source("strict")
+    text = scoring.source("strict")
     for old, new in {
         "from_nm = 0.75\nto_nm = 0.5": "from_s = 24\nto_s = 16",
         "from_nm = 0.5\nto_nm = 0.25": "from_s = 16\nto_s = 8",

@@ -1,10 +1,9 @@
-"""Rulebooks as TOML files: their form, their checks, and the bundled ones."""
+"""What a rulebook's file looks like: its keys, their ranges, and how they hang together."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from itertools import pairwise
-from pathlib import Path
 from typing import Annotated, Any, Literal
 
 import msgspec
@@ -12,26 +11,9 @@ from msgspec import Meta
 
 from deckward.foundation import documents
 from deckward.foundation.documents import Problem
-from deckward.foundation.shelf import Shelf
-from deckward.foundation.units import BY_SUFFIX, to_si
-from deckward.scoring.rulebook import (
-    NOT_GRADED,
-    GrooveRule,
-    LadderGrade,
-    Limit,
-    OutcomeGrade,
-    PositionBounds,
-    Rulebook,
-    SafetyRule,
-    Threshold,
-    WaveOffWindow,
-)
+from deckward.foundation.units import to_si
+from deckward.scoring.rulebook import NOT_GRADED, REASONS
 from deckward.scoring.vocabulary import DANGERS, INTENSITIES, REMARKS
-
-SHELF = Shelf("rulebook", "--rulebook", Path(__file__).parent / "rulebooks")
-
-#: why a wave-off was flown; the recording alone leaves it unknown
-REASONS = ("technique", "pattern", "foul deck", "own")
 
 _Name = Annotated[str, Meta(min_length=1, max_length=80)]
 _Code = Annotated[str, Meta(pattern="^[A-Z]{1,3}$", description="one to three capital letters, such as IM")]
@@ -58,7 +40,9 @@ class _Table(msgspec.Struct, forbid_unknown_fields=True):
     """A table of the file; an unknown key in it is an error."""
 
 
-class _Judging(_Table):
+class JudgingForm(_Table):
+    """How deviations are counted."""
+
     held_s: _Held
     intensity_weights: Annotated[
         tuple[float, float, float], Meta(description="what a little, plain and a lot count")
@@ -69,7 +53,9 @@ class _Judging(_Table):
     source: _Source
 
 
-class _Position(_Table):
+class PositionForm(_Table):
+    """A named stretch of the pass."""
+
     name: _Name
     code: _Code
     weight: _Weight
@@ -85,13 +71,17 @@ class _Position(_Table):
     at_least_s: Annotated[float, Meta(ge=0, le=20)] = 0.0
 
 
-class _Window(_Table):
+class WindowForm(_Table):
+    """Where a gross deviation must be waved off."""
+
     from_s: Annotated[float, Meta(gt=0, le=60, description="seconds before the ramp where it begins")]
     to_s: Annotated[float, Meta(ge=0, le=60, description="seconds before the ramp where it ends")]
     source: _Source
 
 
-class _Groove(_Table):
+class GrooveForm(_Table):
+    """When the groove begins."""
+
     within_nm: Annotated[float, Meta(gt=0, le=5, description="how far out the groove can begin")]
     bank_deg: Annotated[float, Meta(gt=0, le=30, description="bank within which the wings are level")]
     line_up_deg: Annotated[float, Meta(gt=0, le=30, description="line-up within which it is the groove")]
@@ -99,7 +89,9 @@ class _Groove(_Table):
     source: _Source
 
 
-class _Threshold(_Table):
+class ThresholdForm(_Table):
+    """From where something is remarked on."""
+
     what: Annotated[list[Literal[*REMARKS]], Meta(min_length=1)]  # type: ignore[valid-type]
     source: _Source
     where: list[_Code] | None = None
@@ -115,7 +107,9 @@ class _Threshold(_Table):
     weight: _Weight = 1.0
 
 
-class _Safety(_Table):
+class SafetyForm(_Table):
+    """What holds a grade down."""
+
     name: _Name
     what: Literal[*(name for name, remark in REMARKS.items() if remark.placed), *DANGERS]  # type: ignore[valid-type]
     at_best: _Name
@@ -136,7 +130,9 @@ class _Safety(_Table):
     held_s: _Held | None = None
 
 
-class _Grade(_Table):
+class GradeForm(_Table):
+    """A rung of the ladder."""
+
     name: _Name
     symbol: Annotated[str, Meta(max_length=12)]
     points: _Points
@@ -148,58 +144,65 @@ class _Grade(_Table):
     only_by_safety: bool = False
 
 
-class _Outcome(_Table):
+class OutcomeForm(_Table):
+    """A grade that an outcome gives."""
+
     name: _Name
     symbol: Annotated[str, Meta(max_length=12)]
     source: _Source
     points: _Points | None = None
 
 
-class _WaveOff(_Outcome, kw_only=True):
+class WaveOffForm(OutcomeForm, kw_only=True):
+    """The grade of a wave-off flown for one reason."""
+
     reason: Literal[*REASONS, "unknown"]  # type: ignore[valid-type]
 
 
-class _Outcomes(_Table):
+class OutcomesForm(_Table):
+    """What strikes, misses and the first wire are worth."""
+
     ramp_strike: _Name
     outside: _Name
     source: _Source
     first_wire_at_best: _Name | None = None
 
 
-class _Document(_Table):
+class RulebookForm(_Table):
+    """A whole rulebook."""
+
     name: _Name
-    judging: _Judging
-    position: Annotated[list[_Position], Meta(min_length=1, max_length=12)]
-    wave_off_window: _Window
-    groove: _Groove
-    threshold: Annotated[list[_Threshold], Meta(min_length=1, max_length=300)]
-    grade: Annotated[list[_Grade], Meta(min_length=1, max_length=20)]
-    bolter: _Outcome
-    wave_off: Annotated[list[_WaveOff], Meta(min_length=1, max_length=10)]
-    outcomes: _Outcomes
-    safety: Annotated[list[_Safety], Meta(max_length=100)] = []
-    about: Annotated[str, Meta(max_length=400)] = ""
+    judging: JudgingForm
+    position: Annotated[list[PositionForm], Meta(min_length=1, max_length=12)]
+    wave_off_window: WindowForm
+    groove: GrooveForm
+    threshold: Annotated[list[ThresholdForm], Meta(min_length=1, max_length=300)]
+    grade: Annotated[list[GradeForm], Meta(min_length=1, max_length=20)]
+    bolter: OutcomeForm
+    wave_off: Annotated[list[WaveOffForm], Meta(min_length=1, max_length=10)]
+    outcomes: OutcomesForm
+    safety: Annotated[list[SafetyForm], Meta(max_length=100)] = []
+    description: Annotated[str, Meta(max_length=400)] = ""
 
 
-def bundled() -> tuple[str, ...]:
-    """List the names of the bundled rulebooks."""
-    return SHELF.names()
+def in_units(table: msgspec.Struct, prefix: str) -> dict[str, Any]:
+    """Return unit and value of the keys ``prefix + unit`` that a table holds."""
+    fields = ((name, getattr(table, name)) for name in table.__struct_fields__ if name.startswith(prefix))
+    return {name.removeprefix(prefix): value for name, value in fields if value is not None}
 
 
-def load(name_or_path: str | Path) -> Rulebook:
-    """Read a rulebook: a bundled name, or the path of a TOML file.
-
-    Raises:
-        InputError: no such rulebook, or the file is not a valid one.
-    """
-    text, file = SHELF.find(name_or_path)
-    return _rulebook(documents.parse(text, _Document, file=file, check=_check))
+def stretch(position: PositionForm) -> tuple[str, float, float]:
+    """Return what a position is measured by, and where it begins and ends, m or s."""
+    ((unit, start),) = in_units(position, "from_").items()
+    ((end_unit, end),) = in_units(position, "to_").items()
+    return "time" if unit == "s" else "range", to_si(start, unit), to_si(end, end_unit)
 
 
 # -- checks of what one key alone cannot show --------------------------------------------------
 
 
-def _check(document: _Document) -> Iterator[Problem]:
+def check(document: RulebookForm) -> Iterator[Problem]:
+    """Find what one key alone cannot show."""
     yield from _check_judging(document)
     yield from _check_positions(document.position)
     codes = [position.code for position in document.position]
@@ -209,7 +212,7 @@ def _check(document: _Document) -> Iterator[Problem]:
     yield from _check_outcomes(document)
 
 
-def _check_judging(document: _Document) -> Iterator[Problem]:
+def _check_judging(document: RulebookForm) -> Iterator[Problem]:
     weights = document.judging.intensity_weights
     if not 0 < weights[0] < weights[1] < weights[2]:
         yield Problem(
@@ -224,7 +227,7 @@ def _check_judging(document: _Document) -> Iterator[Problem]:
         )
 
 
-def _check_positions(positions: list[_Position]) -> Iterator[Problem]:
+def _check_positions(positions: list[PositionForm]) -> Iterator[Problem]:
     previous: tuple[str, str, float] | None = None
     for number, position in enumerate(positions, start=1):
         key = f"position[{number}]"
@@ -234,7 +237,7 @@ def _check_positions(positions: list[_Position]) -> Iterator[Problem]:
                 yield Problem(
                     f"{key}.{field}", f"{value!r} stands here twice.", "Give each position its own."
                 )
-        start, end = _given(position, "from_"), _given(position, "to_")
+        start, end = in_units(position, "from_"), in_units(position, "to_")
         if len(start) != 1 or len(end) != 1 or ("s" in start) != ("s" in end):
             yield Problem(
                 key,
@@ -242,7 +245,7 @@ def _check_positions(positions: list[_Position]) -> Iterator[Problem]:
                 "Give one from_ and one to_ key: lengths (_nm, _ft, _m), or seconds (from_s and to_s).",
             )
             continue
-        measured_by, begins, ends = _bounds(position)
+        measured_by, begins, ends = stretch(position)
         if begins <= ends:
             yield Problem(
                 f"{key}.to_{next(iter(end))}",
@@ -258,11 +261,11 @@ def _check_positions(positions: list[_Position]) -> Iterator[Problem]:
         previous = (position.name, measured_by, ends)
 
 
-def _check_thresholds(thresholds: list[_Threshold], codes: list[str]) -> Iterator[Problem]:
+def _check_thresholds(thresholds: list[ThresholdForm], codes: list[str]) -> Iterator[Problem]:
     seen: set[tuple[str, str]] = set()
     for number, threshold in enumerate(thresholds, start=1):
         key = f"threshold[{number}]"
-        limits = _given(threshold, "limits_")
+        limits = in_units(threshold, "limits_")
         for what in threshold.what:
             yield from _check_unit(key, what, "limits_", limits, REMARKS[what].units)
             yield from _check_order(key, what, limits)
@@ -320,7 +323,7 @@ def _check_codes(key: str, where: list[str] | None, codes: list[str]) -> Iterato
             yield Problem(key, f"there is no position {code!r}.", f"Known here: {_listed(codes)}.")
 
 
-def _check_grades(grades: list[_Grade]) -> Iterator[Problem]:
+def _check_grades(grades: list[GradeForm]) -> Iterator[Problem]:
     rungs = [(number, grade) for number, grade in enumerate(grades, start=1) if not grade.only_by_safety]
     for number, grade in enumerate(grades, start=1):
         key = f"grade[{number}]"
@@ -365,26 +368,26 @@ def _check_grades(grades: list[_Grade]) -> Iterator[Problem]:
             )
 
 
-def _check_safety(document: _Document, codes: list[str]) -> Iterator[Problem]:
+def _check_safety(document: RulebookForm, codes: list[str]) -> Iterator[Problem]:
     names = [grade.name for grade in document.grade]
     for number, rule in enumerate(document.safety, start=1):
         key = f"safety[{number}]"
         prefix, other = ("below_", "beyond_") if rule.what == "low over the ramp" else ("beyond_", "below_")
         units = DANGERS[rule.what] if rule.what in DANGERS else REMARKS[rule.what].units
-        for unit in _given(rule, other):
+        for unit in in_units(rule, other):
             yield Problem(
                 f"{key}.{other}{unit}",
                 f"{rule.what!r} is not bounded so.",
                 f"Give {' or '.join(prefix + name for name in units)}." if units else "Leave it out.",
             )
-        yield from _check_unit(key, rule.what, prefix, _given(rule, prefix), units)
+        yield from _check_unit(key, rule.what, prefix, in_units(rule, prefix), units)
         yield from _check_codes(f"{key}.where", rule.where, codes)
         if rule.what in ("low over the ramp", "hard touchdown") and rule.where is not None:
             yield Problem(f"{key}.where", f"{rule.what!r} has its own place.", "Leave 'where' out.")
         yield from _check_rung(f"{key}.at_best", rule.at_best, names)
 
 
-def _check_outcomes(document: _Document) -> Iterator[Problem]:
+def _check_outcomes(document: RulebookForm) -> Iterator[Problem]:
     names = [grade.name for grade in document.grade]
     outcomes = document.outcomes
     yield from _check_rung("outcomes.ramp_strike", outcomes.ramp_strike, names)
@@ -414,90 +417,6 @@ def _check_rung(key: str, name: str, names: list[str]) -> Iterator[Problem]:
         guess = documents.nearest(name, names)
         hint = f"Did you mean {guess!r}? " if guess else ""
         yield Problem(key, f"there is no grade {name!r}.", f"{hint}Known here: {_listed(names)}.")
-
-
-# -- from edge units into SI -------------------------------------------------------------------
-
-
-def _rulebook(document: _Document) -> Rulebook:
-    held = document.judging.held_s
-    groove, window, outcomes = document.groove, document.wave_off_window, document.outcomes
-    return Rulebook(
-        name=document.name,
-        about=document.about,
-        positions=tuple(
-            PositionBounds(item.name, item.code, *_bounds(item), item.weight, item.at_least_s, item.source)
-            for item in document.position
-        ),
-        wave_off_window=WaveOffWindow(window.from_s, window.to_s, window.source),
-        groove=GrooveRule(
-            to_si(groove.within_nm, "nm"),
-            to_si(groove.bank_deg, "deg"),
-            to_si(groove.line_up_deg, "deg"),
-            groove.held_s,
-            groove.source,
-        ),
-        thresholds=tuple(_threshold(item, what, held) for item in document.threshold for what in item.what),
-        safety=tuple(_safety(item, held) for item in document.safety),
-        grades=tuple(_grade(item) for item in document.grade),
-        bolter=_outcome(document.bolter),
-        wave_offs={item.reason: _outcome(item) for item in document.wave_off},
-        outcomes={"ramp strike": outcomes.ramp_strike, "outside": outcomes.outside},
-        first_wire=outcomes.first_wire_at_best,
-        intensity_weights=document.judging.intensity_weights,
-        least_judged=document.judging.least_judged_s,
-    )
-
-
-def _threshold(item: _Threshold, what: str, held: float) -> Threshold:
-    ((unit, values),) = _given(item, "limits_").items()
-    a, b, c = (_limit(value, unit) for value in values)
-    return Threshold(what, tuple(item.where or ()), (a, b, c), item.held_s or held, item.weight, item.source)
-
-
-def _safety(item: _Safety, held: float) -> SafetyRule:
-    given = _given(item, "beyond_") or _given(item, "below_")
-    limit = next((_limit(value, unit) for unit, value in given.items()), None)
-    return SafetyRule(
-        item.name, item.what, tuple(item.where or ()), limit, item.held_s or held, item.at_best, item.source
-    )
-
-
-def _grade(item: _Grade) -> LadderGrade:
-    worst = item.worst_at_most
-    return LadderGrade(
-        item.name,
-        item.symbol,
-        item.points,
-        item.total_at_most,
-        None if worst is None else INTENSITIES.index(worst) + 1,
-        item.deck_moves_m,
-        item.everything_judged,
-        item.only_by_safety,
-        item.source,
-    )
-
-
-def _outcome(item: _Outcome) -> OutcomeGrade:
-    return OutcomeGrade(item.name, item.symbol, item.points, item.source)
-
-
-def _bounds(position: _Position) -> tuple[str, float, float]:
-    ((unit, start),) = _given(position, "from_").items()
-    ((end_unit, end),) = _given(position, "to_").items()
-    return "time" if unit == "s" else "range", to_si(start, unit), to_si(end, end_unit)
-
-
-def _limit(value: float, unit: str) -> Limit:
-    if unit in BY_SUFFIX:
-        return Limit(to_si(value, unit), BY_SUFFIX[unit].dimension)
-    return Limit(value, unit)
-
-
-def _given(table: msgspec.Struct, prefix: str) -> dict[str, Any]:
-    """Return unit and value of the keys ``prefix + unit`` that a table holds."""
-    fields = ((name, getattr(table, name)) for name in table.__struct_fields__ if name.startswith(prefix))
-    return {name.removeprefix(prefix): value for name, value in fields if value is not None}
 
 
 def _listed(names: list[str]) -> str:
