@@ -277,7 +277,7 @@ def noise_levels(time, value, measured, floor) -> Noise:
     return Noise(np.maximum(variance, floor**2), np.maximum(jerk, 1e-14), score.max(axis=0))
 
 
-def regress(time, value, variance, jerk, shapes) -> np.ndarray:
+def regress(time, value, variance, jerk, shapes, *, spread: float) -> np.ndarray:
     """Fit lanes as a sum of known shapes and what the model of a lane leaves free.
 
     Generalised least squares: lane and shapes go through one filter, and the lane's
@@ -289,6 +289,8 @@ def regress(time, value, variance, jerk, shapes) -> np.ndarray:
         variance: (n, L), of each sample, inf where there is none.
         jerk: (L,).
         shapes: (k, n, L).
+        spread: standard deviation of a coefficient before anything is known; keeps shapes
+            that say nearly the same from cancelling each other with large coefficients.
 
     Returns:
         Coefficients (k, L).
@@ -305,8 +307,11 @@ def regress(time, value, variance, jerk, shapes) -> np.ndarray:
     white[:4] = 0.0
     white = white.reshape(-1, count + 1, lanes)
     out = np.zeros((count, lanes))
+    prior = np.eye(count) / spread
     for lane in range(lanes):
-        out[:, lane], *_ = np.linalg.lstsq(white[:, 1:, lane], white[:, 0, lane], rcond=1e-9)
+        rows = np.concatenate([white[:, 1:, lane], prior])
+        seen = np.concatenate([white[:, 0, lane], np.zeros(count)])
+        out[:, lane], *_ = np.linalg.lstsq(rows, seen, rcond=None)
     return out
 
 
