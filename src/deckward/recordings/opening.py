@@ -34,8 +34,8 @@ from deckward.recordings.timeline import describe, settle
 
 #: names that a ship goes by where it is one of several craft in a file
 _SHIP_NAMES = ("ship", "carrier")
-#: seconds between samples past which no pass could be seen
-_TOO_SLOW = 20.0
+#: seconds between samples that no recorder has: a pass could not be seen, or nothing is so quick
+_TOO_SLOW, _TOO_FAST = 20.0, 1e-4
 
 
 @dataclass
@@ -317,15 +317,22 @@ def _settled(rows: _Rows, index: np.ndarray, who: str, settled: np.ndarray) -> S
     )
 
 
+def _check_rate(samples: Samples, step: float) -> None:
+    """Stop where the usual step shows that time is in another unit."""
+    if _TOO_FAST < step < _TOO_SLOW:
+        return
+    other = "milliseconds, name it time_ms" if step > 1.0 else "minutes, name it time_min"
+    raise samples.content.error(
+        f"samples would be {step:.3g} s apart.",
+        place=f"column {samples.source('time')!r}",
+        remedy=f"If the column counts {other}; else record at 5 to 100 Hz.",
+    )
+
+
 def _finish(samples: Samples) -> None:
     """Judge how a craft's samples are spaced, clean them and compare them with one another."""
-    if samples.time.size > 2 and float(np.median(np.diff(samples.time))) > _TOO_SLOW:
-        step = float(np.median(np.diff(samples.time)))
-        raise samples.content.error(
-            f"samples would be {step:.3g} s apart.",
-            place=f"column {samples.source('time')!r}",
-            remedy="If the column counts milliseconds, name it time_ms; else record at 5 Hz or more.",
-        )
+    if samples.time.size > 1:
+        _check_rate(samples, float(np.median(np.diff(samples.time))))
     if samples.own_time:
         samples.notes += describe(samples.time)
     clean(samples)
