@@ -230,11 +230,11 @@ def noise_levels(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
     measured, floor = np.asarray(measured, dtype=bool), np.asarray(floor, dtype=float)
     variance, jerk = _structure(time, value, measured, floor)
     lanes, many = time.shape[1], _RATIOS.size
-    rows = slice(max(time.shape[0] - _LIKELIHOOD_ROWS, 0), None)
+    late_time, late_value, late_weight = _last_rows(time, value, measured)
     forward = filter_forward(
-        np.tile(time[rows], (1, many)),
-        np.tile(value[rows], (1, many)),
-        np.tile(np.where(measured[rows], 1.0, np.inf), (1, many)),
+        np.tile(late_time, (1, many)),
+        np.tile(late_value, (1, many)),
+        np.tile(late_weight, (1, many)),
         (_RATIOS[:, None] * (jerk / variance)).ravel(),
     )
     score, scale = _concentrated(forward, many, lanes)
@@ -255,6 +255,18 @@ def noise_levels(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
     jerk = np.where(enough, ratio * found, jerk)
     variance = np.where(enough, found, variance)
     return np.maximum(variance, floor**2), np.maximum(jerk, 1e-14)
+
+
+def _last_rows(time, value, measured) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Each lane's last rows before its last sample: times, values, variances of 1 or inf."""
+    n, lanes = time.shape
+    last = n - 1 - measured[::-1].argmax(axis=0)
+    rows = last + np.arange(1 - min(_LIKELIHOOD_ROWS, n), 1)[:, None]
+    inside = rows >= 0
+    rows = np.maximum(rows, 0)
+    lane = np.arange(lanes)
+    weight = np.where(inside & measured[rows, lane], 1.0, np.inf)
+    return time[rows, lane], value[rows, lane], weight
 
 
 def _structure(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:

@@ -114,11 +114,6 @@ class Geometry:
         """The pilot's eye in approach axes."""
         return self.approach(self.point(self.profile.eye))
 
-    def relative_velocity(self) -> np.ndarray:
-        """Velocity against the ship's reference point, in approach axes, m/s."""
-        moment = self.moment
-        return self.turn_to_approach(frames.rotate(self.at_ship, moment.velocity - moment.ship_velocity))
-
     def earth_velocity(self) -> np.ndarray:
         """Velocity against the earth, in approach axes, m/s."""
         return self.turn_to_approach(frames.rotate(self.at_ship, self.moment.velocity))

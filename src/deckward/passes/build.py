@@ -28,6 +28,8 @@ from deckward.passes.model import (
 _CLOSURE_SHARE = 0.82
 #: gain of throttle, and of specific energy rate (m/s), that make a sustained rise
 _POWER_RISE, _ENERGY_RISE = 0.12, 3.0
+#: full power this long before contact is a wave-off, not power for the bolter, s; common practice
+_EARLY_POWER = 0.5
 
 
 class Builder:
@@ -131,18 +133,19 @@ class Builder:
     @cached_property
     def velocity(self) -> np.ndarray:
         """Velocity against the ship in approach axes at the samples."""
-        return self._carried(self.geometry.relative_velocity(), self.reference)
-
-    def _carried(self, velocity: np.ndarray, place: np.ndarray) -> np.ndarray:
-        """Fill velocities from contact on from the recorded places."""
+        place, velocity = self.reference, self._relative_velocity(self.time)
         n = self.first_contact
         if self.time.size - n >= 3:
-            velocity = velocity.copy()
             velocity[n:] = np.gradient(place[n:], self.time[n:], axis=0)
         elif n < self.time.size:
-            velocity = velocity.copy()
             velocity[n:] = velocity[n - 1]
         return velocity
+
+    def _relative_velocity(self, when: np.ndarray) -> np.ndarray:
+        """Rate (m, 3) of the reference point's place in approach axes, which turn with the ship."""
+        step = 0.01
+        after, before = (self.d.geometry(when + s).reference() for s in (step, -step))
+        return (after - before) / (2.0 * step)
 
     @cached_property
     def closure(self) -> np.ndarray:
@@ -316,7 +319,7 @@ class Builder:
             wheels_x=wheels_x,
             off_centre=float(off) if kind != "wheels" else None,
             sink=float(-(point[1, 2] - point[0, 2]) / 0.02),
-            closure=float(geometry.relative_velocity()[1, 0]),
+            closure=float(self._relative_velocity(pair)[1, 0]),
             angle_of_attack=angle,
             pitch=float(geometry.moment.pitch[1]),
         )
@@ -437,6 +440,16 @@ class Builder:
             return events.last_rise(self.time[rows], self.power[rows], least=_POWER_RISE, seconds=1.0)
         return events.last_rise(self.time[rows], self.energy_rate[rows], least=_ENERGY_RISE, seconds=1.5)
 
+    def _went_around(self, start: float) -> bool:
+        """Whether full power was set before the deck was touched, and kept: a wave-off that touches."""
+        contact_time = self._contact_time
+        if contact_time - start < _EARLY_POWER or not np.isfinite(self.power).any():
+            return False
+        top = float(np.nanmax(self.power))
+        at_contact = float(np.interp(contact_time, self.time, self.power))
+        kept = self.power[(self.time > start + 1.0) & (self.time <= contact_time)]
+        return top > 0.85 and at_contact > 0.9 * top and (not kept.size or float(kept.min()) > 0.75 * top)
+
     @cached_property
     def wave_off(self) -> WaveOff | None:
         """The wave-off, where the pass ended in one."""
@@ -444,9 +457,7 @@ class Builder:
         start = self.wave_off_start
         if outcome == "wave-off":
             pass
-        elif outcome in ("bolter", "touch-and-go") and start is not None and self.touchdown is not None:
-            if self.touchdown.time - start < 0.7:
-                return None
+        elif self.touchdown is not None and start is not None and self._went_around(start):
             self.flags.append("touched after wave-off")
         else:
             return None
@@ -544,7 +555,7 @@ class Builder:
             angle_of_attack=attack,
             angle_of_attack_error=attack - self.profile.on_speed,
             sink=float(self._descent(geometry.moment)[0]),
-            closure=float(geometry.relative_velocity()[0, 0]),
+            closure=float(self._relative_velocity(when)[0, 0]),
             after_wave_off=bool(start is not None and time >= start),
             sigma=spread,
         )

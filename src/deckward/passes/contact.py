@@ -16,7 +16,9 @@ WIRE_DECELERATION = 0.7 * STANDARD_GRAVITY
 #: the deck is looked for this far around the landing area, m
 _MARGIN_AHEAD, _MARGIN_ASIDE = 60.0, 60.0
 #: how well the onset of a wire's pull places the hook, m, at best
-_ONSET_SIGMA = 2.5
+_ONSET_SIGMA = 1.5
+#: how far past the wire its pull is typically felt, m; common practice, no source
+_FELT_LATE = 3.0
 
 
 @dataclass(frozen=True)
@@ -105,22 +107,25 @@ def _onset(time, x, speed: float) -> tuple[float | None, float | None]:
     """Find where the pull of a wire begins: distance lost grows from there as a power of time.
 
     Tried are a pull that is there at once and one that grows steadily, over a grid of
-    onsets; whichever leaves least, with the level and speed before it free.
+    onsets in the first few metres lost; whichever leaves least, with level and speed before
+    it free where there are samples enough.
     """
     lost = x[0] + speed * (time - time[0]) - x
-    window = lost < 12.0
-    stop = int(np.argmin(window)) if not window.all() else time.size
-    stop = max(stop, min(6, time.size))
+    stop = time.size
+    for reach in (2.5, 6.0, 15.0):
+        beyond = np.flatnonzero(lost > reach)
+        stop = int(beyond[0]) + 1 if beyond.size else time.size
+        if stop >= 6:
+            break
     t, lost = time[:stop] - time[0], lost[:stop]
     if t.size < 4:
         return None, None
     best = (np.inf, 0.0)
-    for onset in np.arange(0.0, max(t[-1] - 0.05, 0.05), 0.01):
+    free = [np.ones_like(t), t] if t.size > 8 else [np.ones_like(t)]
+    for onset in np.arange(0.0, max(t[-2], 0.02), 0.01):
         after = np.clip(t - onset, 0.0, None)
         for power in (2, 3):
-            basis = np.stack([after**power, np.ones_like(t)], axis=1)
-            if t.size > 8:
-                basis = np.column_stack([basis, t])
+            basis = np.stack([after**power, *free], axis=1)
             solution, *_ = np.linalg.lstsq(basis, lost, rcond=None)
             if solution[0] <= 0.0:
                 continue
@@ -129,9 +134,11 @@ def _onset(time, x, speed: float) -> tuple[float | None, float | None]:
                 best = (left, float(onset))
     if not np.isfinite(best[0]):
         return None, None
-    step = float(np.median(np.diff(time)))
+    # the samples round the onset bound how well it can be placed
+    i = int(np.clip(np.searchsorted(t, best[1]), 1, t.size - 1))
+    step = max(float(np.median(np.diff(time))), float(t[i] - t[i - 1]))
     sigma = float(np.hypot(_ONSET_SIGMA, 0.5 * speed * step))
-    return float(np.interp(best[1], time - time[0], x)), sigma
+    return float(np.interp(best[1], t, x[:stop])), sigma
 
 
 @dataclass(frozen=True)
@@ -178,14 +185,15 @@ def stopped_by(site: Site, low_x: float, sigma: float, roll: RollOut) -> Wire:
     flags: list[str] = []
     if roll.onset_x is not None and roll.onset_sigma is not None:
         spread = np.hypot(roll.onset_sigma, site.sigma.wires)
-        # the pull cannot begin before the wire; it may be felt a little after it
-        late = (roll.onset_x - positions) / spread
+        # a pull cannot be felt before the wire; growing from nothing, it is felt after it
+        past = roll.onset_x - positions - _FELT_LATE
+        late = past / np.where(past > 0.0, np.hypot(spread, _FELT_LATE), spread)
         pull = np.exp(-0.5 * np.minimum(late**2, 80.0))
-        spacing = float(np.min(np.diff(positions))) if positions.size > 1 else 12.0
         first = geometric_wire(site, low_x)
         nearest = int(np.argmin(np.abs(late)))
-        plain = abs(roll.onset_x - positions[nearest]) < 0.5 * spacing
-        if first is None or (nearest + 1 != first and plain and abs(late[first - 1]) > 3.0):
+        if first is None or (
+            nearest + 1 != first and abs(late[nearest]) < 2.0 and abs(late[first - 1]) > 2.5
+        ):
             if first is not None and nearest + 1 > first:
                 flags.append("hook skip")
                 weight = np.where(np.arange(positions.size) > first - 1, pull, 0.0)

@@ -13,7 +13,7 @@ from deckward.foundation.track import Track
 from deckward.passes import contact
 from deckward.passes.axes import Geometry, Moment
 from deckward.passes.estimate import Craft, Lane, lanes_of, moment
-from deckward.passes.find import Window
+from deckward.passes.finder import Window
 from deckward.passes.ground import Ground
 from deckward.site.model import Site
 

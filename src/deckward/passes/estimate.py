@@ -110,7 +110,7 @@ def lanes_of(track: Track, ground: Ground, *, extra: tuple[str, ...] = ()) -> di
         lanes[name] = _lane(name, track, place[:, axis], _place_rounding(track, name))
     for name in (*_ATTITUDE, *extra):
         values = track.get(name)
-        if values is None or np.isfinite(values).sum() < 4:
+        if values is None or np.isfinite(values).sum() < min(4, len(track)):
             continue
         if name == "heading":
             values = angles.unwrap(values)

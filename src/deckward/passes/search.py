@@ -5,8 +5,7 @@ from __future__ import annotations
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
 from deckward.foundation.track import Track
-from deckward.passes import estimate, infer
-from deckward.passes import find as finder
+from deckward.passes import estimate, finder, infer
 from deckward.passes.build import Builder
 from deckward.passes.draft import Draft, draft, lanes_to_smooth, settle_contact
 from deckward.passes.model import Found, ShipCourse, Wind

@@ -18,6 +18,10 @@ if TYPE_CHECKING:
     from deckward.passes.build import Builder
 
 
+#: what frames, interpolation and rounding leave in any height, m
+_MODEL = 0.003
+
+
 def _place(b: Builder, when: np.ndarray, order: int = 0) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Sigma along the centreline, across it and up, (m,) each, of place (0) or velocity (1)."""
     heading = b.d.ship.attitude(when)[:, 2] - b.site.angle
@@ -53,7 +57,7 @@ def hook_height(b: Builder, when: np.ndarray) -> np.ndarray:
     slope = _slope(b, when)
     arm = _arm(b, when, b.profile.hook, b.profile.sigma.hook)
     fore = np.hypot(b.profile.sigma.hook[0], b.site.sigma.ramp[0])
-    return np.sqrt(up**2 + _deck_height(b, when) ** 2 + arm**2 + slope**2 * (along**2 + fore**2))
+    return np.sqrt(_MODEL**2 + up**2 + _deck_height(b, when) ** 2 + arm**2 + slope**2 * (along**2 + fore**2))
 
 
 def touchdown_x(b: Builder, when: float) -> float:
@@ -83,7 +87,7 @@ def at(b: Builder, when: np.ndarray, geometry: Geometry, distance: np.ndarray) -
     fixed = np.hypot(b.site.sigma.lens[2], b.site.sigma.ramp[2])
     # the commanded path hangs on hook and eye: where they are not known, neither is it
     path = np.hypot(b.profile.sigma.hook[2], slope * b.profile.sigma.hook[0])
-    height = np.sqrt(up**2 + eye**2 + tilt**2 + fixed**2 + path**2 + (slope * along) ** 2)
+    height = np.sqrt(_MODEL**2 + up**2 + eye**2 + tilt**2 + fixed**2 + path**2 + (slope * along) ** 2)
     turn = b.d.ship.lanes["heading"].sigma(when)
     reach = np.abs(geometry.reference()[:, 0]) + abs(b.site.ramp[0])
     side = np.sqrt(across**2 + (reach * np.hypot(turn, b.site.sigma.angle)) ** 2 + b.site.sigma.ramp[1] ** 2)
