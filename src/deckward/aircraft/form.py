@@ -97,7 +97,7 @@ def check(form: ProfileForm) -> Iterator[Problem]:
 def _check_bands(approach: ApproachForm) -> Iterator[Problem]:
     on_speed = approach.on_speed_deg
     low, high = approach.on_speed_band_deg
-    if not low < on_speed < high:
+    if not low <= on_speed <= high or low == high:
         yield Problem(
             "approach.on_speed_band_deg",
             f"on-speed ({on_speed:g}) does not lie between {low:g} and {high:g}.",
@@ -117,8 +117,8 @@ def _check_points(form: ProfileForm) -> Iterator[Problem]:
     if points.main_wheels[1] <= 0:
         yield Problem(
             "points_m.main_wheels",
-            f"the right main wheel stands {-points.main_wheels[1]:g} m left of the middle.",
-            "Give the right wheel (second number above 0); the left one mirrors it.",
+            f"its second number, metres to the right, is {points.main_wheels[1]:g}.",
+            "Give the right wheel, above 0; the left one mirrors it.",
         )
     if points.eye[2] >= points.main_wheels[2]:
         yield Problem(

@@ -32,6 +32,7 @@ MOST_FAULTS = 12
 #: the TOML reader's words for the slips that people make most
 _PLAINLY = {
     "Cannot overwrite a value": "the same key or table stands here twice",
+    "Cannot declare": "the same key or table stands here twice",
     "Illegal character '\\n'": "a text is not closed by its quote",
     "Invalid value": "no value that TOML knows (is a text without quotes?)",
 }
@@ -80,7 +81,7 @@ def read_text(path: str | Path) -> str:
     Raises:
         InputError: no such file, not a file, too large, not UTF-8.
     """
-    name = _clip(str(path), 300)
+    name = clip(str(path), 300)
     try:
         path = Path(path)
         if path.is_dir():
@@ -166,8 +167,14 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     from difflib import get_close_matches
 
     spelling = {name.casefold(): name for name in known}
-    found = get_close_matches(word.casefold(), spelling, n=1, cutoff=0.6)
+    found = get_close_matches(word.casefold(), spelling, n=1, cutoff=0.7)
     return spelling[found[0]] if found else None
+
+
+def clip(text: str, size: int) -> str:
+    """Shorten a text for a message and take control characters out of it."""
+    shown = "".join(letter if letter.isprintable() else "?" for letter in text[: size + 1])
+    return shown if len(text) <= size else shown[:size] + "…"
 
 
 def _toml(text: str, file: str) -> dict[str, Any]:
@@ -188,7 +195,10 @@ def _toml(text: str, file: str) -> dict[str, Any]:
         ) from None
     except ValueError as error:  # a TOMLDecodeError is one; so is an integer of thousands of digits
         reason, _, rest = str(error).partition(" (at ")
-        reason = _PLAINLY.get(reason, _clip(reason.partition(";")[0], 120))
+        reason = next(
+            (words for start, words in _PLAINLY.items() if reason.startswith(start)),
+            clip(reason.partition(";")[0], 120),
+        )
         place = re.search(r"line \d+", rest)
         raise InputError(
             f"this is not valid TOML: {reason}.",
@@ -232,15 +242,16 @@ def _table_faults(value: Any, node: inspect.StructType, key: str, about: str) ->
         return
     fields = {field.encode_name: field for field in node.fields}
     unknown = [name for name in value if name not in fields]
+    meant = set()
     for count, name in enumerate(unknown):
         guess = nearest(name, fields) if count < MOST_FAULTS else None
-        known = ", ".join(fields)
-        remedy = f"Did you mean {guess!r}?" if guess else f"Known here: {known}."
+        meant.add(guess)
+        remedy = f"Did you mean {guess!r}?" if guess else f"Known here: {', '.join(fields)}."
         yield Problem(_join(key, name), "unknown key.", remedy)
     for name, field in fields.items():
         if name in value:
             yield from _faults(value[name], field.type, _join(key, name))
-        elif field.required:
+        elif field.required and name not in meant:
             inner, text = _described(field.type)
             what = "table" if isinstance(inner, inspect.StructType) else "key"
             yield Problem(_join(key, name), f"this {what} is missing.", _give(inner, text))
@@ -277,7 +288,7 @@ def _scalar_fault(value: Any, node: Any) -> str | None:
         if isinstance(value, bool) or not isinstance(value, kinds):
             return stands
         if (isinstance(value, int) and abs(value) >= 2**63) or not math.isfinite(value):
-            return f"{_clip(str(value), 40)} is not a usable number."
+            return f"{clip(str(value), 40)} is not a usable number."
         within = (
             (node.gt is None or value > node.gt)
             and (node.ge is None or value >= node.ge)
@@ -288,6 +299,8 @@ def _scalar_fault(value: Any, node: Any) -> str | None:
     if isinstance(node, inspect.StrType):
         if not isinstance(value, str):
             return stands
+        if not value.isprintable():
+            return "a text with line breaks or control characters stands here."
         size = len(value.strip())
         if size < (node.min_length or 0) or (node.max_length is not None and len(value) > node.max_length):
             return f"a text of {size} characters stands here."
@@ -351,6 +364,8 @@ def _expected(node: Any, *, many: bool = False) -> str:
         least, most = node.min_length or 0, node.max_length
         size = f"{least} to {most} " if most else (f"at least {least} " if least else "")
         return ("lists" if many else "a list") + f" of {size}{_expected(node.item_type, many=True)}"
+    if isinstance(node, inspect.StructType) and not many:
+        return "a table with " + ", ".join(field.encode_name for field in node.fields if field.required)
     return "tables" if many else "a table"
 
 
@@ -358,12 +373,12 @@ def _range(node: Any) -> str:
     low = node.ge if node.ge is not None else node.gt
     high = node.le if node.le is not None else node.lt
     if node.ge is not None and node.le is not None:
-        return f" from {low} to {high}"
+        return f" from {low:g} to {high:g}"
     parts = []
     if low is not None:
-        parts.append(f"of at least {low}" if node.ge is not None else f"above {low}")
+        parts.append(f"of at least {low:g}" if node.ge is not None else f"above {low:g}")
     if high is not None:
-        parts.append(f"of at most {high}" if node.le is not None else f"below {high}")
+        parts.append(f"of at most {high:g}" if node.le is not None else f"below {high:g}")
     return " " + " and ".join(parts) if parts else ""
 
 
@@ -371,9 +386,9 @@ def _kind(value: Any) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, int | float):
-        return f"the number {_clip(str(value), 40)}"
+        return f"the number {clip(str(value), 40)}"
     if isinstance(value, str):
-        return f'the text "{_clip(value, 40)}"'
+        return f'the text "{clip(value, 40)}"'
     if isinstance(value, list):
         return f"a list of {len(value)}"
     if isinstance(value, dict):
@@ -381,17 +396,11 @@ def _kind(value: Any) -> str:
     return "a date or time"
 
 
-def _clip(text: str, size: int) -> str:
-    """Shorten a text for a message and take control characters out of it."""
-    shown = "".join(letter if letter.isprintable() else "?" for letter in text[: size + 1])
-    return shown if len(text) <= size else shown[:size] + "…"
-
-
 # -- where a key stands ------------------------------------------------------------------------
 
 
 def _join(parent: str, name: str) -> str:
-    shown = _clip(name, 60)
+    shown = clip(name, 60)
     part = shown if _BARE.fullmatch(shown) else f'"{shown}"'
     return f"{parent}.{part}" if parent else part
 

@@ -51,8 +51,7 @@ class Shelf:
         known = self.name_of(written)
         if known is not None:
             return self.source(known), f"{known}.toml (bundled)"
-        looks_like_a_path = written.endswith(".toml") or "/" in written or "\\" in written
-        if not looks_like_a_path and not _exists(written):
+        if not written.strip() or not _exists(written):
             raise self._unknown(written)
         return documents.read_text(name_or_path), written
 
@@ -81,10 +80,10 @@ class Shelf:
 
     def _unknown(self, name: str) -> InputError:
         names = self.names()
-        guess = documents.nearest(name, names)
+        guess = documents.nearest(name.removesuffix(".toml"), names)
         hint = f"Did you mean {guess!r}? " if guess else ""
         return InputError(
-            f"there is no {self.what} and no file of the name '{name[:80]}'.",
+            f"there is no {self.what} and no file of the name '{documents.clip(name, 200)}'.",
             place=self.option,
             remedy=f"{hint}Bundled: {', '.join(names)}. For a file of your own give its path.",
         )

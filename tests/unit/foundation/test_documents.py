@@ -52,14 +52,14 @@ def test_reads_tables_lists_and_defaults():
 
 def test_tells_every_fault_at_once_with_its_line():
     text = (
-        "[aid]\ncells = 3.5\nplace_m = [1, 2]\nmod = 'line'\nheigth_m = 1\n"
+        "[aid]\ncells = 3.5\nplaec_m = [1, 2]\nmod = 'line'\nheigth_m = 1\n"
         '[[step]]\nlow = 1\n[[step]]\nlow = "x"\n[by."3/4 nm"]\nlow = nan\n'
     )
     message = refused(text)
-    assert "7 things to mend" in message
+    assert "7 things to mend" in message  # a misspelt key is not told again as missing
     assert "key name: this key is missing." in message
     assert "key aid.cells (line 2)" in message and "a whole number from 2 to 40: number of cells" in message
-    assert "key aid.place_m (line 3): a list of 2 stands here." in message
+    assert "key aid.plaec_m (line 3): unknown key. Did you mean 'place_m'?" in message
     assert "key aid.mod (line 4): unknown key. Did you mean 'mode'?" in message
     assert "key aid.heigth_m (line 5): unknown key. Did you mean 'height_m'?" in message
     assert 'key step[2].low (line 9): the text "x" stands here.' in message
@@ -179,6 +179,8 @@ def test_a_typo_gets_a_guess_and_the_list(shelf):
         shelf.find("pintial")
     message = str(caught.value)
     assert "--site" in message and "Did you mean 'pintail'?" in message and "grey-heron, pintail" in message
+    with pytest.raises(InputError, match=r"'pintail\.toml'.*Did you mean 'pintail'\?"):
+        shelf.find("pintail.toml")
 
 
 @pytest.mark.parametrize("name", ["x" * 5000, "a\0b", "", "nothing/like/it", "it.toml"])
