@@ -552,7 +552,6 @@ def session(*reports: PassReport, notes: tuple[Note, ...] = ()) -> SessionReport
         recording="thursday.csv",
         samples=84210,
         rate_hz=20.0,
-        notes=notes
-        or (Note("unknown-columns", "3 columns were not understood and left out: g1, g2, label."),),
+        notes=notes or (Note("unknown-columns", "3 columns were left out: g1, g2, label."),),
         passes=tuple(replace(item, number=n) for n, item in enumerate(reports, 1)),
     )

@@ -19,6 +19,8 @@ from deckward.reports.svg import Drawing, Form, Scale, runs, ticks
 
 #: the farthest that is drawn aft of the ramp, m
 FAR = 1.3 * NAUTICAL_MILE
+#: positions nearer to one another than this are told as one, m
+TOGETHER = 15.0
 #: a doubt band thinner than this is not drawn, px
 THIN = 1.6
 
@@ -65,6 +67,17 @@ def stretch(flown: Pass) -> Stretch:
     return Stretch(samples=slice(start, end), far=far, past=past)
 
 
+def axis(form: Form) -> tuple[float, float]:
+    """Return where the shared axis begins and ends in a drawing, px."""
+    return (38.0, 372.0) if form is Form.NARROW else (56.0, _WIDE[form] - 14.0)
+
+
+def share(form: Form) -> tuple[float, float]:
+    """Return the ends of the shared axis as shares of the drawing's width."""
+    left, right = axis(form)
+    return left / _WIDE[form], right / _WIDE[form]
+
+
 @dataclass(frozen=True)
 class _Panel:
     """One strip of the figure; ``y`` maps SI to pixels between ``top`` and ``bottom``."""
@@ -83,7 +96,7 @@ class _Sheet:
         self.narrow = form is Form.NARROW
         self.roomy = form is Form.WIDE
         self.width = _WIDE[form]
-        self.left, self.right = (38.0, 372.0) if self.narrow else (56.0, self.width - 14.0)
+        self.left, self.right = axis(form)
         self.part = stretch(flown)
         self.x = Scale(self.part.far, -self.part.past, self.left, self.right)
         self.series = flown.series
@@ -166,7 +179,7 @@ class _Sheet:
 
     def events(self) -> list[tuple[float, str, str | None]]:
         out: list[tuple[float, str, str | None]] = [
-            (reach, "edge", "1 3") for reach in {round(p.range) for p in self.flown.positions} if reach > 0
+            (reach, "edge", "1 3") for reach, _ in self.places() if reach > 0.0
         ]
         out.append((0.0, "ink", None))
         if self.flown.wave_off is not None:
@@ -176,6 +189,18 @@ class _Sheet:
             out.append((touched, "blue", "5 3"))
         return [event for event in out if -self.part.past <= event[0] <= self.part.far]
 
+    def places(self) -> list[tuple[float, str]]:
+        """Return where the positions are, m aft of the ramp, with the names of those that fall together."""
+        names: dict[float, list[str]] = {0.0: ["ramp"]}
+        for at in sorted(self.flown.positions, key=lambda at: -at.range):
+            if not at.range <= self.part.far:
+                continue
+            near = next((r for r in names if abs(r - at.range) < TOGETHER), at.range)
+            own = words.called(at.name)
+            if own not in names.setdefault(near, []):
+                names[near].append(own)
+        return [(reach, " · ".join(own)) for reach, own in names.items()]
+
     def touched(self) -> float | None:
         """Return the reference point's range at contact, m."""
         at = self.series.contact
@@ -183,8 +208,9 @@ class _Sheet:
 
     def marked(self, panel: _Panel, name: str, write: Callable[[Position], str], *,
                halo: str = "sheet") -> None:  # fmt: skip
-        """Put a dot and its value where the pass crosses each position."""
-        for at in self.flown.positions:
+        """Put a dot where the pass crosses each position, and its value where there is room."""
+        end = -np.inf
+        for at in sorted(self.flown.positions, key=lambda at: -at.range):
             value = getattr(at, name)
             if not words.known(value) or not at.range <= self.part.far:
                 continue
@@ -193,18 +219,12 @@ class _Sheet:
                 continue
             self.drawing.circle(x, y, 2.6, fill="ink", stroke=halo, width=1.2)
             label = write(at)
-            if not label:
-                continue
-            above = y - panel.top > 16
             room = typeface.width(label, 10) / 2 + 2
-            self.drawing.text(
-                float(np.clip(x, self.left + room, self.right - room)),
-                y - 6 if above else y + 13,
-                label,
-                size=10,
-                anchor="middle",
-                halo=halo,
-            )
+            middle = float(np.clip(x, self.left + room, self.right - room))
+            if label and middle - room > end:
+                end = middle + room
+                base = y - 6 if y - panel.top > 16 else y + 13
+                self.drawing.text(middle, base, label, size=10, anchor="middle", halo=halo)
 
 
 def draw(flown: Pass, *, name: str, form: Form = Form.WIDE) -> Drawing:
@@ -230,12 +250,7 @@ def draw(flown: Pass, *, name: str, form: Form = Form.WIDE) -> Drawing:
 
 def _heads(sheet: _Sheet) -> None:
     """Write the names of the positions and events over the figure, in rows that never overlap."""
-    labels: dict[int, list[str]] = {}
-    for at in sheet.flown.positions:
-        if at.range <= sheet.part.far:
-            labels.setdefault(round(at.range), []).append(words.called(at.name))
-    labels.setdefault(0, ["ramp"])
-    heads = [(float(reach), " · ".join(names), "soft") for reach, names in labels.items()]
+    heads = [(reach, names, "soft") for reach, names in sheet.places()]
     if sheet.flown.wave_off is not None and sheet.flown.wave_off.start_range <= sheet.part.far:
         heads.append((sheet.flown.wave_off.start_range, "waved off", "red-ink"))
     touched = sheet.touched()
@@ -395,8 +410,8 @@ def _line_up_label(at: Position) -> str:
 
 def _alpha(sheet: _Sheet) -> None:
     d, jet = sheet.drawing, sheet.flown.aircraft
-    alpha = sheet.values("angle_of_attack")
-    before = np.where(sheet.range > -30.0, alpha, np.nan)
+    alpha = sheet.in_flight(sheet.values("angle_of_attack"))
+    before = np.where(sheet.range > 0.0, alpha, np.nan)
     if not np.isfinite(before).any():
         sheet.absent("Angle of attack")
         return
@@ -428,7 +443,7 @@ def _degrees(low: float, high: float, most: int) -> list[tuple[float, str]]:
 
 
 def _sink(sheet: _Sheet) -> None:
-    sink, closure = sheet.values("sink"), sheet.values("closure")
+    sink, closure = sheet.in_flight(sheet.values("sink")), sheet.values("closure")
     flying = np.where(sheet.range > 0.0, sink, np.nan)
     minute = to_si(1.0, "fpm")
     high = float(np.clip(np.nanmax(flying, initial=0.0), 900 * minute, 1800 * minute)) * 1.08

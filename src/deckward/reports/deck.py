@@ -86,7 +86,7 @@ def _feet(d: Drawing, x: Scale, floor: float) -> float:
 def _side(d: Drawing, flown: Pass, x: Scale, floor: float) -> float:
     s, site, scale = flown.series, flown.site, abs(x.per_unit)
     slope = math.tan(site.lens.basic_angle)
-    near = [_before(track, flown) for track in (s.hook, s.right_wheel, s.left_wheel)]
+    near = [_hook_before(flown), *(_before(wheel, flown) for wheel in (s.right_wheel, s.left_wheel))]
     shown = [t[(t[:, 0] >= x.low) & (t[:, 0] <= x.high), 2] for t in near]
     top = max([float(np.nanmax(z, initial=0.0)) for z in shown] + [slope * (site.lens.hook_target - x.low)])
     high = min(top + 3.0, TALL)
@@ -135,9 +135,17 @@ def _side(d: Drawing, flown: Pass, x: Scale, floor: float) -> float:
 
 
 def _before(track: np.ndarray, flown: Pass) -> np.ndarray:
-    """Return the last straight run of a path (n, 3) up to contact with the deck, that sample included."""
+    """Return the last straight run of a path (n, 3) up to contact with the deck."""
     run = stretch(flown).samples
-    return track[run.start : min(run.stop, flown.series.contact + 1)]
+    return track[run.start : min(run.stop, flown.series.contact)]
+
+
+def _hook_before(flown: Pass) -> np.ndarray:
+    """Return the hook's path (n, 3) as :func:`_before`, ended where it met deck or wire."""
+    path, touch = _before(flown.series.hook, flown), flown.touchdown
+    if touch is None or touch.hook_x is None or touch.off_centre is None:
+        return path
+    return np.vstack([path, [touch.hook_x, touch.off_centre, 0.0]])
 
 
 def _after(track: np.ndarray, flown: Pass) -> np.ndarray:
@@ -156,7 +164,7 @@ def _ramp_height(d: Drawing, flown: Pass, x: float, z: Scale) -> None:
     if flown.ramp is None:
         return
     deck, hook = z(0.0), z(flown.ramp.hook_to_ramp)
-    label = f"hook to ramp {words.number(flown.ramp.hook_to_ramp, 'ft', 1)} ft"
+    label = f"hook to ramp {words.height(flown.ramp.hook_to_ramp)} ft"
     side = x - 9
     seen = max(hook, z.end)
     d.line(side - 4, deck, x, deck, stroke="blue", width=0.9)
@@ -212,7 +220,7 @@ def _plan(d: Drawing, flown: Pass, x: Scale, floor: float) -> float:
         for wheel in (s.right_wheel, s.left_wheel):
             track = _before(wheel, flown)
             d.trace(x(track[:, 0]), y(track[:, 1]), stroke="soft", width=1.1, dash="5 3")
-        hook = _before(s.hook, flown)
+        hook = _hook_before(flown)
         d.trace(x(hook[:, 0]), y(hook[:, 1]), stroke="deck", width=4.2)
         d.trace(x(hook[:, 0]), y(hook[:, 1]), width=2.4)
         after = _after(s.hook, flown)
@@ -261,7 +269,7 @@ def scatter(
 ) -> Drawing | None:
     """Draw where the hooks of a session came down on the landing area; None where none did.
 
-    Passes at other sites than the first one's are left out.
+    Passes at other sites than the first one's are left out, and the drawing says so.
     """
     down = [
         item
@@ -312,6 +320,10 @@ def scatter(
         _mark(drawing, at, base + 25, stopped)
         drawing.text(at + 11, base + 28, label, size=10, ink="soft")
     drawing.text(x.end, base + 28, "ft past the ramp", size=9.5, ink="soft", anchor="end")
+    if any(item.flown.site.name != site.name for item in reports):
+        only = f"at {words.called(site.name)} only"
+        room = typeface.fit(only, 10, width - 280)
+        drawing.text(156, base + 28, room, size=10, ink="soft")
     return drawing
 
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import json
 from dataclasses import asdict
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from deckward.passes.model import Pass
-from deckward.reports import approach, deck, palette, pattern, sight, spark, typeface, words
+from deckward.reports import approach, deck, palette, pattern, readout, sight, spark, typeface, words
 from deckward.reports.model import CAUTION, PassReport, SessionReport
 from deckward.reports.svg import Drawing, Form
 from deckward.scoring.model import Scorecard
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 _FOLDER = Path(__file__).parent / "pages"
 #: the figures of a pass by name; the ones that have something to show are drawn
 FIGURES = ("approach", "sight", "deck", "pattern")
+_ON_PAGES = (Form.WIDE, Form.NARROW)
 _SIZES = {1: "a little", 2: "plain", 3: "a lot"}
 
 
@@ -52,7 +54,7 @@ def of_pass(
         _environment()
         .get_template("pass.html")
         .render(
-            session=words.called(session.title),
+            session=words.title(session),
             number=item.number,
             count=len(numbers),
             before=f"{stem(numbers[here - 1])}.html" if here else None,
@@ -66,7 +68,7 @@ def of_pass(
             tags=words.tags(flown),
             score=grade(score),
             summary=words.clean(score.summary),
-            shorthand=words.clean(score.shorthand),
+            shorthand=words.underlined(score.shorthand),
             look_at=words.clean(score.look_at),
             facts=words.facts(flown),
             rows=words.rows(flown),
@@ -75,12 +77,14 @@ def of_pass(
             deviations=[
                 {
                     "words": words.clean(deviation.words),
-                    "symbol": words.clean(deviation.symbol),
+                    "symbol": words.underlined(deviation.symbol),
                     "intensity": deviation.intensity,
                     "size": _SIZES.get(deviation.intensity, ""),
                 }
                 for deviation in sorted(score.deviations, key=lambda d: -d.intensity)
             ],
+            read=json.dumps(readout.lines(flown), ensure_ascii=False),
+            axes={form.value: " ".join(f"{end:.4f}" for end in approach.share(form)) for form in _ON_PAGES},
             quality=quality(session, flown),
             notes=words.notes(flown.notes),
             files=[(f"figures/{stem(item.number)}-{key}.png", key) for key in wide],
@@ -94,12 +98,12 @@ def of_pass(
 def of_session(session: SessionReport) -> str:
     """Write the page of the session."""
     lines = words.pilots(session)
-    wide, narrow = (deck.scatter(session.passes, form=form) for form in (Form.WIDE, Form.NARROW))
+    wide, narrow = (deck.scatter(session.passes, form=form) for form in _ON_PAGES)
     return (
         _environment()
         .get_template("session.html")
         .render(
-            session=words.called(session.title),
+            session=words.title(session),
             recording=words.called(session.recording),
             count=len(session.passes),
             sites=", ".join(dict.fromkeys(words.called(item.flown.site.name) for item in session.passes)),
@@ -114,7 +118,7 @@ def of_session(session: SessionReport) -> str:
                     "tags": words.tags(item.flown),
                     "score": grade(item.score),
                     "summary": words.clean(item.score.summary),
-                    "shorthand": words.clean(item.score.shorthand),
+                    "shorthand": words.underlined(item.score.shorthand),
                     "spark": _inline(spark.draw(item.flown, name=stem(item.number))),
                 }
                 for item in session.passes
@@ -140,7 +144,7 @@ def grade(score: Scorecard) -> dict[str, Any]:
     shares = sorted((p for p in score.grade.odds.values() if p > 0.0), reverse=True)
     return {
         "name": words.called(score.grade.name),
-        "symbol": words.called(score.grade.symbol),
+        "symbol": words.underlined(words.called(score.grade.symbol)),
         "points": None if score.grade.points is None else words.points(score),
         "doubt": words.grade_doubt(score),
         "shares": [f"{100 * p:.1f}" for p in shares],
@@ -177,7 +181,7 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    script = (_FOLDER / "theme.js").read_text(encoding="utf-8").strip()
+    script = (_FOLDER / "page.js").read_text(encoding="utf-8").strip()
     digest = base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()
     environment.globals |= {
         "css": Markup(_style()),

@@ -26,7 +26,7 @@ def pdf(session: SessionReport) -> bytes:
     touchdowns = deck.scatter(session.passes, form=Form.SHEET)
     data = {
         "inks": dict(DAY),
-        "title": words.called(session.title),
+        "title": words.title(session),
         "caution": CAUTION,
         "by": f"{words.called(session.recording)} · {len(session.passes)} passes",
         "quality": page.quality(session, None),
@@ -73,7 +73,7 @@ def _pass(session: SessionReport, k: int) -> dict[str, Any]:
         "tags": words.tags(flown),
         "score": page.grade(score),
         "summary": words.clean(score.summary),
-        "shorthand": words.clean(score.shorthand),
+        "shorthand": words.underlined(score.shorthand),
         "look_at": words.clean(score.look_at),
         "facts": [asdict(fact) for fact in words.facts(flown)],
         "rows": [asdict(row) for row in words.rows(flown)],

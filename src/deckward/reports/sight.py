@@ -8,11 +8,15 @@ along the landing-area centreline: right is right, up is up.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
+from deckward.foundation import frames
+from deckward.passes.axes import hull_to_deck
 from deckward.passes.model import Pass, Position
 from deckward.reports import typeface, words
+from deckward.reports.approach import TOGETHER
 from deckward.reports.svg import Drawing, Form
 
 #: how many moments are shown at most
@@ -32,30 +36,34 @@ class Moment:
     sample: int
 
 
-def moments(flown: Pass) -> list[Moment]:
-    """Pick the moments that have a ball to see, in order of time; positions at one place are one."""
+def moments(flown: Pass, most: int = MOST) -> list[Moment]:
+    """Pick the moments that have a ball to see, in order of time; positions at one place are one.
+
+    Where there are more than ``most``, those that follow another soonest are left out.
+    """
     series = flown.series
     out: list[Moment] = []
     for at in sorted(flown.positions, key=lambda at: at.time):
         sample = min(int(np.searchsorted(series.time, at.time)), series.time.size - 1)
         if not words.known(at.ball_cells) or at.after_wave_off or sample > series.contact:
             continue
-        if out and abs(out[-1].at.range - at.range) < 15.0:
+        if out and abs(out[-1].at.range - at.range) < TOGETHER:
             joined = f"{out[-1].names} · {words.called(at.name)}"
             out[-1] = Moment(joined, out[-1].at, out[-1].sample)
         else:
             out.append(Moment(words.called(at.name), at, sample))
-    return out[-MOST:]
+    while len(out) > most:
+        after = [later.at.time - sooner.at.time for sooner, later in pairwise(out)]
+        del out[after.index(min(after)) + 1]
+    return out
 
 
 def draw(flown: Pass, *, name: str, form: Form = Form.WIDE) -> Drawing | None:
     """Draw the moments side by side, two in a row on a telephone; None where there is none.
 
-    A printed sheet has them in a column, the last few, without the deck pictures.
+    A printed sheet has a few of them in a column, without the deck pictures.
     """
-    seen = moments(flown)
-    if form is Form.SHEET:
-        seen = seen[-_ON_SHEET:]
+    seen = moments(flown, _ON_SHEET if form is Form.SHEET else MOST)
     if not seen:
         return None
     across = {Form.WIDE: max(len(seen), 4), Form.NARROW: 2, Form.SHEET: 1}[form]
@@ -169,17 +177,9 @@ def level(points: np.ndarray, angle: float, pitch: float, roll: float) -> np.nda
 
     ``angle`` is the landing area's to port of the keel, ``roll`` + starboard down; rad.
     """
-    x, y, z = np.asarray(points, dtype=float).T
-    keel, beam = x * np.cos(angle) + y * np.sin(angle), -x * np.sin(angle) + y * np.cos(angle)
-    right, down = beam * np.cos(roll) + z * np.sin(roll), beam * np.sin(roll) - z * np.cos(roll)
-    ahead, up = keel * np.cos(pitch) + down * np.sin(pitch), keel * np.sin(pitch) - down * np.cos(pitch)
-    return np.column_stack(
-        [
-            ahead * np.cos(angle) - right * np.sin(angle),
-            ahead * np.sin(angle) + right * np.cos(angle),
-            up,
-        ]
-    )
+    hull = np.asarray(points, dtype=float) @ hull_to_deck(angle)
+    still = frames.rotate(frames.body_to_level(0.0, pitch, roll), hull)
+    return frames.rotate_back(frames.yaw(-angle), still) * np.array([1.0, 1.0, -1.0])
 
 
 def _deck(d: Drawing, flown: Pass, moment: Moment, box: float) -> None:
@@ -200,6 +200,10 @@ def _deck(d: Drawing, flown: Pass, moment: Moment, box: float) -> None:
     marker = corner + np.tan([float(s.marker_right_of_corner[k]), float(s.marker_above_corner[k])])
     middle = project([((near + site.length) / 2, 0.0, 0.0)])[0]
     field = 2.2 * half / (max(moment.at.range, 0.0) + 110.0)
+    if np.isfinite(marker).all():
+        # wide enough for the marker too, where that leaves the deck large enough to read
+        away = np.abs(marker - middle) * (1.15, 1.15 * box / tall)
+        field = float(np.clip(np.max(away), field, 2.0 * field))
     per = box / 2 / field
     x0, y0 = box / 2 - middle[0] * per, top + tall / 2 + middle[1] * per
 

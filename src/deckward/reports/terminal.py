@@ -13,13 +13,13 @@ from deckward.reports import spark, words
 from deckward.reports.model import CAUTION, PassReport, SessionReport
 
 #: narrower than this nothing can be laid out
-NARROWEST = 36
+NARROWEST = 44
 #: wider than this a line is hard to follow
 WIDEST = 100
 _INDENT = "    "
 #: a blank that no line breaks at
 _GLUE = "\xa0"
-_STYLES = {"bold": "1", "dim": "2", "reverse": "7", "red": "1;31", "blue": "34", "look": "1;34"}
+_STYLES = {"bold": "1", "dim": "2", "reverse": "7", "red": "1;31", "look": "1;34"}
 _PLAIN: dict[str, str | int | None] = {
     "·": "|",
     "°": " deg",
@@ -50,7 +50,7 @@ def draw(session: SessionReport, *, width: int = 80, colour: bool = False, plain
     width = max(NARROWEST, min(width, WIDEST))
     pen = _Pen(colour)
     lines = [
-        pen(words.called(session.title), "bold"),
+        *(pen(line, "bold") for line in _wrap(words.title(session), width)),
         *_wrap(f"{words.called(session.recording)} · {_count(session)} · {session.rate_hz:.0f} Hz", width),
     ]
     for item in session.passes:
@@ -153,7 +153,8 @@ def _table(flown: Pass, width: int, pen: _Pen) -> list[str]:
         if _across(columns, kept) > width:
             kept = [k for k in kept if columns[k][2] != drop]
     if _across(columns, kept) > width:
-        # the last resort: short titles, and no words for the angle of attack
+        # the last resort: short titles, no doubts and no words for the angle of attack
+        columns[2] = ("ball", [_join(row.ball, row.ball_word) for row in rows], 0)
         columns[5] = ("AoA", [row.alpha for row in rows], 0)
         columns = [(re.split(r",| ft", title)[0], values, drop) for title, values, drop in columns]
     sizes = [_size(column) for column in columns]

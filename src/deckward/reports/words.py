@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import datetime
 import math
+import re
 import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -28,9 +29,10 @@ SURE = 0.95
 #: odds below this are not worth a reader's time
 SLIGHT = 0.05
 LONGEST_NAME = 60
-#: one standard deviation above which the reader is told, cells and m
+#: one standard deviation above which the reader is told, cells
 NOTABLE_CELLS = 0.25
-NOTABLE_OFFSET = 1.0
+#: nearer than this a position is the ramp itself, m
+AT_RAMP = 10.0
 #: below this a ball is called centred, cells
 CENTRED = 0.05
 
@@ -57,10 +59,21 @@ def clean(text: str) -> str:
     )
 
 
-def called(name: str) -> str:
-    """Return a name from a file clean and short enough to stand in a line."""
+def called(name: str, *, most: int = LONGEST_NAME) -> str:
+    """Return a name from a file clean and, at ``most`` letters, short enough to stand in a line."""
     name = clean(name) or "unnamed"
-    return name if len(name) <= LONGEST_NAME else name[: LONGEST_NAME - 1] + "…"
+    return name if len(name) <= most else name[: most - 1] + "…"
+
+
+def underlined(text: str) -> list[tuple[str, bool]]:
+    """Split shorthand or a symbol into its pieces and whether each is underlined ("_LO_": a lot)."""
+    pieces = re.split(r"_([^_\s]+)_", clean(text))
+    return [(piece, k % 2 == 1) for k, piece in enumerate(pieces) if piece]
+
+
+def title(session: SessionReport) -> str:
+    """Return the session's title, which has a line to itself."""
+    return called(session.title, most=2 * LONGEST_NAME)
 
 
 def known(value: float | None) -> bool:
@@ -77,6 +90,14 @@ def number(value: float | None, unit: str, digits: int = 0, *, signed: bool = Fa
     return text.replace("-", MINUS)
 
 
+def spread(value: float | None, unit: str, digits: int) -> str:
+    """Write one standard deviation: "± 0.3", or what it is below; empty for none."""
+    if value is None or not math.isfinite(value):
+        return ""
+    text = number(value, unit, digits)
+    return f"± {text}" if float(text) else f"± < {10.0**-digits:.{digits}f}"
+
+
 def sided(
     value: float | None, unit: str, digits: int, plus: str, minus: str, zero: str = ""
 ) -> tuple[str, str]:
@@ -89,9 +110,15 @@ def sided(
     return size, plus if value > 0 else minus
 
 
+def height(value: float | None) -> str:
+    """Write a height over the deck in feet, to a tenth where that matters."""
+    return number(value, "ft", 1 if value is not None and abs(value) < 30.0 else 0)
+
+
 def ball(cells: float | None) -> tuple[str, str]:
     """Return the ball's distance from the datum in cells, and "high", "low" or "centred"."""
-    return sided(cells, "", 1, "high", "low", "centred")
+    far = cells is not None and abs(cells) >= 100.0
+    return sided(cells, "", 0 if far else 1, "high", "low", "centred")
 
 
 def speed_word(error: float | None, profile: Profile) -> str:
@@ -189,13 +216,13 @@ def rows(flown: Pass) -> list[Row]:
 def _row(at: Position, flown: Pass) -> Row:
     high, word = ball(at.ball_cells)
     offset, side = sided(at.line_up_offset, "ft", 0, "right", "left", "centred")
-    spread = at.sigma.get("glide_slope_error", 0.0) / flown.site.lens.cell
+    sigma = at.sigma.get("glide_slope_error", 0.0) / flown.site.lens.cell
     return Row(
         name=called(at.name),
-        distance=number(at.range, "ft"),
+        distance=number(at.range, "ft") if at.range > AT_RAMP else "",
         ball=high,
         ball_word=word,
-        doubt=f"± {spread:.1f}" if spread >= NOTABLE_CELLS and known(at.ball_cells) else "",
+        doubt=spread(sigma, "", 1) if sigma >= NOTABLE_CELLS and known(at.ball_cells) else "",
         line_up=offset,
         line_up_word=side,
         line_up_angle=number(abs(at.line_up_error), "deg", 1),
@@ -222,12 +249,18 @@ def facts(flown: Pass) -> list[Fact]:
     """Return the single numbers of a pass: ramp, touchdown, wave-off, groove, pattern."""
     out = []
     if flown.ramp is not None:
-        spread = number(flown.ramp.hook_to_ramp_sigma, "ft", 1)
-        out.append(Fact("hook to ramp", number(flown.ramp.hook_to_ramp, "ft", 1), "ft", f"± {spread}"))
+        out.append(
+            Fact(
+                "hook to ramp",
+                height(flown.ramp.hook_to_ramp),
+                "ft",
+                spread(flown.ramp.hook_to_ramp_sigma, "ft", 1),
+            )
+        )
     touch = flown.touchdown
     if touch is not None:
         if known(touch.hook_x):
-            sure = f"± {number(touch.hook_x_sigma, 'ft', 1)}" if known(touch.hook_x_sigma) else ""
+            sure = spread(touch.hook_x_sigma, "ft", 1)
             remark = "in a wire, in the air" if touch.kind == "wire" else "past the ramp"
             out.append(Fact("hook down", number(touch.hook_x, "ft"), "ft", sure, remark))
         elif known(touch.wheels_x):
@@ -243,14 +276,14 @@ def facts(flown: Pass) -> list[Fact]:
         where = number(flown.wave_off.start_range, "ft")
         out.append(Fact("waved off", where, "ft", remark="aft of the ramp"))
         if known(flown.wave_off.lowest_hook_above_deck):
-            low = number(flown.wave_off.lowest_hook_above_deck, "ft", 1)
+            low = height(flown.wave_off.lowest_hook_above_deck)
             out.append(Fact("lowest hook", low, "ft", remark="above the deck"))
     if flown.groove is not None and known(flown.groove.seconds):
         out.append(Fact("groove", f"{flown.groove.seconds:.0f}", "s"))
     if flown.turn is not None:
-        height = number(flown.turn.abeam_altitude, "ft")
+        high = number(flown.turn.abeam_altitude, "ft")
         distance = number(flown.turn.abeam_distance, "nm", 2)
-        out.append(Fact("abeam", distance, "nm", remark=f"at {height} ft"))
+        out.append(Fact("abeam", distance, "nm", remark=f"at {high} ft"))
     return out
 
 
@@ -269,11 +302,11 @@ def certainty(flown: Pass) -> list[tuple[str, str]]:
         ("angle_of_attack", "angle of attack", "deg", 2),
         ("sink", "sink", "fpm", 0),
     ):
-        spread = flown.series.sigma.get(name)
-        if spread is None or not np.isfinite(spread + getattr(flown.series, name)).any():
+        sigma = flown.series.sigma.get(name)
+        if sigma is None or not np.isfinite(sigma + getattr(flown.series, name)).any():
             continue
         suffix = {"": " cells", "ft": " ft", "deg": "°", "fpm": " ft/min"}[unit]
-        out.append((label, f"± {number(float(np.nanmedian(spread)), unit, digits)}{suffix}"))
+        out.append((label, spread(float(np.nanmedian(sigma)), unit, digits) + suffix))
     worked_out = inferred(flown)
     if worked_out:
         out.append(("worked out, not recorded", ", ".join(worked_out)))
