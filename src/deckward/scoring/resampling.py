@@ -76,14 +76,16 @@ def resample(flown: Pass, start: float, end: float, *, draws: int, seed: int) ->
         # one stream a quantity: leaving one out does not move the others
         rng = np.random.default_rng([seed, stream])
         tau = float(series.correlation.get(name, np.inf))
-        return np.vstack([np.zeros(grid.size), _gauss_markov(rng, grid.size, step, tau, draws)])
+        errors = np.zeros((1 + draws, grid.size), dtype=np.float32)
+        errors[1:] = _gauss_markov(rng, grid.size, step, tau, draws)
+        return errors
 
     def copies(name: str, stream: int) -> tuple[np.ndarray, np.ndarray | None]:
         estimate, sigma = on_grid(getattr(series, name)), spread(name)
         if sigma is None or not (sigma > 0).any():
             return np.broadcast_to(estimate, (1 + draws, grid.size)), None
         errors = standard(name, stream)
-        return estimate + errors * sigma, errors
+        return estimate.astype(np.float32) + errors * sigma.astype(np.float32), errors
 
     distance = on_grid(series.range)
     eye = on_grid(series.eye[:, 0])

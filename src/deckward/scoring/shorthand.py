@@ -30,6 +30,19 @@ _FEWEST_ALL_THE_WAY = 3
 #: a motion is put down to the deviation it leads to when that comes this soon after, s
 _SOON = 1.0
 
+#: what is written first of things that begin together
+_ORDER = (
+    "start",
+    "groove",
+    "glide slope",
+    "path rate",
+    "angle of attack",
+    "line-up",
+    "drift",
+    "sink",
+    "bank",
+)
+
 #: which motion leads from one side of which quantity to the other
 _MOTION_OF = {"glide slope": "path rate", "line-up": "drift"}
 _THROUGH = {
@@ -49,6 +62,7 @@ class Said:
     correction was seen.
     """
 
+    quantity: str
     symbol: str
     words: str
     intensity: int
@@ -72,14 +86,14 @@ def remarks(deviations: Sequence[Deviation], places: Sequence[Window]) -> tuple[
         thread = sorted(same, key=lambda item: order.index(item.position))
         for run in _runs(thread, order):
             said += _write(run, left, flying, names)
-    said.sort(key=lambda item: (order.index(item.codes[0]), item.time))
+    said.sort(key=lambda item: (order.index(item.codes[0]), item.time, _ORDER.index(item.quantity)))
     return (*whole, *said)
 
 
 def written(said: Iterable[Said]) -> str:
     """Write remarks in the trade's shorthand.
 
-    >>> high = Said("H", "a little high", 1, ("X", "IM"), "", False, 0.0, 1.0)
+    >>> high = Said("glide slope", "H", "a little high", 1, ("X", "IM"), "", False, 0.0, 1.0)
     >>> written([high, replace(high, symbol="LO", intensity=3, codes=("IC",))])
     '(H)X-IM _LO_IC'
     """
@@ -179,6 +193,7 @@ def _say(items: list[Deviation], names: Mapping[str, str], intensity: int | None
     first = next((item for item in items if item.intensity == intensity), items[0])
     codes = tuple(item.position for item in items if item.position)
     return Said(
+        quantity=first.quantity,
         symbol=first.symbol + ("X" if first.quantity == "start" else ""),
         words=first.words.removesuffix(f" {names.get(first.position, '')}"),
         intensity=first.intensity,

@@ -22,7 +22,7 @@ def test_without_angle_of_attack():
 
 
 def test_what_was_not_seen_earns_no_best_grade():
-    card = scoring.score(fly(heave_m=1.5, lost={"angle_of_attack_error": NEVER}), STRICT)
+    card = scoring.score(fly(heave_m=2.5, lost={"angle_of_attack_error": NEVER}), STRICT)
     assert card.grade.name == "OK"
     assert "not everything could be judged; OK underlined needs it" in card.reasons
 

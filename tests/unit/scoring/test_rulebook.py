@@ -242,7 +242,7 @@ BAD = [
     ("points = 4.0", "points = 6.0", "grade[2].points", "6.0 is out of range", "from 0 to 5"),
     ("points = 3.0", "points = 4.5", "grade[3].points", "more points than the grade above", "best first"),
     (
-        "total_at_most = 10.0",
+        "total_at_most = 12.0",
         "total_at_most = 2.0",
         "grade[3].total_at_most",
         "takes fewer deviations than 'OK'",

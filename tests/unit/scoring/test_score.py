@@ -15,7 +15,7 @@ STRICT = scoring.load("strict")
 #: title: the pass, its shorthand, its grade by the strict rulebook
 HISTORIES = {
     "clean": ({}, "", "OK"),
-    "clean, to a moving deck": ({"heave_m": 1.5}, "", "OK underlined"),
+    "clean, to a moving deck": ({"heave_m": 2.5}, "", "OK underlined"),
     "high start, taken off": ({"ball_deg": {1389: 0.7, 1100: 0.7, 950: 0.2, 600: 0}}, "HX NCIM", "OK"),
     "high start, stays a little high": (
         {"ball_deg": {1389: 0.7, 1150: 0.7, 950: 0.35, 380: 0.35, 100: 0.1}},
