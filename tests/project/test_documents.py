@@ -8,11 +8,11 @@ import re
 from pathlib import Path
 
 import pytest
-from deckward.recordings.quantities import BY_NAME
 
 import deckward
 from deckward.cli.parser import build
 from deckward.foundation.units import BY_SUFFIX
+from deckward.recordings.quantities import BY_NAME
 from deckward.workflow import contract
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -94,6 +94,15 @@ def test_the_published_schema_is_the_one_in_force():
     published = json.loads(reference("debrief.schema.json"))
     assert published == contract.schema()
     assert json.loads(contract.published()) == contract.schema()
+
+
+def test_each_page_is_found_from_the_first():
+    first = ROOT / "docs" / "README.md"
+    linked = {
+        (first.parent / target).resolve()
+        for target in re.findall(r"\]\(([^)#\s]+)", first.read_text(encoding="utf-8"))
+    }
+    assert set((ROOT / "docs").rglob("*.md")) - linked == {first}
 
 
 @pytest.mark.parametrize(

@@ -171,8 +171,8 @@ def build() -> tuple[Parser, dict[str, argparse.ArgumentParser]]:
     )
     _debrief(commands)
     _demo(commands)
-    _shelf(commands, "sites", "ships and fields", "a ship or a field", "generic-ship")
-    _shelf(commands, "aircraft", "aircraft", "an aircraft", "generic-jet")
+    _shelf(commands, "sites", "ships and fields", "a ship or a field", "wintermere")
+    _shelf(commands, "aircraft", "aircraft", "an aircraft", "sandlark")
     _shelf(commands, "rulebooks", "rulebooks", "a rulebook", "strict")
     schema = commands.add_parser(
         "schema",
