@@ -44,6 +44,9 @@ def _prepare_streams() -> None:
     """Never fail on a sign the terminal cannot show; keep library warnings off the screen."""
     import warnings
 
+    # where a stream is closed there is none at all
+    sys.stdout = sys.stdout or os.fdopen(os.open(os.devnull, os.O_WRONLY), "w")
+    sys.stderr = sys.stderr or os.fdopen(os.open(os.devnull, os.O_WRONLY), "w")
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")

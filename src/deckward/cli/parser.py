@@ -58,18 +58,21 @@ def arguments(argv: list[str]) -> argparse.Namespace:
         SystemExit: help or the version was asked for, and printed.
     """
     parser, commands = build()
-    argv = _join_negative_values(argv)
-    word = next((token for token in argv if not token.startswith("-")), None)
-    if word is not None and word not in commands:
-        remedy = f"Commands: {', '.join(commands)}."
-        raise _input_error(f"there is no command {word!r}.{_did_you_mean(word, commands)}", remedy=remedy)
-    given, extra = parser.parse_known_args(argv)
-    if extra:
-        chosen = commands.get(given.command, parser)
-        raise _unknown(extra, chosen)
-    if given.command is None:
+    if not argv:
         parser.print_help()
         raise SystemExit(0)
+    first = argv[0]
+    if not first.startswith("-"):
+        if first not in commands:
+            remedy = f"Commands: {', '.join(commands)}."
+            raise _input_error(
+                f"there is no command {first!r}.{_did_you_mean(first, commands)}", remedy=remedy
+            )
+    elif first not in _options(parser):
+        raise _misplaced(first, commands) or _unknown([first], parser)
+    given, extra = parser.parse_known_args(_join_negative_values(argv))
+    if extra:
+        raise _unknown(extra, commands[given.command])
     return given
 
 
@@ -121,8 +124,22 @@ def _unknown(extra: list[str], parser: argparse.ArgumentParser) -> InputError:
     remedy = f"See {parser.prog} --help."
     if not word.startswith("-"):
         return _input_error(f"{word!r} is one word too many.", remedy=remedy)
-    known = re.findall(r"--[a-z-]+", parser.format_help())
-    return _input_error(f"there is no option {word}.{_did_you_mean(word, known)}", remedy=remedy)
+    return _input_error(f"there is no option {word}.{_did_you_mean(word, _options(parser))}", remedy=remedy)
+
+
+def _misplaced(option: str, commands: dict[str, argparse.ArgumentParser]) -> InputError | None:
+    """Say which command an option goes behind; None where there is no such option."""
+    word = option.split("=")[0]
+    owners = [name for name, parser in commands.items() if word in _options(parser)]
+    if not owners:
+        return None
+    return _input_error(
+        f"{word} belongs behind the command.", remedy=f"For example: deckward {owners[0]} ... {word}"
+    )
+
+
+def _options(parser: argparse.ArgumentParser) -> list[str]:
+    return re.findall(r"(?<![\w-])--?[a-z][a-z-]*", parser.format_usage() + parser.format_help())
 
 
 def _join_negative_values(argv: Sequence[str]) -> list[str]:

@@ -94,6 +94,12 @@ def debrief(
         NoPassError: the recording is readable, but has no pass in it.
     """
     say = progress or (lambda words: None)
+    if str(ship) == "fitted":
+        raise InputError(
+            "a ship fitted to the passes is not built yet.",
+            place="ship",
+            remedy="Give a recording of the ship, or her course and speed.",
+        )
     for file in (recording, ship, map):
         if file is not None:
             options.readable(file)

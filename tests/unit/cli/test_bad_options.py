@@ -29,6 +29,8 @@ BAD = [
     (["--verson"], ["Did you mean --version?"]),
     (["demo", "--json"], ["there is no option --json."]),
     (["sites", "--tom"], ["Did you mean --toml?"]),
+    (["--json", "debrief", "flight.csv"], ["--json belongs behind the command"]),
+    (["--out=pages", "debrief", "flight.csv"], ["--out belongs behind the command"]),
     # values missing or too many
     (["debrief", "flight.csv", "--site"], ["--site", "needs a value"]),
     (["debrief", "flight.csv", "--out"], ["--out", "needs a value"]),
@@ -134,6 +136,7 @@ BAD = [
         ],
         ["--ship", "given twice"],
     ),
+    (["debrief", "flight.csv", "--ship", "fitted"], ["--ship", "not built yet"]),
     # choices
     (["debrief", "flight.csv", "--reason", "bad luck"], ["--reason", "technique, pattern, foul-deck"]),
     # files and folders
