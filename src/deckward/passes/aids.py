@@ -20,6 +20,8 @@ from deckward.passes.estimate import Craft, Lane, smooth, stack
 _QUIET = {"down": 0.02, "north": 0.05, "east": 0.05}
 #: log-likelihood that a share must bring (Akaike, 1974: one per parameter; doubled)
 _PRICE = 2.0
+#: jerk density (m^2/s^5) that gusts leave even of a path that every channel explains
+_LEAST_JERK = 1e-5
 
 
 def aid(crafts: list[Craft]) -> None:
@@ -59,12 +61,13 @@ def _try(craft: Craft, lane: Lane) -> None:
         noise = fis.noise_levels(time, rest, measured, np.array([lane.least]))
         if best is None or noise.score[0] > best[0]:
             best = (float(noise.score[0]), noise, shares[:, 0])
-        variance, jerk = float(noise.variance[0]), float(noise.jerk[0])
+        variance, jerk = float(noise.variance[0]), max(float(noise.jerk[0]), _LEAST_JERK)
     assert best is not None
     score, noise, found = best
     if score < lane.score + _PRICE * len(shapes):
         return
-    lane.variance, lane.jerk, lane.score = float(noise.variance[0]), float(noise.jerk[0]), score
+    lane.variance, lane.score = float(noise.variance[0]), score
+    lane.jerk = max(float(noise.jerk[0]), _LEAST_JERK)
     lane.shares = found
     lane.aid = np.einsum("k,knj->nj", found, shapes)
     smooth([lane], cut=True)
