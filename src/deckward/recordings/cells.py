@@ -74,11 +74,11 @@ class Cells:
         if not count:
             return values
         where = self.place(int(np.argmax(beyond)))
-        cells = "cell holds a number" if count == 1 else "cells hold numbers"
+        cells = "cell is past all range and counts" if count == 1 else "cells are past all range and count"
         self.notes.append(
             Note(
                 "impossible-values",
-                f"{name}: {count} {cells} past all range and count as missing, first on {where}.",
+                f"{name}: {count} {cells} as missing, first on {where}.",
             )
         )
         return np.where(beyond, np.nan, values)
@@ -120,16 +120,15 @@ class Cells:
             present = int(numbers.is_not_null().sum())
             if count > present:
                 raise self.content.error(
-                    f"{shown} is no number, and neither are {count} of its {count + present} cells.",
+                    f"{shown} is no number ({count} of {count + present} cells are none).",
                     place=f"{self.place(first)}, column {name!r}",
                     remedy=_advice(text[first]),
                 )
-            cells = "cell holds" if count == 1 else "cells hold"
+            cells = "cell holds no number and counts" if count == 1 else "cells hold no number and count"
             self.notes.append(
                 Note(
                     "unreadable-cells",
-                    f"{name}: {count} {cells} no number and count as missing, "
-                    f"first on {self.place(first)} ({shown}).",
+                    f"{name}: {count} {cells} as missing, first on {self.place(first)} ({shown}).",
                 )
             )
         return numbers

@@ -45,8 +45,8 @@ _UNIT_WORDS = {"angle": "radians", "fraction": "0 to 1"}
 class Samples:
     """One craft's samples while they are being cleaned: SI, writable, strictly increasing time.
 
-    ``steps`` are the written steps of the columns in SI. ``columns`` say where each
-    quantity came from.
+    ``own_time`` is false where the times are another craft's, already judged. ``steps`` are
+    the written steps of the columns in SI; ``columns`` say where each quantity came from.
     """
 
     who: str
@@ -56,6 +56,7 @@ class Samples:
     columns: Mapping[str, Column]
     steps: dict[str, float]
     ship: bool = False
+    own_time: bool = True
     time_sigma: float = 0.0
     notes: list[Note] = field(default_factory=list)
 

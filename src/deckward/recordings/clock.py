@@ -141,16 +141,16 @@ def _tell_unread(cells: Cells, column: Column, text, seconds: np.ndarray) -> Non
     shown = repr(text[first][:40])
     if count * 2 > len(seconds):
         raise cells.content.error(
-            f"{shown} is no time, and neither are {count} of its {len(seconds)} cells.",
+            f"{shown} is no time ({count} of {len(seconds)} cells are none).",
             place=f"{cells.place(first)}, column {column.source!r}",
             remedy="Write seconds in time_s, or ISO 8601 (2031-05-17T14:03:21.50Z) or UTC clock times "
             "(14:03:21.50) in time; a column map can set file.time_format.",
         )
-    word = "cell holds" if count == 1 else "cells hold"
+    cells_are = "cell holds no time and counts" if count == 1 else "cells hold no time and count"
     cells.notes.append(
         Note(
             "unreadable-cells",
-            f"{column.source}: {count} {word} no time, first on {cells.place(first)} ({shown}).",
+            f"{column.source}: {count} {cells_are} as missing, first on {cells.place(first)} ({shown}).",
         )
     )
 

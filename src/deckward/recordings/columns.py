@@ -117,26 +117,34 @@ def plan_columns(names: Sequence[str], column_map: ColumnMap | None = None) -> P
         meaning = understand(name)
         if meaning is None:
             if name.strip():
-                unknown.append(name.strip())
+                unknown.append(name)
         elif isinstance(meaning, Misnamed):
-            misnamed.append(f"{name.strip()} (write {meaning.advice})")
+            misnamed.append(f"{_short(name)} (write {meaning.advice})")
         else:
             columns.append(Column(index, name, meaning.ship, meaning.quantity, meaning.unit))
     _one_column_each(columns)
     notes = []
     if misnamed:
         notes.append(
-            Note("columns-without-unit", f"Left out for want of a fitting unit: {_listed(misnamed)}.")
+            Note(
+                "columns-without-unit",
+                f"Left out for want of a fitting unit: {'; '.join(misnamed[:_MOST_NAMED])}.",
+            )
         )
     if unknown:
-        notes.append(Note("columns-left-out", f"Columns not understood and left out: {_listed(unknown)}."))
+        notes.append(Note("columns-left-out", f"Columns not understood and left out: {listed(unknown)}."))
     return Plan(_one_position(columns, notes), tuple(notes))
 
 
-def _listed(names: Sequence[str]) -> str:
-    shown = [name if len(name) <= 60 else f"{name[:57]}..." for name in names[:_MOST_NAMED]]
-    more = len(names) - len(shown)
-    return ", ".join(shown) + (f" and {more} more" if more else "")
+def listed(names: Sequence[str]) -> str:
+    """Name columns or craft in a message, not more than a dozen."""
+    more = len(names) - _MOST_NAMED
+    return ", ".join(map(_short, names[:_MOST_NAMED])) + (f" and {more} more" if more > 0 else "")
+
+
+def _short(name: str) -> str:
+    name = name.strip()
+    return name if len(name) <= 60 else f"{name[:57]}..."
 
 
 def _one_column_each(columns: Sequence[Column]) -> None:
@@ -195,6 +203,9 @@ def advise_missing(missing: Sequence[str], names: Sequence[str], *, ship: bool) 
         if quantity == "time":
             wanted += f", or {SHIP_PREFIX if ship else ''}time with ISO 8601 or UTC clock times"
         advice.append(
-            f"{like[0]!r} looks like {quantity}: name it {wanted}" if like else f"{quantity}: {wanted}"
+            f"{_short(like[0])!r} looks like {quantity}: name it {wanted}"
+            if like
+            else f"for {quantity} write {wanted}"
         )
-    return "; ".join(advice)
+    text = "; ".join(advice)
+    return text[:1].upper() + text[1:]

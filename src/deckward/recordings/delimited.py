@@ -368,19 +368,26 @@ def _good_lines(content: Content, layout: Layout, notes: list[Note]) -> tuple[li
         else:
             uneven.append((number, cells))
             continue
-        if not line[:1].isdigit() and _split(line.decode("utf-8", "replace"), layout.delimiter) == names:
+        if line[:1].isdigit():
+            continue
+        words = _split(line.decode("utf-8", "replace"), layout.delimiter)
+        if words == names:
             again.append(lines.pop())
             kept.pop()
+        elif len(kept) == 1 and not any(_is_number(word.replace(",", ".")) or ":" in word for word in words):
+            kept.pop()
+            notes.append(Note("line-of-words", f"Line {lines.pop()} holds no number; not read as a sample."))
     if len(uneven) > len(kept):
         number, cells = uneven[0]
         raise _uneven_error(content, layout, number, cells)
     if uneven:
         number, cells = uneven[0]
         rows = "1 row has" if len(uneven) == 1 else f"{len(uneven)} rows have"
+        left = "was" if len(uneven) == 1 else "were"
         notes.append(
             Note(
                 "uneven-rows",
-                f"{rows} another number of cells than the {width} columns and were left out, "
+                f"{rows} another number of cells than the {width} columns and {left} left out, "
                 f"first line {number} ({'broken off' if cells < 0 else cells}).",
             )
         )

@@ -80,15 +80,16 @@ def _line_by_line(content: Content, data: bytes) -> Table:
     if len(bad) > len(rows):
         shown = data.splitlines()[bad[0] - 1][:40].decode("utf-8", "replace")
         raise content.error(
-            f"holds no JSON object: {shown!r}, nor do {len(bad)} of its {len(bad) + len(rows)} lines.",
+            f"holds no JSON object: {shown!r} ({len(bad)} of {len(bad) + len(rows)} lines hold none).",
             place=f"line {bad[0]}",
             remedy='Write one object a line, such as {"time_s": 0.0, ...}.',
         )
     notes = []
     if bad:
         count = "1 line holds" if len(bad) == 1 else f"{len(bad)} lines hold"
+        left = "was" if len(bad) == 1 else "were"
         notes.append(
-            Note("unreadable-lines", f"{count} no JSON object and were left out, first line {bad[0]}.")
+            Note("unreadable-lines", f"{count} no JSON object and {left} left out, first line {bad[0]}.")
         )
     return from_frame(content, _frame(content, rows), line_word="line", lines=np.asarray(lines), notes=notes)
 

@@ -20,6 +20,7 @@ from deckward.recordings.columns import (
     ColumnMap,
     Plan,
     advise_missing,
+    listed,
     missing_position,
     plan_columns,
 )
@@ -27,7 +28,7 @@ from deckward.recordings.content import Content
 from deckward.recordings.formats import find_format
 from deckward.recordings.model import Recording
 from deckward.recordings.placing import on_the_earth
-from deckward.recordings.quantities import BY_NAME, GEODETIC, LOCAL
+from deckward.recordings.quantities import BY_NAME, GEODETIC, LOCAL, understand
 from deckward.recordings.steps import written_step
 from deckward.recordings.timeline import describe, settle
 
@@ -173,14 +174,13 @@ def _check_needed(content, names, own, prefixed, *, aircraft: bool, alone: bool)
     if not missing:
         return
     craft = "a recording" if aircraft else "the ship's recording"
-    found = [name.strip() for name in names if name.strip()]
-    shown = ", ".join(found[:15]) + (f" and {len(found) - 15} more" if len(found) > 15 else "")
+    found = sorted((name for name in names if name.strip()), key=lambda name: understand(name) is not None)
     ways = " (a position is latitude, longitude, altitude or north, east, up)" if missing != ["time"] else ""
     advice = advise_missing(missing, names, ship=of_ship)
     raise content.error(
         f"no column holds {', '.join(missing)}, which {craft} needs{ways}.",
-        place=f"columns {shown}" if shown else "its first line",
-        remedy=f"Write {advice}; or say which column it is in a column map (--map).",
+        place=f"columns {listed(found)}" if found else "its first line",
+        remedy=f"{advice}. Or say which column it is in a column map (--map).",
     )
 
 
@@ -249,8 +249,7 @@ def _one_of(word: str, known: Sequence[str]) -> str:
     from deckward.foundation.documents import nearest
 
     like = nearest(word, known)
-    shown = f"{', '.join(known[:15])}{f' and {len(known) - 15} more' if len(known) > 15 else ''}"
-    return (f"Did you mean {like!r}? " if like else "") + f"It has {shown}."
+    return (f"Did you mean {like!r}? " if like else "") + f"It has {listed(known)}."
 
 
 def _split(rows: _Rows, only: str | None) -> tuple[list[Samples], list[Samples], np.ndarray]:
@@ -327,7 +326,8 @@ def _finish(samples: Samples) -> None:
             place=f"column {samples.source('time')!r}",
             remedy="If the column counts milliseconds, name it time_ms; else record at 5 Hz or more.",
         )
-    samples.notes += describe(samples.time)
+    if samples.own_time:
+        samples.notes += describe(samples.time)
     clean(samples)
     judge(samples)
     _tell_coarse(samples)
@@ -451,6 +451,7 @@ def _ship_beside(rows: _Rows, times: np.ndarray, notes: list[Note]) -> Samples |
         columns=columns,
         steps=dict(rows.ship_steps),
         ship=True,
+        own_time=rows.ship_time is not None,
     )
 
 

@@ -79,7 +79,12 @@ _QUANTITIES = (
 BY_NAME: dict[str, Quantity] = {quantity.name: quantity for quantity in _QUANTITIES}
 
 _SUFFIXES: dict[str, tuple[str, ...]] = {
-    dimension: tuple(u.suffix for u in units.BY_SUFFIX.values() if u.dimension == dimension and u.suffix)
+    dimension: tuple(
+        sorted(
+            (u.suffix for u in units.BY_SUFFIX.values() if u.dimension == dimension and u.suffix),
+            key=lambda suffix: suffix == "rad",  # offered last: few recorders write it
+        )
+    )
     for dimension in {quantity.dimension for quantity in _QUANTITIES}
 }
 

@@ -74,8 +74,7 @@ def _in_order(rows, time, place, notes):
         notes.append(
             Note(
                 "out-of-order",
-                f"{_samples(moved)} stood out of order and were sorted by time, "
-                f"first at {time[back[0] + 1]:.2f} s.",
+                f"{_samples(moved)} out of order sorted by time, first at {time[back[0] + 1]:.2f} s.",
             )
         )
         return rows[order], time[order]
@@ -105,8 +104,7 @@ def _without_repeats(rows, time, same, notes):
     notes.append(
         Note(
             "repeated-rows",
-            f"{_samples(twins.size)} repeat the one before and were left out, "
-            f"first at {time[twins[0]]:.2f} s.",
+            f"{_samples(twins.size)} repeating the one before left out, first at {time[twins[0]]:.2f} s.",
         )
     )
     keep = np.ones(time.size, bool)
@@ -262,6 +260,7 @@ def _counts(since: np.ndarray, usual: float) -> np.ndarray:
     of unit vectors whose angle is the stamp's place within a step.
     """
     whole = np.rint(since[:, -1] / usual)
+    rows = np.arange(since.shape[1], dtype=float)
     best = np.zeros(len(since))
     count = np.zeros(since.shape)
     for more in range(-4, 5):
@@ -269,7 +268,10 @@ def _counts(since: np.ndarray, usual: float) -> np.ndarray:
         mean = np.exp(2j * np.pi * phase).mean(axis=1)
         better = np.abs(mean) > best
         best = np.maximum(best, np.abs(mean))
-        count[better] = np.rint(phase - np.angle(mean)[:, None] / (2.0 * np.pi))[better]
+        near = np.rint(phase - np.angle(mean)[:, None] / (2.0 * np.pi))
+        # where no sample was lost, the number is the row's, however late a stamp may be
+        none_lost = whole + more == rows[-1]
+        count[better] = np.where(none_lost[:, None], rows, near)[better]
     return count
 
 

@@ -257,7 +257,7 @@ REFUSED: list[tuple[str, bytes | Callable[[Path], bytes], str, str, str]] = [
         text(latitude_deg=COLUMNS["latitude_deg"] * 1e5),
         "column 'latitude_deg'",
         "no latitude has in degrees",
-        "latitude_rad or latitude_deg",
+        "latitude_deg or latitude_rad",
     ),
     (
         "degrees called radians",
@@ -483,7 +483,7 @@ MAPS_REFUSED: list[tuple[str, str, str]] = [
     (
         "unit of another kind",
         '[[column]]\nsource = "pitch_deg"\nquantity = "pitch"\nunit = "kt"\n',
-        "'kt' is no unit of pitch.*pitch_rad or pitch_deg",
+        "'kt' is no unit of pitch.*pitch_deg or pitch_rad",
     ),
     (
         "sign",
@@ -550,7 +550,7 @@ NOTED: list[tuple[str, bytes, str, str, int]] = [
         "a bad cell",
         text(cell(10, "pitch_deg", "abc")),
         "unreadable-cells",
-        "pitch_deg: 1 cell holds no number and count as missing, first on line 12 ('abc')",
+        "pitch_deg: 1 cell holds no number and counts as missing, first on line 12 ('abc')",
         ROWS,
     ),
     (
@@ -574,7 +574,7 @@ NOTED: list[tuple[str, bytes, str, str, int]] = [
         "a row too short",
         text([*LINES[:20], LINES[20][:60], *LINES[21:]]),
         "uneven-rows",
-        "1 row has another number of cells than the 25 columns and were left out, first line 21",
+        "1 row has another number of cells than the 25 columns and was left out, first line 21",
         ROWS - 1,
     ),
     (
@@ -595,8 +595,8 @@ NOTED: list[tuple[str, bytes, str, str, int]] = [
     (
         "a row of units",
         text([LINES[0], ",".join(["unit"] * len(NAMES)), *LINES[1:]]),
-        "unreadable-cells",
-        "first on line 2 ('unit')",
+        "line-of-words",
+        "Line 2 holds no number",
         ROWS,
     ),
     ("zeros at the end", text() + bytes(5000), "", "", ROWS),
@@ -607,13 +607,13 @@ NOTED: list[tuple[str, bytes, str, str, int]] = [
         "line 12 (broken off)",
         ROWS - 1,
     ),
-    ("a row twice", text(repeated(LINES, 60)), "repeated-rows", "1 sample repeat the one before", ROWS),
+    ("a row twice", text(repeated(LINES, 60)), "repeated-rows", "1 sample repeating the one before", ROWS),
     ("the file twice", text([*LINES, *LINES[1:]]), "repeated-rows", "300 samples", ROWS),
     (
         "halves in the wrong order",
         text([LINES[0], *LINES[150:], *LINES[1:150]]),
         "out-of-order",
-        "were sorted by time",
+        "sorted by time",
         ROWS,
     ),
     (

@@ -117,7 +117,7 @@ def test_samples_out_of_order_are_sorted(tmp_path):
     order[[500, 502]] = order[[502, 500]]
     recording = read(tmp_path, {name: values[order] for name, values in COLUMNS.items()})
     (track,) = recording.aircraft
-    assert "4 samples stood out of order" in texts(recording)["out-of-order"]
+    assert "4 samples out of order" in texts(recording)["out-of-order"]
     assert track.time == pytest.approx(TIME)
     assert track["pitch"] == pytest.approx(FLIGHT["pitch"], abs=1e-6)
 

@@ -431,7 +431,7 @@ def test_unknown_columns_are_left_out_with_one_note(tmp_path):
     assert set(texts) == {"columns-left-out", "columns-without-unit"}
     assert "engine temp, foo" in texts["columns-left-out"]
     assert "altitude_kt (write altitude_m, altitude_ft or altitude_nm)" in texts["columns-without-unit"]
-    assert "pitch (write pitch_rad or pitch_deg)" in texts["columns-without-unit"]
+    assert "pitch (write pitch_deg or pitch_rad)" in texts["columns-without-unit"]
     assert_is_the_flight(recording.aircraft[0])
 
 
