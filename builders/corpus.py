@@ -1,0 +1,153 @@
+"""Write corpora of flown passes: ``python builders/corpus.py FOLDER [corpus ...] [--only CASE ...]``."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import math
+import time
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import corpus_clean
+import numpy as np
+from fly import fly
+from fly_plan import Flight, Plan
+from fly_record import Form, tables, toml, write_table
+from fly_truth import Seen, contact, truth
+from sites import aircraft_file
+
+
+@dataclass(frozen=True)
+class Case:
+    """A plan, the form of its recording and what the plan is adjusted to hit."""
+
+    name: str
+    plan: Plan
+    form: Form
+    hit: tuple | None = None  # ("hook", x m), ("wheels", x m) or ("ramp", z m)
+    pitch_given: float | None = None
+    wind_told: bool = True
+    expect: tuple = ()  # (outcome, wire)
+
+
+def miss(flight: Flight, hit):
+    """How far (m along the deck) the flight missed what it was to hit, None where it cannot be told."""
+    seen = Seen(flight, (0, 0, 0), flight.plan.site, None)
+    slope = math.tan(math.radians(flight.plan.site["lens"]["basic_angle_deg"]))
+    what, wanted = hit
+    if what == "ramp":
+        i = int(np.argmax(seen.hook[:, 0] > 0))
+        return (wanted - seen.hook[i, 2]) / slope
+    met = contact(seen)
+    if met is None or met[0] == "ramp":
+        over = (seen.hook[:, 0] > 0) & (seen.hook[:, 0] < 230)
+        low = float(seen.hook[over, 2].min()) if over.any() else 0.0
+        return -max(3.0, min(25.0, low / slope)) if met is None else 15.0
+    if what == "wheels":
+        down = min(seen.right[met[2], 2], seen.left[met[2], 2])
+        return wanted - (float(seen.right[met[2], 0]) + down / slope)
+    i = met[2]
+    a, b = seen.hook[i - 2], seen.hook[i - 1]
+    where = b[0] + (b[0] - a[0]) * b[2] / max(a[2] - b[2], 1e-3)
+    return wanted - float(where)
+
+
+def fly_to(case: Case):
+    """Fly the plan, shifting its aim until it hits."""
+    plan = case.plan
+    flight = fly(plan)
+    for _ in range(6):
+        if case.hit is None:
+            break
+        off = miss(flight, case.hit)
+        tolerance = 0.03 if case.hit[0] == "ramp" else 0.4
+        if abs(off) * (math.tan(math.radians(3.5)) if case.hit[0] == "ramp" else 1) < tolerance:
+            break
+        plan = replace(plan, aim=plan.aim + max(-40.0, min(40.0, off)))
+        flight = fly(plan)
+    return flight
+
+
+def write(case: Case, folder: Path) -> dict:
+    """Fly and write one case; returns its truth."""
+    flight = fly_to(case)
+    folder.mkdir(parents=True, exist_ok=True)
+    form = case.form
+    exact = truth(
+        flight,
+        form.reference,
+        flight.plan.site,
+        case.pitch_given,
+        offset=0.0 if case.form.time_style == "iso" else form.time_zero,
+    )
+    main, ship_table, options = tables(flight, form)
+    write_table(folder / form.file, main, form, who=form.who)
+    files = [form.file]
+    if ship_table is not None:
+        write_table(folder / form.ship_file, ship_table, form)
+        files.append(form.ship_file)
+    aircraft = aircraft_file(flight.plan.jet, flight.plan.points, form.reference, case.pitch_given)
+    (folder / "site.toml").write_text(toml(flight.plan.site))
+    (folder / "aircraft.toml").write_text(toml(aircraft))
+    argv = [form.file, *options, "--site", "site.toml", "--aircraft", "aircraft.toml"]
+    if case.wind_told:
+        argv += [
+            "--wind-from-deg",
+            f"{flight.plan.wind_from:g}",
+            "--wind-speed-kt",
+            f"{flight.plan.wind_kt:g}",
+        ]
+    argv += ["--json"]
+    out = {
+        "case": case.name,
+        "recording": files,
+        "argv": argv,
+        **exact,
+        "form": {
+            "rate_hz": form.rate,
+            "ship": form.ship,
+            "alpha_recorded": "angle_of_attack" in form.channels,
+            "wind_told": case.wind_told,
+            "pitch_given": case.pitch_given is not None,
+            "stabilisation": flight.plan.site["lens"]["stabilisation"],
+            "ship_clock_s": form.ship_clock,
+        },
+    }
+    (folder / "truth.json").write_text(json.dumps(out, indent=1) + "\n")
+    if case.expect and (exact["outcome"], exact["wire"]) != case.expect:
+        print(f"  {case.name}: wanted {case.expect}, got {exact['outcome']} {exact['wire']}", flush=True)
+    return out
+
+
+def line(out):
+    td = out["touchdown"] or {}
+    errors = [p["glide_slope_error_deg"] for p in out["positions"]]
+    return (
+        f"{out['case']:34s} {out['outcome']!s:12s} wire {out['wire']!s:5s} margin {out['wire_margin_m']!s:6s}"
+        f" hook x {td.get('hook_x_m')!s:8s} ramp {(out['ramp'] or {}).get('hook_to_ramp_m')!s:8s}"
+        f" gs {errors} {','.join(out['flags'])}"
+    )
+
+
+def main():
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("folder", type=Path)
+    parser.add_argument("corpora", nargs="*", default=["clean"])
+    parser.add_argument("--only", nargs="*", default=[])
+    options = parser.parse_args()
+    for corpus in options.corpora:
+        makers = {"clean": corpus_clean.cases}
+        start = time.time()
+        made = makers[corpus](Case)
+        for case in made:
+            if options.only and not any(word in case.name for word in options.only):
+                continue
+            print(line(write(case, options.folder / corpus / case.name)), flush=True)
+        print(f"{corpus}: {len(made)} cases in {time.time() - start:.0f} s")
+        if not options.only:
+            (options.folder / f"READY-{corpus}").write_text(f"{len(made)} cases\n")
+
+
+if __name__ == "__main__":
+    main()
