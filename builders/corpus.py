@@ -3,19 +3,31 @@
 from __future__ import annotations
 
 import argparse
+import hashlib
 import json
 import math
+import pickle
 import time
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 import corpus_clean
+import corpus_poor
 import numpy as np
+from degrade import degrade
 from fly import fly
 from fly_plan import Flight, Plan
 from fly_record import Form, tables, toml, write_table
 from fly_truth import Seen, contact, truth
 from sites import aircraft_file
+
+MAKERS = {
+    "clean": corpus_clean.cases,
+    "five": corpus_poor.five,
+    "rough": corpus_poor.rough,
+    "noise": corpus_poor.noisy,
+}
+LATER = ("fly_truth", "fly_record")  # used after the flight, not in it
 
 
 @dataclass(frozen=True)
@@ -29,6 +41,10 @@ class Case:
     pitch_given: float | None = None
     wind_told: bool = True
     expect: tuple = ()  # (outcome, wire)
+    flown_as: str = ""  # the case whose flight this recording is of
+    damage: tuple = ()  # ((way, settings), ...) to the aircraft's file
+    ship_damage: tuple = ()
+    damage_seed: int = 0
 
 
 def miss(flight: Flight, hit):
@@ -69,9 +85,24 @@ def fly_to(case: Case):
     return flight
 
 
+def flown(case: Case, cache: Path) -> Flight:
+    """The flight of a case, from the cache if plan and flying code are as they were."""
+    code = b"".join(
+        p.read_bytes() for p in sorted(Path(__file__).parent.glob("fly*.py")) if p.stem not in LATER
+    )
+    key = hashlib.sha256(repr((case.plan, case.hit)).encode() + code).hexdigest()[:16]
+    path = cache / f"{case.flown_as or case.name}-{key}.pickle"
+    if path.exists():
+        return pickle.loads(path.read_bytes())
+    flight = fly_to(case)
+    cache.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(pickle.dumps(flight))
+    return flight
+
+
 def write(case: Case, folder: Path) -> dict:
     """Fly and write one case; returns its truth."""
-    flight = fly_to(case)
+    flight = flown(case, folder.parents[1] / "flown")
     folder.mkdir(parents=True, exist_ok=True)
     form = case.form
     exact = truth(
@@ -82,6 +113,10 @@ def write(case: Case, folder: Path) -> dict:
         offset=0.0 if case.form.time_style == "iso" else form.time_zero,
     )
     main, ship_table, options = tables(flight, form)
+    spare = exact["touchdown"]["time_s"] if exact["touchdown"] else None
+    main = degrade(main, case.damage, case.damage_seed, spare)
+    if ship_table is not None:
+        ship_table = degrade(ship_table, case.ship_damage, case.damage_seed + 1)
     write_table(folder / form.file, main, form, who=form.who)
     files = [form.file]
     if ship_table is not None:
@@ -112,6 +147,9 @@ def write(case: Case, folder: Path) -> dict:
             "pitch_given": case.pitch_given is not None,
             "stabilisation": flight.plan.site["lens"]["stabilisation"],
             "ship_clock_s": form.ship_clock,
+            "damage": [*case.damage],
+            "ship_damage": [*case.ship_damage],
+            "jitter_s": form.jitter,
         },
     }
     (folder / "truth.json").write_text(json.dumps(out, indent=1) + "\n")
@@ -137,7 +175,7 @@ def main():
     parser.add_argument("--only", nargs="*", default=[])
     options = parser.parse_args()
     for corpus in options.corpora:
-        makers = {"clean": corpus_clean.cases}
+        makers = MAKERS
         start = time.time()
         made = makers[corpus](Case)
         for case in made:

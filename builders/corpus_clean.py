@@ -750,6 +750,7 @@ def cases(make):
         Form(rate=10),
         hit=("hook", 69.9),
         expect=("trap", 3),
+        pitch_given=5.3,
     )
     add(
         "downwind-moving-file",
@@ -768,6 +769,7 @@ def cases(make):
         Form(rate=20, ship="file", channels=FULL),
         hit=("hook", 61.0),
         expect=("trap", 2),
+        pitch_given=3.2,
     )
     add(
         "downwind-overshoot-bolter",
@@ -786,6 +788,7 @@ def cases(make):
         Form(rate=20),
         hit=("hook", 94.0),
         expect=("bolter", None),
+        pitch_given=5.3,
     )
     add(
         "downwind-wave-off",
@@ -804,6 +807,7 @@ def cases(make):
         ),
         Form(rate=10, ship="file"),
         expect=("wave-off", None),
+        pitch_given=3.2,
     )
     add(
         "downwind-field",
@@ -820,6 +824,7 @@ def cases(make):
         Form(rate=20, ship="field"),
         hit=("wheels", 160.0),
         expect=("touch-and-go", None),
+        pitch_given=5.3,
     )
     # Places on earth.
     add(

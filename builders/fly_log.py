@@ -69,7 +69,7 @@ class Log:
         rows = np.array(self.rows)
         return Flight(
             plan=plan,
-            ship=ship,
+            ship=ship.until(n + 130),
             time=ship.time[:n],
             cg=np.array(self.cg),
             body=np.array(self.body),

@@ -44,6 +44,7 @@ class Form:
 
     rate: float = 20.0
     phase: float = 0.0  # s of the first sample
+    jitter: float = 0.0  # s rms of when samples are taken; the stamps are right
     channels: tuple = COMMON
     units: tuple = ()  # (quantity, unit) pairs over the defaults
     ship: str = "rows"  # "rows", "file", "course" or "field"
@@ -70,15 +71,15 @@ class Table:
     columns: dict  # name -> array
     decimals: dict  # name -> int
 
-    def replaced(self, **columns):
-        return Table({**self.columns, **columns}, self.decimals)
-
 
 def sample_aircraft(flight: Flight, form: Form):
     """Times (s, flight clock) and SI arrays of every quantity at the form's rate."""
     stop = flight.time[-1] if form.until is None else min(form.until, flight.time[-1])
     n = int((stop - form.phase) * form.rate + 1e-6) + 1
     t = form.phase + np.arange(n) / form.rate
+    if form.jitter:
+        late = np.random.default_rng(n).normal(0.0, form.jitter, n)
+        t = np.sort(t + np.clip(late, -0.45 / form.rate, 0.45 / form.rate))
     own = flight.cg + flight.body @ np.asarray(form.reference)
     point = np.stack([np.interp(t, flight.time, own[:, k]) for k in range(3)], axis=-1)
     latitude, longitude, height = to_geodetic(point)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from fly_geometry import KNOT, euler_matrix, local_axes, to_earth_centred, turn_to_port
@@ -54,6 +54,11 @@ class Ship:
     deck: np.ndarray = field(repr=False)  # (n, 3, 3) forward, starboard, up
     level: np.ndarray = field(repr=False)  # (n, 3, 3) approach axes
     steady_ramp: np.ndarray = field(repr=False)  # (n, 3) without pitch, roll and heave
+
+    def until(self, n):
+        """The first n samples."""
+        arrays = {k: v[:n] for k, v in vars(self).items() if isinstance(v, np.ndarray)}
+        return replace(self, **arrays)
 
 
 def sail(plan: ShipPlan, site: dict, start: float, seconds: float) -> Ship:

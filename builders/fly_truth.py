@@ -54,7 +54,9 @@ class Seen:
         """Pitch (rad) of the commanded path: the aircraft file's, else by the definition."""
         if self.pitch_given is not None:
             return math.radians(self.pitch_given)
-        inside = (self.range <= 1389.0) & (self.range >= 0.0) & (np.arange(self.n) < contact)
+        far = np.flatnonzero(self.range[:contact] > 1389.0)
+        first = int(far[-1]) if len(far) else 0
+        inside = (self.range >= 0.0) & (np.arange(self.n) > first) & (np.arange(self.n) < contact)
         ratio = np.median((self.closure / self.flight.channels["airspeed"])[inside])
         return math.radians(on_speed - self.site["lens"]["basic_angle_deg"] * float(ratio))
 
