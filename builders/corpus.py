@@ -5,20 +5,19 @@ from __future__ import annotations
 import argparse
 import hashlib
 import json
-import math
 import pickle
 import time
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 import corpus_clean
 import corpus_poor
-import numpy as np
 from degrade import degrade
 from fly import fly
+from fly_aim import fly_to
 from fly_plan import Flight, Plan
 from fly_record import Form, tables, toml, write_table
-from fly_truth import Seen, contact, truth
+from fly_truth import truth
 from sites import aircraft_file
 
 MAKERS = {
@@ -47,44 +46,6 @@ class Case:
     damage_seed: int = 0
 
 
-def miss(flight: Flight, hit):
-    """How far (m along the deck) the flight missed what it was to hit, None where it cannot be told."""
-    seen = Seen(flight, (0, 0, 0), flight.plan.site, None)
-    slope = math.tan(math.radians(flight.plan.site["lens"]["basic_angle_deg"]))
-    what, wanted = hit
-    if what == "ramp":
-        i = int(np.argmax(seen.hook[:, 0] > 0))
-        return (wanted - seen.hook[i, 2]) / slope
-    met = contact(seen)
-    if met is None or met[0] == "ramp":
-        over = (seen.hook[:, 0] > 0) & (seen.hook[:, 0] < 230)
-        low = float(seen.hook[over, 2].min()) if over.any() else 0.0
-        return -max(3.0, min(25.0, low / slope)) if met is None else 15.0
-    if what == "wheels":
-        down = min(seen.right[met[2], 2], seen.left[met[2], 2])
-        return wanted - (float(seen.right[met[2], 0]) + down / slope)
-    i = met[2]
-    a, b = seen.hook[i - 2], seen.hook[i - 1]
-    where = b[0] + (b[0] - a[0]) * b[2] / max(a[2] - b[2], 1e-3)
-    return wanted - float(where)
-
-
-def fly_to(case: Case):
-    """Fly the plan, shifting its aim until it hits."""
-    plan = case.plan
-    flight = fly(plan)
-    for _ in range(6):
-        if case.hit is None:
-            break
-        off = miss(flight, case.hit)
-        tolerance = 0.03 if case.hit[0] == "ramp" else 0.4
-        if abs(off) * (math.tan(math.radians(3.5)) if case.hit[0] == "ramp" else 1) < tolerance:
-            break
-        plan = replace(plan, aim=plan.aim + max(-40.0, min(40.0, off)))
-        flight = fly(plan)
-    return flight
-
-
 def flown(case: Case, cache: Path) -> Flight:
     """The flight of a case, from the cache if plan and flying code are as they were."""
     code = b"".join(
@@ -94,7 +55,7 @@ def flown(case: Case, cache: Path) -> Flight:
     path = cache / f"{case.flown_as or case.name}-{key}.pickle"
     if path.exists():
         return pickle.loads(path.read_bytes())
-    flight = fly_to(case)
+    flight = fly_to(case.plan, case.hit, fly)
     cache.mkdir(parents=True, exist_ok=True)
     path.write_bytes(pickle.dumps(flight))
     return flight

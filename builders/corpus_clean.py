@@ -745,6 +745,7 @@ def cases(make):
             wind=(-8, 8),
             seed=47,
             start="downwind",
+            turn_delay=15.0,
             told=("from the downwind",),
         ),
         Form(rate=10),

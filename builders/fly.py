@@ -7,6 +7,7 @@ product's code: what is measured against these flights is measured from outside.
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 import numpy as np
 from fly_deck import DeckRun, enter
@@ -132,47 +133,75 @@ def fly(plan: Plan) -> Flight:
     """Fly one pass to its end."""
     rng = np.random.default_rng(plan.seed)
     throttle, elevator, speed = trim(plan.jet)
-    kind = TYPES[plan.jet]
     ship = sail(plan.ship, plan.site, -SETTLE, 260.0)
-    wind = wind_vector(plan.wind_from, plan.wind_kt)
     log = Log()
-    scene = Scene(plan, ship)
-    gusts = Turbulence(plan.turbulence, rng)
+    jet = Jet(TYPES[plan.jet], wind_vector(plan.wind_from, plan.wind_kt))
+    jet.place(**start_state(plan, ship, 0, throttle, speed))
+    jet.command(throttle, elevator, 0.0)
+    end = fly_pass(plan, ship, log, 0, jet, new_pilot(plan, rng), Turbulence(plan.turbulence, rng))
+    return log.flight(
+        plan, ship, wire=end.wire, engaged=end.engaged, stopped=end.stopped, wave_off=end.wave_off
+    )
+
+
+def new_pilot(plan: Plan, rng) -> Pilot:
+    """A pilot who knows the commanded path of the plan's site."""
+    throttle, elevator, speed = trim(plan.jet)
     lens = plan.site["lens"]["position_m"]
-    slope = math.tan(math.radians(plan.site["lens"]["basic_angle_deg"]))
-    pitch0 = on_speed_pitch(plan, kind)
-    constant = path_constant(plan.site, plan.points, pitch0)
+    basic = plan.site["lens"]["basic_angle_deg"]
+    slope = math.tan(math.radians(basic))
+    # near enough for a pilot; the truth takes the pitch of the aircraft's file
+    constant = path_constant(plan.site, plan.points, math.radians(plan.on_speed - basic * 0.78))
 
     def path_height(x):
         return lens[2] + constant + (lens[0] - x) * slope
 
-    pilot = Pilot(plan, rng, path_height, throttle, elevator)
-    jet = Jet(kind, wind)
-    begin = start_state(plan, ship, 0, throttle, speed)
-    jet.place(**begin)
-    jet.command(throttle, elevator, 0.0)
-    seen, i, wave_off_at, until = None, 0, None, None
-    run, outcome = None, {"wire": None, "engaged": None, "stopped": None}
+    return Pilot(plan, rng, path_height, throttle, elevator, speed)
+
+
+@dataclass
+class End:
+    """How a pass ended: the next sample, the jet if it flies, what the deck did."""
+
+    i: int
+    jet: Jet | None
+    wire: int | None = None
+    engaged: float | None = None
+    stopped: float | None = None
+    wave_off: float | None = None
+    run: DeckRun | None = None
+
+    def outcome(self):
+        """What a flight keeps of it."""
+        return {k: getattr(self, k) for k in ("wire", "engaged", "stopped", "wave_off")}
+
+
+def fly_pass(plan: Plan, ship: Ship, log: Log, i: int, jet: Jet, pilot: Pilot, gusts: Turbulence) -> End:
+    """Fly from sample i until the jet rests, or has flown on for the plan's time."""
+    kind, wind = TYPES[plan.jet], wind_vector(plan.wind_from, plan.wind_kt)
+    scene = Scene(plan, ship)
+    end, seen, until = End(i, jet), None, None
     while i < len(ship.time) - 2:
         raw = jet.read()
         previous, seen = seen, scene.see(i, raw, seen)
         t = ship.time[i]
-        due = plan.wave_off is not None and wave_off_at is None and seen["range"] < plan.wave_off
+        due = plan.wave_off is not None and end.wave_off is None and seen["range"] < plan.wave_off
         if due and pilot.phase == "final" and t > 0:
-            wave_off_at = t
+            end.wave_off = t
             until = t + plan.after
             pilot.wave_off()
-        if until is not None and t > until:
+        if (until is not None and t > until) or pilot.phase == "over":
             break
         commands = pilot.fly(t, seen)
-        log.air(seen, raw, commands, plan, wind)
+        log.air(seen, raw, commands, plan)
         if previous is not None and met(plan, seen, previous):
-            run = deck_run(plan, kind, ship, i, previous, seen, commands[0], throttle)
-            i, ended = stay_on_deck(run, plan, ship, scene, log, i, wind)
-            outcome.update(wire=run.wire, engaged=run.engaged, stopped=run.stopped)
+            run = deck_run(plan, kind, ship, i, previous, seen, commands[0], pilot.trim_throttle)
+            i, ended = stay_on_deck(run, plan, ship, log, i, wind)
+            end.run, end.wire, end.engaged, end.stopped = run, run.wire, run.engaged, run.stopped
             if ended:
-                break
-            jet = fly_on(run, plan, kind, ship, log, i, wind)
+                end.i, end.jet = i, None
+                return end
+            jet = fly_on(run, kind, log, wind)
             pilot.throttle = run.throttle
             pilot.wave_off()
             until, seen = ship.time[i] + plan.after, None
@@ -182,20 +211,12 @@ def fly(plan: Plan) -> Flight:
         jet.command(*commands)
         if plan.turbulence:
             along, across, up = gusts.step(seen["airspeed"])
-            h = raw[11]
-            jet.gust(
-                along * math.cos(h) - across * math.sin(h), along * math.sin(h) + across * math.cos(h), -up
-            )
+            c, s = math.cos(raw[11]), math.sin(raw[11])
+            jet.gust(along * c - across * s, along * s + across * c, -up)
         jet.step()
         i += 1
-    return log.flight(plan, ship, outcome, wave_off_at)
-
-
-def on_speed_pitch(plan, kind):
-    """What the pilot's own path assumes; the truth uses the aircraft file's."""
-    basic = plan.site["lens"]["basic_angle_deg"]
-    given = plan.site.get("_on_speed_pitch_deg")
-    return math.radians(given if given is not None else plan.on_speed - basic * 0.78)
+    end.i, end.jet = i, jet
+    return end
 
 
 def met(plan, now, before):
@@ -241,14 +262,14 @@ def deck_run(plan, kind, ship, i, before, now, throttle, trim_throttle):
     return run
 
 
-def stay_on_deck(run, plan, ship, scene, log, i, wind):
+def stay_on_deck(run, plan, ship, log, i, wind):
     """Step the deck run until it rests long enough, or flies; the new index and whether all is over."""
     edge = plan.site["landing_area"]["length_m"]
     start = i
     while i < len(ship.time) - 2:
         run.advance()
         i += 1
-        log.deck(run, plan, ship, i, wind)
+        log.deck(run, plan.hook_down, ship, i, wind)
         if plan.crash_after is not None and (i - start) * STEP > plan.crash_after:
             return i, True
         if run.stopped is not None and run.time - run.stopped > plan.deck.hold:
@@ -260,7 +281,7 @@ def stay_on_deck(run, plan, ship, scene, log, i, wind):
     return i, True
 
 
-def fly_on(run, plan, kind, ship, log, i, wind):
+def fly_on(run, kind, log, wind):
     """Hand the jet back to the simulator with the motion it has on the deck."""
     body, velocity = log.body[-1], log.velocity[-1]
     latitude, longitude, height = (float(v) for v in to_geodetic(log.cg[-1]))
@@ -278,5 +299,5 @@ def fly_on(run, plan, kind, ship, log, i, wind):
         throttle=run.throttle,
         rates=rates,
     )
-    log.drop_last()
+    log.cut(len(log.cg) - 1)
     return jet

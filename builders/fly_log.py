@@ -21,11 +21,18 @@ class Log:
     def __init__(self):
         self.cg, self.body, self.velocity, self.rows = [], [], [], []
 
-    def drop_last(self):
+    def cut(self, n):
+        """Keep the first n samples."""
         for part in (self.cg, self.body, self.velocity, self.rows):
-            part.pop()
+            del part[n:]
 
-    def air(self, seen, raw, commands, plan, wind):
+    def copy(self):
+        other = Log()
+        other.cg, other.body = self.cg[:], self.body[:]
+        other.velocity, other.rows = self.velocity[:], self.rows[:]
+        return other
+
+    def air(self, seen, raw, commands, plan):
         self.cg.append(seen["cg"])
         self.body.append(seen["body"])
         self.velocity.append(np.array(raw[6:9]) * FOOT)
@@ -35,7 +42,7 @@ class Log:
              raw[11], raw[10], raw[9])
         )  # fmt: skip
 
-    def deck(self, run, plan, ship, i, wind):
+    def deck(self, run, hook_down, ship, i, wind):
         s = run.state
         flip = np.diag([1.0, 1.0, -1.0])
         cg = ship.ramp[i] + ship.deck[i] @ np.array([s.x, s.y, s.z])
@@ -47,7 +54,7 @@ class Log:
         air = velocity - np.array([wind[0], wind[1], 0.0])
         in_body = body.T @ (ned @ air)
         speed = float(np.linalg.norm(air))
-        alpha = math.atan2(in_body[2], max(in_body[0], 1e-6))
+        alpha = max(-0.5, min(0.5, math.atan2(in_body[2], max(in_body[0], 1e-6))))
         load = float(-(body.T @ (ned @ (accel - np.array([0, 0, G0]))))[2] / G0)
         yaw, pitch, roll = (float(v) for v in euler_angles(ned.T @ body))
         last = self.rows[-1]
@@ -60,21 +67,21 @@ class Log:
         self.velocity.append(velocity)
         self.rows.append(
             (alpha, speed, calibrated, run.throttle, 0.0, 0.0, load, last[7], n2, flow, last[10], last[11],
-             float(plan.hook_down), float(run.touched and run._up("main_wheels")[1] <= 0.02),
+             float(hook_down), float(run.touched and run._up("main_wheels")[1] <= 0.02),
              yaw % (2 * math.pi), pitch, roll)
         )  # fmt: skip
 
-    def flight(self, plan, ship, outcome, wave_off_at):
+    def flight(self, plan, ship, first=0, **outcome):
+        """The history from a sample on as a flight."""
         n = len(self.cg)
-        rows = np.array(self.rows)
+        rows = np.array(self.rows[first:])
         return Flight(
             plan=plan,
-            ship=ship.until(n + 130),
-            time=ship.time[:n],
-            cg=np.array(self.cg),
-            body=np.array(self.body),
-            velocity=np.array(self.velocity),
+            ship=ship.between(first, n + 130),
+            time=ship.time[first:n],
+            cg=np.array(self.cg[first:]),
+            body=np.array(self.body[first:]),
+            velocity=np.array(self.velocity[first:]),
             channels={name: rows[:, k] for k, name in enumerate(self.NAMES)},
-            wave_off=wave_off_at,
             **outcome,
         )

@@ -51,7 +51,10 @@ def look_up(schedule, at):
 class Pilot:
     """Power for glide slope, nose for angle of attack, bank for line-up."""
 
-    def __init__(self, plan: Plan, rng, path_height, throttle, elevator):
+    def __init__(self, plan: Plan, rng, path_height, throttle, elevator, speed):
+        self.speed = speed
+        self.captured = plan.start != "far"
+        self.settled_at = None
         self.plan, self.kind = plan, TYPES[plan.jet]
         self.path_height = path_height  # eye over lens line, a function of x
         self.slope = math.tan(math.radians(plan.site["lens"]["basic_angle_deg"]))
@@ -63,7 +66,7 @@ class Pilot:
         self.side_noise = Wander(rng, 3.0)
         self.climbing = False
         self.lead = 0.0
-        self.phase = "final" if plan.start == "final" else "downwind"
+        self.phase = plan.start if plan.start != "far" else "upwind"
         self.abeam_at = None
 
     def fly(self, t, s):
@@ -71,9 +74,17 @@ class Pilot:
         plan = self.plan
         if self.climbing:
             return self._climb(s)
+        if self.phase in ("upwind", "crosswind", "outbound", "inbound", "past"):
+            return self._cruise(t, s)
         if self.phase == "final":
             bank = self._line_up(t, s)
-            throttle = self._glide(s, self._path(s), -s["closure"] * self.slope)
+            error, rate = self._path(s), -s["closure"] * self.slope
+            if not self.captured:
+                self.captured = error < 4.0 and not plan.passes_by
+                error, rate = plan.far_height - s["altitude"], 0.0
+                if s["range"] < 0:
+                    self.phase = "past"
+            throttle = self._glide(s, error, rate)
         else:
             bank, wanted, descent = self._pattern(t, s)
             throttle = self._glide(s, wanted, -descent)
@@ -149,6 +160,55 @@ class Pilot:
         aileron = 1.4 * (bank - s["roll"]) - 0.5 * s["p"]
         return max(-1.0, min(1.0, aileron))
 
+    def _cruise(self, t, s):
+        """Around the pattern or out and back: nose for height, power for airspeed."""
+        plan = self.plan
+        far = plan.start == "far"
+        height = plan.far_height if far else 600 * FOOT
+        ahead = (s["downwind_error"] + 2 * math.pi) % (2 * math.pi) - math.pi
+        bank = max(-0.4, min(0.4, 1.2 * ahead))
+        if self.phase == "upwind":
+            if s["altitude"] > 0.7 * height and self.settled_at is None:
+                self.settled_at = t
+            if self.settled_at is not None and t - self.settled_at > plan.upwind:
+                self.phase = "crosswind"
+        elif self.phase == "crosswind":
+            bank = -math.radians(27.0)
+            if abs(s["downwind_error"]) < math.radians(8.0):
+                self.phase = "outbound" if far else "downwind"
+        elif self.phase == "outbound":
+            bank = max(-0.4, min(0.4, 1.2 * s["downwind_error"]))
+            if s["range"] > plan.far:
+                self.phase = "inbound"
+        elif self.phase == "inbound":
+            bank = self._join(s)
+        elif s["range"] < -1500.0:
+            self.phase = "over"
+        climb = max(-3.0, min(6.0, 0.12 * (height - s["altitude"])))
+        lift = (self.speed / max(s["airspeed"], 30.0)) ** 2 / max(math.cos(s["roll"]), 0.7)
+        zero = self.kind.lift_zero
+        target = zero + (self.kind.on_speed - zero) * lift
+        target += 0.5 * max(-4.0, min(4.0, climb - s["climb"]))
+        target = max(-2.0, min(self.kind.on_speed + 1.5, target))
+        want = self.trim_throttle + 0.05 * (self.speed - s["airspeed"]) + 0.06 * climb + 0.08 * abs(bank)
+        want = max(0.05, min(1.0, want))
+        self.throttle += max(-0.5 * STEP, min(0.8 * STEP, want - self.throttle))
+        return self.throttle, self._nose(s, target), self._bank(s, bank)
+
+    def _join(self, s):
+        """Bank that brings the jet round onto the centreline; the final begins when it is there."""
+        plan = self.plan
+        turned = abs(math.degrees(s["course_to_go"]))
+        if turned >= 75:
+            return -math.radians(plan.turn_bank)
+        ahead = max(500.0, min(900.0, s["range"] * 0.6))
+        miss = math.atan2(-s["side"], ahead) - s["course_error"]
+        ask = 2 * s["closure_total"] ** 2 / math.hypot(ahead, s["side"]) * math.sin(miss)
+        if abs(s["course_error"]) < math.radians(6) and abs(s["side"]) < 80:
+            self.phase = "final"
+            self.height_sum = 0.0
+        return max(-math.radians(plan.turn_bank + 4), min(math.radians(20), math.atan(ask / G0)))
+
     def _pattern(self, t, s):
         """Downwind level, then a descending turn that hands over to the line-up."""
         plan = self.plan
@@ -163,18 +223,9 @@ class Pilot:
             return bank, high - s["altitude"], 0.0
         wanted = np.interp(math.degrees(turned), [0, 45, 90, 170, 190], [95, 107, at_ninety, 175, high])
         descent = 2.0 if math.degrees(turned) < 160 else 0.6
-        glide_error = self._path(s)
+        bank = self._join(s)
         if math.degrees(turned) < 60:
-            wanted = min(wanted, s["altitude"] + max(glide_error, -12.0)) if glide_error < 0 else wanted
-        bank = -math.radians(plan.turn_bank)
-        if math.degrees(turned) < 75:
-            ahead = max(500.0, min(900.0, s["range"] * 0.6))
-            aim = math.atan2(-s["side"], ahead)
-            miss = aim - s["course_error"]
-            reach = math.hypot(ahead, s["side"])
-            ask = 2 * s["closure_total"] ** 2 / reach * math.sin(miss)
-            bank = max(-math.radians(plan.turn_bank + 4), min(math.radians(20), math.atan(ask / G0)))
-            if abs(s["course_error"]) < math.radians(6) and abs(s["side"]) < 80:
-                self.phase = "final"
-                self.height_sum = 0.0
+            over = self._path(s)
+            if over < 3.0:
+                return bank, over, max(s["closure"], 20.0) * self.slope
         return bank, wanted - s["altitude"], descent

@@ -24,7 +24,7 @@ class Plan:
     wind_from: float = 0.0
     wind_kt: float = 0.0
     turbulence: float = 0.0  # share of the published free-air intensities
-    start: str = "final"  # or "downwind"
+    start: str = "final"  # "downwind"; within a sortie also "upwind" and "far"
     start_range: float = 1.15 * NAUTICAL_MILE
     abeam: float = 1.15 * NAUTICAL_MILE
     turn_delay: float = 6.0  # s past abeam
@@ -41,6 +41,10 @@ class Plan:
     hook_down: bool = True
     deck: DeckPlan = field(default_factory=DeckPlan)
     after: float = 14.0  # s flown after a wave-off or bolter
+    upwind: float = 12.0  # s flown ahead at pattern height before the crosswind turn
+    far: float = 6500.0  # m of range at which a straight-in turns inbound
+    far_height: float = 366.0  # m
+    passes_by: bool = False  # flies over the ship instead of descending
     crash_after: float | None = None  # s of recording after a ramp strike
 
 
@@ -59,3 +63,16 @@ class Flight:
     engaged: float | None
     stopped: float | None
     wave_off: float | None
+
+    def between(self, plan, first, end, **outcome):
+        """A part of the flight as a flight of its own, flown after a plan of its own."""
+        return Flight(
+            plan=plan,
+            ship=self.ship.between(first, end),
+            time=self.time[first:end],
+            cg=self.cg[first:end],
+            body=self.body[first:end],
+            velocity=self.velocity[first:end],
+            channels={name: values[first:end] for name, values in self.channels.items()},
+            **outcome,
+        )

@@ -55,9 +55,9 @@ class Ship:
     level: np.ndarray = field(repr=False)  # (n, 3, 3) approach axes
     steady_ramp: np.ndarray = field(repr=False)  # (n, 3) without pitch, roll and heave
 
-    def until(self, n):
-        """The first n samples."""
-        arrays = {k: v[:n] for k, v in vars(self).items() if isinstance(v, np.ndarray)}
+    def between(self, first, end):
+        """The samples from first to end."""
+        arrays = {k: v[first:end] for k, v in vars(self).items() if isinstance(v, np.ndarray)}
         return replace(self, **arrays)
 
 

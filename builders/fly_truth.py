@@ -306,7 +306,7 @@ def _groove(seen, met, flight, offset):
 
 def _turn(seen, flight, offset):
     plan, ship, n = flight.plan, flight.ship, seen.n
-    if plan.start != "downwind":
+    if plan.start not in ("downwind", "upwind"):
         return None
     hull = np.einsum("nji,nj->ni", ship.hull[:n], seen.own - ship.point[:n])
     ramp = np.asarray(seen.site["landing_area"]["ramp_m"])
