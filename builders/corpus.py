@@ -27,6 +27,8 @@ MAKERS = {
     "noise": corpus_poor.noisy,
 }
 LATER = ("fly_truth", "fly_record")  # used after the flight, not in it
+SOURCES = sorted(Path(__file__).parent.glob("fly*.py"))
+CODE = b"".join(p.read_bytes() for p in SOURCES if p.stem not in LATER)
 
 
 @dataclass(frozen=True)

@@ -34,12 +34,16 @@ def miss(flight: Flight, hit):
 
 def fly_to(plan: Plan, hit, fly, tries=6) -> Flight:
     """Fly with ``fly(plan)``, moving the aim until ``hit`` is met or the tries are spent."""
-    flight = fly(plan)
+    flight, before = fly(plan), None
     for _ in range(tries if hit else 0):
         off = miss(flight, hit)
         slope = math.tan(math.radians(3.5)) if hit[0] == "ramp" else 1.0
         if abs(off) * slope < (0.03 if hit[0] == "ramp" else 0.4):
             break
-        plan = replace(plan, aim=plan.aim + max(-40.0, min(40.0, off)))
+        answer = 1.0  # metres of hook touchdown for a metre of aim
+        if before is not None and plan.aim != before[0]:
+            answer = min(3.0, max(0.5, (before[1] - off) / (plan.aim - before[0])))
+        before = plan.aim, off
+        plan = replace(plan, aim=plan.aim + max(-40.0, min(40.0, off / answer)))
         flight = fly(plan)
     return flight

@@ -53,7 +53,7 @@ class Pilot:
 
     def __init__(self, plan: Plan, rng, path_height, throttle, elevator, speed):
         self.speed = speed
-        self.captured = plan.start != "far"
+        self.captured = plan.start == "final"
         self.settled_at = None
         self.plan, self.kind = plan, TYPES[plan.jet]
         self.path_height = path_height  # eye over lens line, a function of x
@@ -81,7 +81,8 @@ class Pilot:
             error, rate = self._path(s), -s["closure"] * self.slope
             if not self.captured:
                 self.captured = error < 4.0 and not plan.passes_by
-                error, rate = plan.far_height - s["altitude"], 0.0
+                error = plan.far_height - s["altitude"] if plan.start == "far" else 0.0
+                rate = 0.0
                 if s["range"] < 0:
                     self.phase = "past"
             throttle = self._glide(s, error, rate)
@@ -122,7 +123,8 @@ class Pilot:
         self.acceleration += STEP / 0.15 * (raw - self.acceleration)
         self.rate = s["climb"]
         he = max(-12.0, min(12.0, height_error))
-        self.height_sum = max(-60.0, min(60.0, self.height_sum + he * STEP))
+        if abs(he) < 3.0:
+            self.height_sum = max(-40.0, min(40.0, self.height_sum + he * STEP))
         self.lead = max(-0.6, min(0.6, 0.3 * (rate_wanted + 0.15 * he - s["climb"])))
         ask = 0.03 * he + 0.2 * (rate_wanted - s["climb"]) - 0.2 * self.acceleration
         ask += 0.002 * self.height_sum
@@ -157,7 +159,7 @@ class Pilot:
         return math.atan(max(-0.35, min(0.35, -ask / G0)))
 
     def _bank(self, s, bank):
-        aileron = 1.4 * (bank - s["roll"]) - 0.5 * s["p"]
+        aileron = 2.6 * (bank - s["roll"]) - 0.8 * s["p"]
         return max(-1.0, min(1.0, aileron))
 
     def _cruise(self, t, s):
@@ -204,7 +206,7 @@ class Pilot:
         ahead = max(500.0, min(900.0, s["range"] * 0.6))
         miss = math.atan2(-s["side"], ahead) - s["course_error"]
         ask = 2 * s["closure_total"] ** 2 / math.hypot(ahead, s["side"]) * math.sin(miss)
-        if abs(s["course_error"]) < math.radians(6) and abs(s["side"]) < 80:
+        if abs(s["course_error"]) < math.radians(8) and abs(s["side"]) < 180:
             self.phase = "final"
             self.height_sum = 0.0
         return max(-math.radians(plan.turn_bank + 4), min(math.radians(20), math.atan(ask / G0)))
@@ -228,4 +230,5 @@ class Pilot:
             over = self._path(s)
             if over < 3.0:
                 return bank, over, max(s["closure"], 20.0) * self.slope
+            return bank, 0.0, 0.0
         return bank, wanted - s["altitude"], descent
