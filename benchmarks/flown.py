@@ -201,9 +201,11 @@ def ratio(seen, figure, told, key, sigma_key, wanted):
 
 
 def cases(folder: Path):
-    """(name, folder, truth) of every case, whether a folder of its own or files with a common stem."""
+    """(name, folder, truth) of every case: folders of their own, a session, or files with a common stem."""
     for path in sorted(folder.rglob("truth.json")):
-        yield path.parent.name, path.parent, json.loads(path.read_text())
+        truth = json.loads(path.read_text())
+        for one in truth.get("recordings", [truth]):
+            yield one.get("file", path.parent.name), path.parent, one
     for path in sorted(folder.glob("*.truth.json")):
         yield path.name.removesuffix(".truth.json"), folder, json.loads(path.read_text())
 

@@ -220,9 +220,7 @@ def _touchdown(seen, met, alpha, offset):
         return None
     kind, when, i, wire = met
     t, channels = seen.t, seen.flight.channels
-    wheels = seen.right if seen.right[i, 2] <= seen.left[i, 2] else seen.left
-    down = [k for k in range(i - 1, seen.n) if min(seen.right[k, 2], seen.left[k, 2]) <= 0.0]
-    wheels_at = float(wheels[down[0], 0]) if down else None
+    wheels_at = _wheels(seen, i)
 
     def before(values):
         """Value at contact carried on from the two samples before it."""
@@ -247,6 +245,18 @@ def _touchdown(seen, met, alpha, offset):
         z = seen.hook[:, 2]
         out["sink_mps"] = round(float((z[i - 2] - z[i - 1]) / (t[i - 1] - t[i - 2])), 3)
     return out
+
+
+def _wheels(seen, i):
+    """Deck-frame x of the first main wheel to meet the deck, from sample i - 1 on; None if none does."""
+    landed = []
+    for w in (seen.right, seen.left):
+        down = np.flatnonzero(w[max(i - 1, 1) :, 2] <= 0.0)
+        if len(down):
+            k = int(down[0]) + max(i - 1, 1)
+            when = crossing(seen.t, w[:, 2], k) if w[k - 1, 2] > 0.0 else float(seen.t[k])
+            landed.append((when, _at(seen.t, w[:, 0], when)))
+    return min(landed)[1] if landed else None
 
 
 def judge(seen, met):
