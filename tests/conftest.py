@@ -1,0 +1,1 @@
+"""Stands here so that tests find ``support`` beside it."""
