@@ -27,7 +27,8 @@ class Profile:
     track is recorded: ``hook`` with the hook down, ``main_wheels`` the right main (the
     left mirrors it). ``band`` is the on-speed band of angle of attack (low, high), rad;
     ``slight_band`` the wider one outside which the jet is plainly fast or slow.
-    ``tables`` holds the optional tables of the file as read (edge units).
+    ``tables`` holds the optional tables of the file as read (edge units), by their names
+    (``mass``, ``aerodynamics``, ``engine``, ``launch``, ``fuel``); see ``aircraft/tables.py``.
     """
 
     name: str
@@ -43,3 +44,4 @@ class Profile:
     sigma: ProfileSigma = field(default_factory=ProfileSigma)
     generic: bool = False
     tables: Mapping[str, Any] = field(default_factory=dict)
+    description: str = ""

@@ -22,7 +22,7 @@ _START = (100.0, 100.0, 100.0)
 _RATIOS = 10.0 ** np.arange(-1.8, 1.9, 0.9)
 #: seconds that the structure function spans, and rows the likelihood looks at
 _LONGEST_STRIDE = 1.6
-_LIKELIHOOD_ROWS = 700
+_LIKELIHOOD_ROWS = 600
 
 
 @dataclass(frozen=True)
@@ -211,7 +211,16 @@ def extrapolate(state, covariance, step, jerk) -> tuple[np.ndarray, np.ndarray]:
     return mean, cov
 
 
-def noise_levels(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
+@dataclass(frozen=True)
+class Noise:
+    """Sample variance and jerk density of lanes, and the log-likelihood they reach, (L,) each."""
+
+    variance: np.ndarray
+    jerk: np.ndarray
+    score: np.ndarray
+
+
+def noise_levels(time, value, measured, floor) -> Noise:
     """Find each lane's sample variance and jerk density.
 
     A first guess comes from third differences over strides of several lengths; the
@@ -222,9 +231,6 @@ def noise_levels(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
         value: (n, L).
         measured: (n, L), where there is a sample.
         floor: (L,) smallest standard deviation a sample can have (rounding).
-
-    Returns:
-        (variance, jerk), each (L,).
     """
     time, value = np.asarray(time, dtype=float), np.asarray(value, dtype=float)
     measured, floor = np.asarray(measured, dtype=bool), np.asarray(floor, dtype=float)
@@ -254,7 +260,40 @@ def noise_levels(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
     enough = measured.sum(axis=0) >= 8
     jerk = np.where(enough, ratio * found, jerk)
     variance = np.where(enough, found, variance)
-    return np.maximum(variance, floor**2), np.maximum(jerk, 1e-14)
+    return Noise(np.maximum(variance, floor**2), np.maximum(jerk, 1e-14), score.max(axis=0))
+
+
+def regress(time, value, variance, jerk, shapes) -> np.ndarray:
+    """Fit lanes as a sum of known shapes and what the model of a lane leaves free.
+
+    Generalised least squares: lane and shapes go through one filter, and the lane's
+    innovations are fitted by the shapes'.
+
+    Args:
+        time: (n, L), s.
+        value: (n, L).
+        variance: (n, L), of each sample, inf where there is none.
+        jerk: (L,).
+        shapes: (k, n, L).
+
+    Returns:
+        Coefficients (k, L).
+    """
+    count, lanes = shapes.shape[0], time.shape[1]
+    everything = np.concatenate([value[None], shapes])
+    forward = filter_forward(
+        np.tile(time, (1, count + 1)),
+        np.concatenate(list(everything), axis=1),
+        np.tile(variance, (1, count + 1)),
+        np.tile(jerk, count + 1),
+    )
+    white = np.nan_to_num(forward.innovation / np.sqrt(forward.innovation_variance))
+    white[:4] = 0.0
+    white = white.reshape(-1, count + 1, lanes)
+    out = np.zeros((count, lanes))
+    for lane in range(lanes):
+        out[:, lane], *_ = np.linalg.lstsq(white[:, 1:, lane], white[:, 0, lane], rcond=1e-9)
+    return out
 
 
 def _last_rows(time, value, measured) -> tuple[np.ndarray, np.ndarray, np.ndarray]:

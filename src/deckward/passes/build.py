@@ -257,11 +257,8 @@ class Builder:
             return None
         n = self.first_contact
         hook = self.geometry.hook()[n:]
-        return contact.roll_out(self.time[n:], hook, self.d.contact, self._deck_speed(self.d.contact))
-
-    def _deck_speed(self, when: float) -> float:
-        pair = self.d.geometry(np.array([when - 0.02, when])).hook()
-        return float((pair[1, 0] - pair[0, 0]) / 0.02)
+        before, at = self.d.geometry(self.d.contact + np.array([-0.02, 0.0])).hook()[:, 0]
+        return contact.roll_out(self.time[n:], hook, self.d.contact, float(at), float(at - before) / 0.02)
 
     @cached_property
     def hook_path(self) -> tuple[np.ndarray, np.ndarray]:

@@ -70,13 +70,14 @@ def first_below(time: np.ndarray, height: np.ndarray, ok: np.ndarray) -> float |
     return float(time[i - 1] + share * (time[i] - time[i - 1]))
 
 
-def roll_out(time: np.ndarray, hook: np.ndarray, contact: float, speed: float) -> RollOut:
+def roll_out(time: np.ndarray, hook: np.ndarray, contact: float, x_contact: float, speed: float) -> RollOut:
     """Read what happened after contact from the recorded hook points.
 
     Args:
         time: (n,), s, of the samples from contact on.
         hook: (n, 3), deck frame, m, from the recorded place and attitude.
         contact: s.
+        x_contact: of the hook point at contact, deck x, m.
         speed: against the deck at contact, m/s, + forward.
     """
     if time.size < 3 or time[-1] - contact < 0.3:
@@ -93,7 +94,7 @@ def roll_out(time: np.ndarray, hook: np.ndarray, contact: float, speed: float) -
     strongest = float(np.nanmax(drop)) if np.isfinite(drop).any() else 0.0
     if not np.isfinite(drop).any():
         strongest = float((speed - left) / max(time[-1] - contact, 0.1))
-    onset = _onset(time, x, speed) if strongest > WIRE_DECELERATION else (None, None)
+    onset = _onset(time, x, contact, x_contact, speed) if strongest > WIRE_DECELERATION else (None, None)
     return RollOut(float(time[-1] - contact), speed, max(slowest, 0.0), strongest, onset[0], onset[1])
 
 
@@ -103,34 +104,30 @@ def _mean3(values: np.ndarray) -> np.ndarray:
     return np.convolve(values, np.full(3, 1.0 / 3.0), mode="valid")
 
 
-def _onset(time, x, speed: float) -> tuple[float | None, float | None]:
+def _onset(time, x, contact: float, x_contact: float, speed: float) -> tuple[float | None, float | None]:
     """Find where the pull of a wire begins: distance lost grows from there as a power of time.
 
-    Tried are a pull that is there at once and one that grows steadily, over a grid of
-    onsets in the first few metres lost; whichever leaves least, with level and speed before
-    it free where there are samples enough.
+    The free run is known from before contact; tried are a pull that is there at once and
+    one that grows steadily, over a grid of onsets in the first few metres lost.
     """
-    lost = x[0] + speed * (time - time[0]) - x
-    stop = time.size
+    elapsed = time - contact
+    lost = x_contact + speed * elapsed - x
     for reach in (2.5, 6.0, 15.0):
         beyond = np.flatnonzero(lost > reach)
         stop = int(beyond[0]) + 1 if beyond.size else time.size
-        if stop >= 6:
+        if stop >= 5:
             break
-    t, lost = time[:stop] - time[0], lost[:stop]
-    if t.size < 4:
+    t, lost = elapsed[:stop], lost[:stop]
+    if t.size < 3:
         return None, None
     best = (np.inf, 0.0)
-    free = [np.ones_like(t), t] if t.size > 8 else [np.ones_like(t)]
     for onset in np.arange(0.0, max(t[-2], 0.02), 0.01):
         after = np.clip(t - onset, 0.0, None)
         for power in (2, 3):
-            basis = np.stack([after**power, *free], axis=1)
-            solution, *_ = np.linalg.lstsq(basis, lost, rcond=None)
-            if solution[0] <= 0.0:
-                continue
-            left = float(np.sum((lost - basis @ solution) ** 2))
-            if left < best[0]:
+            shape = after**power
+            size = float(shape @ lost) / max(float(shape @ shape), 1e-12)
+            left = float(np.sum((lost - size * shape) ** 2))
+            if size > 0.0 and left < best[0]:
                 best = (left, float(onset))
     if not np.isfinite(best[0]):
         return None, None
@@ -138,7 +135,7 @@ def _onset(time, x, speed: float) -> tuple[float | None, float | None]:
     i = int(np.clip(np.searchsorted(t, best[1]), 1, t.size - 1))
     step = max(float(np.median(np.diff(time))), float(t[i] - t[i - 1]))
     sigma = float(np.hypot(_ONSET_SIGMA, 0.5 * speed * step))
-    return float(np.interp(best[1], t, x[:stop])), sigma
+    return x_contact + speed * best[1], sigma
 
 
 @dataclass(frozen=True)

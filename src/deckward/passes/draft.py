@@ -8,7 +8,6 @@ import numpy as np
 
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
-from deckward.foundation import smoothing as fis
 from deckward.foundation.track import Track
 from deckward.passes import contact
 from deckward.passes.axes import Geometry, Moment
@@ -82,7 +81,7 @@ def _follow(lane: Lane) -> None:
 def lanes_to_smooth(drafts: list[Draft]) -> list[Lane]:
     """Collect every lane that has not been settled otherwise."""
     lanes = [lane for d in drafts for craft in (d.aircraft, d.ship) for lane in craft.lanes.values()]
-    return [lane for lane in lanes if not (lane.state.size and np.isnan(lane.variance))]
+    return [lane for lane in lanes if not lane.settled]
 
 
 def raw_moment(d: Draft, rows: np.ndarray) -> Moment:
@@ -178,13 +177,10 @@ def _free_flight_contact(d: Draft, last: int, ahead: np.ndarray) -> float | None
         lane = d.aircraft.lanes.get(name)
         if lane is None:
             states[name] = np.zeros((ahead.size, 3))
-        elif np.isnan(lane.variance):
+        elif lane.settled:
             states[name] = lane.at(ahead)
         else:
-            row = min(last, lane.end - 1)
-            states[name], _ = fis.extrapolate(
-                lane.filtered[row], lane.filtered_covariance[row], ahead - lane.time[row], lane.jerk
-            )
+            states[name] = lane.carried(min(last, lane.end - 1), ahead)
     ship_place, ship_velocity = d.ship.place(ahead)
     ship_pitch, ship_roll, ship_heading = d.ship.attitude(ahead).T
     flight = Moment(

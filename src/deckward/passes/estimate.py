@@ -49,6 +49,23 @@ class Lane:
     filtered: np.ndarray = field(default_factory=lambda: np.empty((0, 3)))
     filtered_covariance: np.ndarray = field(default_factory=lambda: np.empty((0, 3, 3)))
     rejected: int = 0
+    #: log-likelihood reached by the noise levels
+    score: float = -np.inf
+    #: part of the signal that other channels explain, (n, 3), taken out before smoothing
+    aid: np.ndarray | None = None
+    shares: np.ndarray | None = None
+
+    @property
+    def settled(self) -> bool:
+        """Whether the lane's state was given, not smoothed."""
+        return bool(self.state.size) and bool(np.isnan(self.variance))
+
+    def carried(self, row: int, when) -> np.ndarray:
+        """State (m, 3) at times (m,) if the filtered state at a row simply goes on."""
+        step = np.atleast_1d(when) - self.time[row]
+        start = self.filtered[row]
+        jerk = self.jerk if np.isfinite(self.jerk) else 0.0
+        return fis.extrapolate(start, self.filtered_covariance[row], step, jerk)[0]
 
     def at(self, when) -> np.ndarray:
         """Value, rate, acceleration (m, 3) at times (m,)."""
@@ -190,14 +207,14 @@ def smooth(lanes: list[Lane], *, cut: bool = False) -> None:
     live = [lane for lane in lanes if lane.measured[: lane.end].sum() >= 4]
     if not live:
         return
-    time, value, measured = _stack(live)
+    time, value, measured = stack(live)
     end = np.array([lane.end for lane in live])
     if not cut:
         within = measured & (np.arange(time.shape[0])[:, None] < end)
         floor = np.array([lane.least for lane in live])
-        variance, jerk = fis.noise_levels(time, value, within, floor)
-        for lane, r, q in zip(live, variance, jerk, strict=True):
-            lane.variance, lane.jerk = float(r), float(q)
+        noise = fis.noise_levels(time, value, within, floor)
+        for lane, r, q, score in zip(live, noise.variance, noise.jerk, noise.score, strict=True):
+            lane.variance, lane.jerk, lane.score = float(r), float(q), float(score)
     least = np.array([_NO_SPIKE.get(lane.name, _NO_SPIKE_ANGLE) for lane in live])
     jerk = np.array([lane.jerk for lane in live])
     variance = np.array([lane.variance for lane in live])
@@ -215,9 +232,10 @@ def smooth(lanes: list[Lane], *, cut: bool = False) -> None:
         n = lane.time.size
         lane.rejected += int(lane.measured.sum() - measured[:n, j].sum())
         lane.measured = measured[:n, j].copy()
-        lane.state = backward.state[:n, :, j]
+        aid = 0.0 if lane.aid is None else lane.aid
+        lane.state = backward.state[:n, :, j] + aid
         lane.covariance = backward.covariance[:n, :, :, j]
-        lane.filtered = forward.state[:n, :, j]
+        lane.filtered = forward.state[:n, :, j] + aid
         lane.filtered_covariance = forward.covariance[:n, :, :, j]
 
 
@@ -230,7 +248,7 @@ def _worst_of_neighbours(size: np.ndarray) -> np.ndarray:
     return size >= around
 
 
-def _stack(lanes: list[Lane]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+def stack(lanes: list[Lane]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Lay lanes side by side, (n, L); rows past a lane's end repeat its last time, unmeasured."""
     n = max(lane.time.size for lane in lanes)
     time = np.empty((n, len(lanes)))
@@ -240,6 +258,6 @@ def _stack(lanes: list[Lane]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         m = lane.time.size
         time[:m, j] = lane.time
         time[m:, j] = lane.time[-1]
-        value[:m, j] = lane.value
+        value[:m, j] = lane.value if lane.aid is None else lane.value - lane.aid[:, 0]
         measured[:m, j] = lane.measured
     return time, value, measured

@@ -5,7 +5,7 @@ from __future__ import annotations
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
 from deckward.foundation.track import Track
-from deckward.passes import estimate, finder, infer
+from deckward.passes import aids, estimate, finder, infer
 from deckward.passes.build import Builder
 from deckward.passes.draft import Draft, draft, lanes_to_smooth, settle_contact
 from deckward.passes.model import Found, ShipCourse, Wind
@@ -44,11 +44,16 @@ def find(
             drafts.append(one)
     if not drafts:
         return Found((), finder.describe(view))
+    flyers = [one.aircraft for one in drafts]
     estimate.smooth(lanes_to_smooth(drafts))
+    aids.aid(flyers)
     for one in drafts:
         _complete(one, wind)
         settle_contact(one)
-    estimate.smooth(lanes_to_smooth(drafts), cut=True)
+    lanes = lanes_to_smooth(drafts)
+    estimate.smooth([lane for lane in lanes if lane.shares is None], cut=True)
+    aids.refresh(flyers)
+    estimate.smooth([lane for lane in lanes if lane.shares is not None], cut=True)
     passes = tuple(Builder(one, wind, track.who).build() for one in drafts)
     return Found(passes, "", tuple(_shared_notes(drafts)))
 

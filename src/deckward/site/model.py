@@ -73,6 +73,7 @@ class Site:
     centre: Vector = (0.0, 0.0, 0.0)
     sigma: SiteSigma = field(default_factory=SiteSigma)
     generic: bool = False
+    description: str = ""
 
     @property
     def is_field(self) -> bool:

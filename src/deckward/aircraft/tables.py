@@ -1,0 +1,166 @@
+"""The optional tables of an aircraft file, for predicting and planning.
+
+A list that is a table's argument rises from one value to the next; the other lists of the
+table have one value for each of its. Between two values a reader goes straight.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from msgspec import Meta
+
+from deckward.foundation.documents import Table
+
+Mass = Annotated[float, Meta(ge=10, le=600_000)]
+Source = Annotated[str, Meta(min_length=1, max_length=400, description="where the numbers come from")]
+Inertia = Annotated[float, Meta(gt=0, le=1e9, description="about the centre of gravity")]
+Derivative = Annotated[float, Meta(ge=-1000, le=1000, description="per radian")]
+Force = Annotated[float, Meta(ge=0, le=5e6)]
+Flow = Annotated[float, Meta(ge=0, le=100)]
+
+
+class MassForm(Table):
+    """What the aircraft weighs, and how it resists turning."""
+
+    empty_kg: Annotated[Mass, Meta(description="ready to fly, without fuel and stores")] | None = None
+    reference_kg: Annotated[Mass, Meta(description="mass of the inertias and tables")] | None = None
+    max_launch_kg: Annotated[Mass, Meta(description="heaviest mass to launch with")] | None = None
+    fuel_kg: Annotated[float, Meta(ge=0, le=300_000, description="fuel that fits inside")] | None = None
+    roll_inertia_kgm2: Inertia | None = None
+    pitch_inertia_kgm2: Inertia | None = None
+    yaw_inertia_kgm2: Inertia | None = None
+    source: Source = "not told"
+
+
+class DerivativesForm(Table):
+    """Coefficients' change with what is named, per radian, stability axes.
+
+    Rates are made dimensionless with chord / (2 V) in pitch and span / (2 V) in roll and yaw.
+    """
+
+    lift_per_alpha: Derivative | None = None
+    lift_per_alpha_rate: Derivative | None = None
+    lift_per_pitch_rate: Derivative | None = None
+    lift_per_elevator: Derivative | None = None
+    drag_per_alpha: Derivative | None = None
+    drag_per_elevator: Derivative | None = None
+    pitch_per_alpha: Derivative | None = None
+    pitch_per_alpha_rate: Derivative | None = None
+    pitch_per_pitch_rate: Derivative | None = None
+    pitch_per_elevator: Derivative | None = None
+    side_per_sideslip: Derivative | None = None
+    roll_per_sideslip: Derivative | None = None
+    roll_per_roll_rate: Derivative | None = None
+    roll_per_yaw_rate: Derivative | None = None
+    roll_per_aileron: Derivative | None = None
+    yaw_per_sideslip: Derivative | None = None
+    yaw_per_roll_rate: Derivative | None = None
+    yaw_per_yaw_rate: Derivative | None = None
+    yaw_per_rudder: Derivative | None = None
+
+
+class AerodynamicsForm(Table):
+    """Lift and drag in approach configuration, gear, flaps and hook down."""
+
+    source: Source
+    reference_area_m2: Annotated[float, Meta(gt=1, le=2000, description="wing area of the coefficients")]
+    span_m: Annotated[float, Meta(gt=1, le=150, description="wing span")]
+    chord_m: Annotated[float, Meta(gt=0.2, le=30, description="mean aerodynamic chord")]
+    angle_of_attack_deg: Annotated[
+        tuple[Annotated[float, Meta(ge=-20, le=60)], ...],
+        Meta(min_length=2, max_length=100, description="angles of attack of the two tables below, rising"),
+    ]
+    lift_coefficient: Annotated[
+        tuple[Annotated[float, Meta(ge=-3, le=6)], ...],
+        Meta(min_length=2, max_length=100, description="trimmed lift coefficient at each"),
+    ]
+    drag_coefficient: Annotated[
+        tuple[Annotated[float, Meta(gt=0, le=6)], ...],
+        Meta(min_length=2, max_length=100, description="trimmed drag coefficient at each"),
+    ]
+    configuration: Annotated[str, Meta(max_length=200, description="what is down or out")] = (
+        "gear, flaps and hook down"
+    )
+    derivatives: DerivativesForm | None = None
+
+
+class EngineForm(Table):
+    """Thrust of all engines together, near the sea at approach speed, and how it follows.
+
+    Power runs from 0 at idle to 1 at military. It goes to where the throttle stands, no
+    quicker than ``rise_per_s`` and ``fall_per_s`` of its range a second, and thrust follows
+    power through a first-order lag of ``lag_s``.
+    """
+
+    source: Source
+    power: Annotated[
+        tuple[Annotated[float, Meta(ge=0, le=1)], ...],
+        Meta(min_length=2, max_length=50, description="power from idle (0) to military (1), rising"),
+    ]
+    thrust_n: Annotated[
+        tuple[Force, ...],
+        Meta(min_length=2, max_length=50, description="thrust of all engines at each power"),
+    ]
+    rise_per_s: (
+        Annotated[
+            tuple[Annotated[float, Meta(gt=0, le=50)], ...],
+            Meta(min_length=2, max_length=50, description="quickest rise of power at each power"),
+        ]
+        | None
+    ) = None
+    fall_per_s: (
+        Annotated[
+            tuple[Annotated[float, Meta(gt=0, le=50)], ...],
+            Meta(min_length=2, max_length=50, description="quickest fall of power at each power"),
+        ]
+        | None
+    ) = None
+    lag_s: Annotated[float, Meta(ge=0, le=20, description="time constant from power to thrust")] = 0.0
+    afterburner_n: Annotated[Force, Meta(description="thrust of all engines, fully lit")] | None = None
+    afterburner_light_s: Annotated[float, Meta(ge=0, le=20, description="time to light it")] = 0.0
+
+
+class LaunchForm(Table):
+    """The launch, by mass."""
+
+    source: Source
+    mass_kg: Annotated[
+        tuple[Mass, ...], Meta(min_length=2, max_length=50, description="masses of the tables below, rising")
+    ]
+    trim_deg: Annotated[
+        tuple[Annotated[float, Meta(ge=-40, le=40)], ...],
+        Meta(min_length=2, max_length=50, description="pitch trim to set, + nose up, at each"),
+    ]
+    end_airspeed_kt: Annotated[
+        tuple[Annotated[float, Meta(gt=20, le=400)], ...],
+        Meta(min_length=2, max_length=50, description="least airspeed at the end of the stroke, at each"),
+    ]
+    afterburner_above_kg: (
+        Annotated[Mass, Meta(description="from this mass on it launches with afterburner")] | None
+    ) = None
+    flaps: Annotated[str, Meta(max_length=80, description="flap setting")] = ""
+
+
+class LevelForm(Table):
+    """Fuel flow of the whole aircraft in one kind of level flight."""
+
+    name: Annotated[str, Meta(min_length=1, max_length=80, description='such as "holding" or "pattern"')]
+    altitude_ft: Annotated[float, Meta(ge=-1000, le=60_000, description="pressure altitude")]
+    airspeed_kt: Annotated[float, Meta(gt=20, le=1200, description="calibrated airspeed")]
+    mass_kg: Annotated[Mass, Meta(description="mass it was found at")]
+    flow_kgps: Annotated[Flow, Meta(description="fuel flow")]
+
+
+class FuelForm(Table):
+    """What it burns."""
+
+    source: Source
+    thrust_n: Annotated[
+        tuple[Force, ...], Meta(max_length=50, description="thrust of all engines near the sea, rising")
+    ] = ()
+    flow_kgps: Annotated[tuple[Flow, ...], Meta(max_length=50, description="fuel flow at each thrust")] = ()
+    reserve_kg: Annotated[float, Meta(ge=0, le=100_000, description="fuel never to plan with")] | None = None
+    level: Annotated[
+        tuple[LevelForm, ...], Meta(max_length=50, description="fuel flows in level flight")
+    ] = ()

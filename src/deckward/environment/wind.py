@@ -1,0 +1,121 @@
+"""Wind over the sea and over the deck.
+
+Directions are true and say where the wind comes from, rad; speeds m/s. Relative to the
+ship, a direction is + to starboard of the bow (or of the landing area's heading), in
+[-pi, pi). All functions take numbers or arrays of shapes that go together.
+
+Source: the vector triangle of the maneuvering board (Pub. 1310), written out.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from deckward.foundation import angles
+
+
+@dataclass(frozen=True)
+class Velocity:
+    """Where air or ship goes to: north and east components."""
+
+    north: np.ndarray
+    east: np.ndarray
+
+
+@dataclass(frozen=True)
+class Wind:
+    """A wind by where it comes from, in [0, 2 pi), and its speed."""
+
+    from_direction: np.ndarray
+    speed: np.ndarray
+
+
+@dataclass(frozen=True)
+class WindOverDeck:
+    """The relative wind at the ship.
+
+    ``along_landing_area`` is the headwind down its centreline; ``crosswind_from_starboard``
+    the part across it, + from the right.
+    """
+
+    speed: np.ndarray
+    from_bow: np.ndarray
+    from_landing_area: np.ndarray
+    along_landing_area: np.ndarray
+    crosswind_from_starboard: np.ndarray
+
+
+@dataclass(frozen=True)
+class ShipVelocity:
+    """A ship's course, in [0, 2 pi), and speed."""
+
+    course: np.ndarray
+    speed: np.ndarray
+
+
+def air_velocity(*, wind_from, wind_speed) -> Velocity:
+    """Return where the air goes to.
+
+    >>> air = air_velocity(wind_from=0.0, wind_speed=5.0)
+    >>> float(air.north), abs(float(air.east))
+    (-5.0, 0.0)
+    """
+    return Velocity(-wind_speed * np.cos(wind_from), -wind_speed * np.sin(wind_from))
+
+
+def wind_of(velocity: Velocity) -> Wind:
+    """Return the wind that moves the air like this; calm air comes from north."""
+    return Wind(
+        angles.compass(np.arctan2(-velocity.east, -velocity.north)),
+        np.hypot(velocity.north, velocity.east),
+    )
+
+
+def over_deck(*, wind_from, wind_speed, course, speed, heading=None, angle=0.0) -> WindOverDeck:
+    """Return the wind over the deck of a ship on ``course`` at ``speed``.
+
+    ``heading`` is where the bow points (``course`` if left out); ``angle`` the landing
+    area's angle to port.
+
+    >>> wind = over_deck(wind_from=0.0, wind_speed=0.0, course=0.0, speed=10.0, angle=np.radians(9))
+    >>> round(float(wind.crosswind_from_starboard), 3)
+    1.564
+    """
+    air = air_velocity(wind_from=wind_from, wind_speed=wind_speed)
+    relative = wind_of(Velocity(air.north - speed * np.cos(course), air.east - speed * np.sin(course)))
+    bow = course if heading is None else heading
+    from_landing_area = angles.difference(relative.from_direction, angles.difference(bow, angle))
+    return WindOverDeck(
+        speed=relative.speed,
+        from_bow=angles.difference(relative.from_direction, bow),
+        from_landing_area=from_landing_area,
+        along_landing_area=relative.speed * np.cos(from_landing_area),
+        crosswind_from_starboard=relative.speed * np.sin(from_landing_area),
+    )
+
+
+def true_wind(*, relative_from_bow, relative_speed, course, speed, heading=None) -> Wind:
+    """Return the true wind behind a relative wind: the inverse of :func:`over_deck`."""
+    bow = course if heading is None else heading
+    relative = air_velocity(wind_from=bow + relative_from_bow, wind_speed=relative_speed)
+    return wind_of(Velocity(relative.north + speed * np.cos(course), relative.east + speed * np.sin(course)))
+
+
+def ship_for(*, wind_from, wind_speed, relative_from_bow, relative_speed) -> ShipVelocity:
+    """Return the course and speed that make this relative wind out of the true wind.
+
+    Of the two answers the slower, which sails into the wind. NaN where there is none: the
+    air is still, or the wanted wind across the bow is stronger than the true wind.
+    """
+    with np.errstate(divide="ignore", invalid="ignore"):
+        into_wind = np.arcsin(relative_speed * np.sin(relative_from_bow) / wind_speed)
+    ahead, mine = relative_speed * np.cos(relative_from_bow), wind_speed * np.cos(into_wind)
+    # rounding may leave an answer of no speed at all a hair below nothing
+    slow = np.where(np.isclose(ahead, mine, rtol=0.0, atol=1e-9 * wind_speed), 0.0, ahead - mine)
+    turn = np.where(slow >= 0.0, into_wind, np.pi - into_wind)
+    return ShipVelocity(
+        course=np.where(np.isnan(into_wind), np.nan, angles.compass(angles.difference(wind_from, turn))),
+        speed=np.where(slow >= 0.0, slow, ahead + mine),
+    )

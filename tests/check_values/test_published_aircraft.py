@@ -1,0 +1,64 @@
+"""The published power-approach set against numbers worked from it by hand."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from deckward import aircraft, site
+
+FOOT, POUND, G = 0.3048, 0.45359237, 9.80665
+
+
+def test_lift_of_the_set_carries_its_weight():
+    """From memory: 33,200 lb, 530 ft2, 62.9 lb/ft2 of dynamic pressure (230 ft/s at the sea), CL 1.0.
+
+    The set's own numbers agree to 0.4 %: 33,200 / (62.9 x 530) = 0.9964.
+    """
+    made = aircraft.load("cr2144-power-approach")
+    aero, mass = made.tables["aerodynamics"], made.tables["mass"]["reference_kg"]
+    assert mass == pytest.approx(33_200 * POUND, abs=0.6)
+    pressure = 0.5 * 1.225 * (230 * FOOT) ** 2
+    needed = mass * G / (pressure * aero["reference_area_m2"])
+    on_speed = aero["angle_of_attack_deg"].index(round(math.degrees(made.on_speed), 1))
+    assert aero["lift_coefficient"][on_speed] == pytest.approx(needed, rel=0.005)
+    assert aero["drag_coefficient"][on_speed] == 0.2
+
+
+def test_derivatives_of_the_set_give_its_dimensional_ones():
+    """Worked by hand from the set: Z_alpha -96.87 ft/s2, M_alpha -0.4447, M_q -0.3156, M_de -1.461 1/s2."""
+    made = aircraft.load("cr2144-power-approach")
+    aero, mass = made.tables["aerodynamics"], made.tables["mass"]
+    slopes = aero["derivatives"]
+    speed, chord = 230 * FOOT, aero["chord_m"]
+    force = 0.5 * 1.225 * speed**2 * aero["reference_area_m2"]
+    z_alpha = -force * (slopes["lift_per_alpha"] + 0.2) / mass["reference_kg"]
+    assert z_alpha / FOOT == pytest.approx(-96.87, rel=2e-3)
+    moment = force * chord / mass["pitch_inertia_kgm2"]
+    assert moment * slopes["pitch_per_alpha"] == pytest.approx(-0.4447, rel=2e-3)
+    assert moment * slopes["pitch_per_elevator"] == pytest.approx(-1.461, rel=2e-3)
+    rate = moment * chord / (2 * speed) * slopes["pitch_per_pitch_rate"]
+    assert rate == pytest.approx(-0.3156, rel=2e-3)
+
+
+def test_the_large_ships_path_clears_the_ramp_by_14_feet():
+    """230 ft times tan 3.5 deg is 14.07 ft (worked by hand; 14.1 ft usually quoted, from memory)."""
+    lens = site.load("wintermere").lens
+    assert lens.hook_target / FOOT == pytest.approx(230, abs=0.01)
+    assert lens.hook_target * math.tan(lens.basic_angle) / FOOT == pytest.approx(14.07, abs=0.005)
+
+
+def test_lens_fans():
+    """Published: the 5-cell ball leaves the lens past 3/4 deg; from memory: 12 cells cover 1.7 deg."""
+    five, twelve = site.load("corrie-vane").lens, site.load("wintermere").lens
+    assert math.degrees(five.cells * five.cell) / 2 == pytest.approx(0.75)
+    assert math.degrees(twelve.cells * twelve.cell) == pytest.approx(1.7, abs=1e-3)
+
+
+def test_wires_stand_at_the_usual_distances():
+    """Worked so that 230 ft lies midway between wires 2 and 3, 40 ft apart: 170, 210, 250, 290 ft."""
+    wires = site.load("wintermere").wires
+    assert [x / FOOT for x in wires.positions] == pytest.approx([170, 210, 250, 290], abs=0.01)
+    # published (NAVEDTRA 14001): a pendant lies 2 to 5.5 inches over the deck
+    assert 2 * FOOT / 12 < wires.height < 5.5 * FOOT / 12
