@@ -6,9 +6,9 @@ import math
 
 import numpy as np
 import pytest
-from support.analytic_pass import about_x, about_y, about_z
 
 from deckward.foundation import frames
+from support.analytic_pass import about_x, about_y, about_z
 
 DEGREE = math.pi / 180.0
 NOSE, RIGHT_WING, BELLY = np.eye(3)
