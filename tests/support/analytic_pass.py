@@ -133,6 +133,11 @@ class Flight:
     wind_speed: float = 0.0
     #: "geometry": the wire the hook comes to; a number: that wire; None: none holds
     wire: int | str | None = "geometry"
+    #: what the wire pulls with at its strongest, and how long that takes to grow, s
+    pull: float = 2.0 * GRAVITY
+    pull_grows: float = 0.25
+    #: how fast the nose comes down after the wheels meet the deck, s
+    nose_falls: float = 0.25
     hook_down: bool = True
     #: power goes up this long before the aim would be reached; None: never
     wave_off_before: float | None = None
@@ -361,11 +366,11 @@ class AnalyticPass:
         return self._from_steady(time, point), rotation
 
     def _lost(self, time) -> np.ndarray:
-        """Distance that a wire has taken off: its pull grows over a quarter of a second to 2 g."""
+        """Distance that a wire has taken off: its pull grows steadily, then stays until the stop."""
         if self._held is None:
             return np.zeros_like(time)
         since, speed = np.clip(time - self._held[0], 0.0, None), self._held[1]
-        pull, grow = 2.0 * GRAVITY, 0.25
+        pull, grow = self.flight.pull, self.flight.pull_grows
         early = np.minimum(since, grow)
         late = np.clip(since - grow, 0.0, None)
         stop = grow + (speed - 0.5 * pull * grow) / pull
@@ -490,7 +495,7 @@ class AnalyticPass:
         place, rotation = self._free(at)
         relative = np.swapaxes(self.ship_attitude(at), 1, 2) @ rotation
         yaw, pitch, roll = (float(a[0]) for a in euler(relative))
-        ease = np.exp(-(time - wheels) / 0.25)
+        ease = np.exp(-(time - wheels) / self.flight.nose_falls)
         yaw = -self.site.angle + (yaw + self.site.angle) * ease
         pitch = 1.0 * DEGREE + (pitch - 1.0 * DEGREE) * ease
         roll = roll * ease
