@@ -145,14 +145,15 @@ BEAMS = {  # half angle, rad: ft at 500 ft, 1000 ft, 1/4, 1/2, 3/4, 1 nm from th
 def test_the_beam_is_as_wide_as_the_table_says(angle):
     """Derived: distance times the tangent of the angle; cells of 18 and 8.5 minutes are published or derived.
 
-    The table tells widths about a level centre: asked with a basic angle of 0.
+    The table tells widths about a level centre, so it is asked with a basic angle of 0; its
+    row of 3/4 deg was printed from the arc, the others from the tangent (0.0035 ft apart).
     """
     site = straight_deck(basic_deg=0.0, lens_ft=0.0, target_ft=0.0)
     reach = [500.0, 1000.0, *(miles * NAUTICAL_MILE / FOOT for miles in (0.25, 0.5, 0.75, 1.0))]
     for distance, feet in zip(reach, BEAMS[angle], strict=True):
         for side in (1.0, -1.0):
             off = error(site, jet_at_a_point(), x_ft=-distance, up_ft=side * feet)
-            assert side * off == pytest.approx(angle, abs=0.0055 / distance)
+            assert side * off == pytest.approx(angle, abs=0.006 / distance)
 
 
 def test_a_metre_a_mile_away_is_0_0309_degrees():
@@ -251,7 +252,7 @@ def test_a_hook_takes_the_next_wire_forward_of_where_it_lands(feet, wire):
     ],
 )
 def test_wire_shares_of_a_normal_touchdown(sigma, shares):
-    """Derived: normal distribution about 230 ft, per cent to one decimal; all short of wire 1 counts for it."""
+    """Derived: normal distribution about 230 ft, per cent to a decimal; all short of wire 1 counts for it."""
     odds = contact.wire_odds(FOUR_WIRES, 230.0 * FOOT, sigma * FOOT)
     assert list(odds) == ["1", "2", "3", "4", "none"]
     assert [100.0 * p for p in odds.values()] == pytest.approx(shares, abs=0.051)
