@@ -22,6 +22,8 @@ _START = (100.0, 100.0, 100.0)
 _RATIOS = 10.0 ** np.arange(-1.8, 1.9, 0.9)
 #: seconds that the structure function spans, and rows the likelihood looks at
 _LONGEST_STRIDE = 1.6
+#: times the likelihood is asked, moving on while its maximum stands at an edge
+_SEARCHES = 5
 _LIKELIHOOD_ROWS = 600
 
 
@@ -237,14 +239,21 @@ def noise_levels(time, value, measured, floor) -> Noise:
     variance, jerk = _structure(time, value, measured, floor)
     lanes, many = time.shape[1], _RATIOS.size
     late_time, late_value, late_weight = _last_rows(time, value, measured)
-    forward = filter_forward(
-        np.tile(late_time, (1, many)),
-        np.tile(late_value, (1, many)),
-        np.tile(late_weight, (1, many)),
-        (_RATIOS[:, None] * (jerk / variance)).ravel(),
-    )
-    score, scale = _concentrated(forward, many, lanes)
-    best = np.clip(score.argmax(axis=0), 1, many - 2)
+    centre = np.log10(jerk / variance)
+    for _ in range(_SEARCHES):
+        forward = filter_forward(
+            np.tile(late_time, (1, many)),
+            np.tile(late_value, (1, many)),
+            np.tile(late_weight, (1, many)),
+            (_RATIOS[:, None] * 10.0**centre).ravel(),
+        )
+        score, scale = _concentrated(forward, many, lanes)
+        top = score.argmax(axis=0)
+        at_edge = ((top == 0) | (top == many - 1)) & (np.abs(centre) < 14.0)
+        if not at_edge.any():
+            break
+        centre = np.where(at_edge, centre + np.log10(_RATIOS[top]), centre)
+    best = np.clip(top, 1, many - 2)
     lane = np.arange(lanes)
     low, mid, high = score[best - 1, lane], score[best, lane], score[best + 1, lane]
     bend = low - 2.0 * mid + high
@@ -252,7 +261,7 @@ def noise_levels(time, value, measured, floor) -> Noise:
         shift = np.where(bend < 0.0, 0.5 * (low - high) / bend, 0.0)
     shift = np.clip(np.nan_to_num(shift), -1.0, 1.0)
     spacing = np.log10(_RATIOS[1] / _RATIOS[0])
-    ratio = jerk / variance * _RATIOS[best] * 10.0 ** (shift * spacing)
+    ratio = 10.0**centre * _RATIOS[best] * 10.0 ** (shift * spacing)
     log_scale = np.log(np.maximum(scale, 1e-300))
     neighbour = np.where(shift < 0, log_scale[best - 1, lane], log_scale[best + 1, lane])
     fraction = np.abs(shift)
@@ -349,16 +358,18 @@ def _split(power, noise, drive, floor) -> tuple[np.ndarray, np.ndarray]:
     """Split powers (strides, L) into r * noise + q * drive, least squares of logarithms."""
     guess = np.logspace(-8.0, 8.0, 65)
     least = np.maximum(floor**2, 1e-16)
-    shape = noise[None] + guess[:, None, None] * drive[None] / np.nanmedian(drive, axis=0)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        log_ratio = np.log(np.maximum(power, 1e-24)) - np.log(shape)
-    offset = np.nanmean(log_ratio, axis=1)
-    misfit = np.nanmean((log_ratio - offset[:, None]) ** 2, axis=1)
-    misfit = np.where(np.isfinite(misfit), misfit, np.inf)
+    known = np.isfinite(power)
+    count = np.maximum(known.sum(axis=0), 1)
+    power, noise, drive = (np.where(known, a, 1.0) for a in (power, noise, drive))
+    usual = np.median(drive, axis=0)
+    shape = noise[None] + guess[:, None, None] * drive[None] / usual
+    log_ratio = np.where(known, np.log(np.maximum(power, 1e-24)) - np.log(shape), 0.0)
+    offset = log_ratio.sum(axis=1) / count
+    misfit = np.where(known, (log_ratio - offset[:, None]) ** 2, 0.0).sum(axis=1)
     best = misfit.argmin(axis=0)
     lane = np.arange(power.shape[1])
-    variance = np.exp(np.nan_to_num(offset[best, lane], nan=np.log(least.min())))
-    jerk = variance * guess[best] / np.nan_to_num(np.nanmedian(drive, axis=0), nan=1.0)
+    variance = np.exp(offset[best, lane])
+    jerk = variance * guess[best] / usual
     return np.maximum(variance, least), np.maximum(jerk, 1e-14)
 
 

@@ -196,7 +196,7 @@ class Builder:
             value = lane.at(self.time)[:, 0].copy()
             n = self.first_contact
             value[n:] = np.interp(self.time[n:], lane.time, lane.value)
-            return value, np.hypot(lane.sigma(self.time), 0.02 * DEGREE), "measured"
+            return value, np.hypot(lane.sigma(self.time), lane.spread), "measured"
         value, sigma = infer.attack_from_path(self.d.aircraft, self.air, self.time)
         value = value.copy()
         value[self.first_contact :] = np.nan
@@ -256,9 +256,28 @@ class Builder:
         if self.d.contact is None:
             return None
         n = self.first_contact
-        hook = self.geometry.hook()[n:]
-        before, at = self.d.geometry(self.d.contact + np.array([-0.02, 0.0])).hook()[:, 0]
-        return contact.roll_out(self.time[n:], hook, self.d.contact, float(at), float(at - before) / 0.02)
+        geometry = self.d.geometry(self.d.contact + np.array([-0.02, 0.0]))
+        at = geometry.hook()[1, 0]
+        before, after = geometry.deck(geometry.offset)[:, 0]
+        return contact.roll_out(
+            self.time[n:],
+            # the reference point's run, since the hook swings as the nose comes down
+            float(at) + self._deck_x()[n:] - float(after),
+            contact=self.d.contact,
+            x_contact=float(at),
+            speed=float(after - before) / 0.02,
+            wires=() if self.site.wires is None else self.site.wires.positions,
+        )
+
+    def _deck_x(self) -> np.ndarray:
+        """Deck x of the reference point at the samples, m."""
+        return self.geometry.deck(self.geometry.offset)[:, 0]
+
+    @property
+    def _place_noise(self) -> float:
+        """Standard deviation of a recorded horizontal place, m."""
+        lanes = self.d.aircraft.lanes
+        return float(np.sqrt(np.nanmax([lanes[k].variance for k in ("north", "east")])))
 
     @cached_property
     def hook_path(self) -> tuple[np.ndarray, np.ndarray]:
@@ -276,9 +295,17 @@ class Builder:
         return np.concatenate([when, later[keep]]), np.concatenate([points, after[keep]])
 
     @cached_property
+    def struck(self) -> bool:
+        """Whether the hook point came to the ramp below the deck."""
+        ramp = self.ramp
+        if ramp is None or ramp.hook_to_ramp >= 0.0 or self.hook_is_up:
+            return False
+        return abs(self._hook_y(ramp.time)) < self.site.width
+
+    @cached_property
     def touchdown(self) -> Touchdown | None:
         """First contact of the hook with deck or wire; wheels alone with the hook up."""
-        if self.d.contact is None:
+        if self.d.contact is None or self.struck:
             return None
         wheels_x = self._wheels_x()
         if self.hook_is_up:
@@ -344,16 +371,16 @@ class Builder:
         if wires is None or roll is None or not roll.held:
             return None
         limit = np.inf if meets is None else meets
-        for x in wires.positions:
+        least = min(roll.misfit.values(), default=0.0)
+        for number, x in enumerate(wires.positions, start=1):
+            if roll.misfit.get(number, 0.0) > least + 3.0 * np.hypot(contact.SHAPE_SIGMA, self._place_noise):
+                continue
             i = int(np.searchsorted(hook[:, 0], x))
             if i == 0 or i >= when.size or when[i] > limit:
                 continue
             height = float(np.interp(x, hook[i - 1 : i + 1, 0], hook[i - 1 : i + 1, 2]))
             if height > wires.height:
                 continue
-            late = 0.0 if roll.onset_x is None or roll.onset_sigma is None else roll.onset_x - x
-            if roll.onset_sigma is not None and late > 3.0 * roll.onset_sigma:
-                return None
             return float(np.interp(x, hook[i - 1 : i + 1, 0], when[i - 1 : i + 1])), float(x)
         return None
 
@@ -374,10 +401,8 @@ class Builder:
     def outcome(self) -> tuple[str | None, contact.Wire]:
         """The outcome in the project's words, and the wire."""
         none = contact.Wire(None, {}, False, ())
-        ramp, roll, touch = self.ramp, self.roll, self.touchdown
-        struck = ramp is not None and ramp.hook_to_ramp < 0.0 and not self.hook_is_up
-        struck &= ramp is not None and abs(self._hook_y(ramp.time)) < self.site.width
-        if struck:
+        roll, touch = self.roll, self.touchdown
+        if self.struck:
             return "ramp strike", none
         if touch is None or roll is None:
             return self._untouched(), none
@@ -393,7 +418,8 @@ class Builder:
             odds = contact.wire_odds(self.site, self.low_x, touch.hook_x_sigma or 0.0) if self.low_x else {}
             return None, contact.Wire(None, odds, False, ())
         if roll.held and self.site.wires is not None and self.low_x is not None:
-            wire = contact.stopped_by(self.site, self.low_x, touch.hook_x_sigma or 0.0, roll)
+            sigma = touch.hook_x_sigma or 0.0
+            wire = contact.stopped_by(self.site, self.low_x, sigma, roll, self._place_noise)
             return "trap", contact.Wire(wire.number, wire.odds, touch.kind == "wire", wire.flags)
         flags: tuple[str, ...] = ()
         if self.low_x is not None and contact.geometric_wire(self.site, self.low_x) is not None:
@@ -445,7 +471,12 @@ class Builder:
         top = float(np.nanmax(self.power))
         at_contact = float(np.interp(contact_time, self.time, self.power))
         kept = self.power[(self.time > start + 1.0) & (self.time <= contact_time)]
-        return top > 0.85 and at_contact > 0.9 * top and (not kept.size or float(kept.min()) > 0.75 * top)
+        full = top > 0.85 and at_contact > 0.9 * top and (not kept.size or float(kept.min()) > 0.75 * top)
+        if not full or self.roll is None:
+            return False
+        # with a wire, only one who was already climbing away was going around
+        sink_then, sink_now = np.interp([start, contact_time - 0.05], self.time, self.sink)
+        return bool(not self.roll.held or sink_now < 0.85 * sink_then)
 
     @cached_property
     def wave_off(self) -> WaveOff | None:

@@ -11,36 +11,39 @@ import numpy as np
 from deckward.foundation.units import STANDARD_GRAVITY
 from deckward.site.model import Site
 
-#: mean deceleration over half a second that only a wire gives; common practice, no source
-WIRE_DECELERATION = 0.7 * STANDARD_GRAVITY
+#: mean deceleration from contact on that only a wire gives: over a second and a half, and over less;
+#: common practice, no source
+WIRE_DECELERATION = 0.45 * STANDARD_GRAVITY
+_EARLY_DECELERATION = 0.3 * STANDARD_GRAVITY
+_LOOK = 2.0
 #: the deck is looked for this far around the landing area, m
 _MARGIN_AHEAD, _MARGIN_ASIDE = 60.0, 60.0
-#: how well the onset of a wire's pull places the hook, m, at best
-_ONSET_SIGMA = 1.5
-#: how far past the wire its pull is typically felt, m; common practice, no source
-_FELT_LATE = 3.0
+#: metres lost that the start of a wire's pull is read from, and how well its shape is known there
+_FIRST_METRES, SHAPE_SIGMA = 4.0, 0.03
+#: friction and thrust before a wire pulls, m/s^2
+_COASTING = 1.5
 
 
 @dataclass(frozen=True)
 class RollOut:
     """What the recording shows after contact, from its own samples.
 
-    ``speed_left`` and ``speed_at_contact`` against the deck, m/s; ``deceleration`` the
-    strongest half-second mean, m/s^2; ``seconds`` how long the recording goes on;
-    ``onset_x`` where the hook point was when the pull began, deck x, m.
+    ``seconds`` is how long it goes on; ``speed_at_contact`` and ``speed_left`` against the
+    deck, m/s; ``deceleration`` the mean over the first two seconds, m/s^2; ``misfit`` how
+    far (m, rms) the distance lost stands from a pull that began at each wire, by number.
     """
 
     seconds: float
     speed_at_contact: float
     speed_left: float
     deceleration: float
-    onset_x: float | None
-    onset_sigma: float | None
+    misfit: Mapping[int, float]
 
     @property
     def held(self) -> bool:
         """Whether a wire held the aircraft."""
-        return self.deceleration > WIRE_DECELERATION
+        long_enough = self.seconds > 1.2
+        return self.deceleration > (WIRE_DECELERATION if long_enough else _EARLY_DECELERATION)
 
     @property
     def stopped(self) -> bool:
@@ -51,7 +54,7 @@ class RollOut:
 def over_deck(points: np.ndarray, site: Site) -> np.ndarray:
     """Whether deck-frame points (m, 3) stand over the deck round the landing area."""
     return (
-        (points[:, 0] > -3.0)
+        (points[:, 0] >= 0.0)
         & (points[:, 0] < site.length + _MARGIN_AHEAD)
         & (np.abs(points[:, 1]) < site.width / 2.0 + _MARGIN_ASIDE)
     )
@@ -70,72 +73,60 @@ def first_below(time: np.ndarray, height: np.ndarray, ok: np.ndarray) -> float |
     return float(time[i - 1] + share * (time[i] - time[i - 1]))
 
 
-def roll_out(time: np.ndarray, hook: np.ndarray, contact: float, x_contact: float, speed: float) -> RollOut:
-    """Read what happened after contact from the recorded hook points.
+def roll_out(
+    time: np.ndarray, x: np.ndarray, *, contact: float, x_contact: float, speed: float, wires
+) -> RollOut:
+    """Read what happened after contact from where the recorded hook points stand.
 
     Args:
         time: (n,), s, of the samples from contact on.
-        hook: (n, 3), deck frame, m, from the recorded place and attitude.
+        x: (n,), deck x of the hook point, m, from the recorded place and attitude.
         contact: s.
         x_contact: of the hook point at contact, deck x, m.
         speed: against the deck at contact, m/s, + forward.
-    """
-    if time.size < 3 or time[-1] - contact < 0.3:
-        left = speed
-        seconds = float(time[-1] - contact) if time.size else 0.0
-        return RollOut(seconds, speed, left, 0.0, None, None)
-    x = hook[:, 0]
-    rate = np.gradient(x, time)
-    left = float(np.median(rate[-min(3, rate.size) :]))
-    slowest = min(left, float(np.min(_mean3(rate))))
-    span = 0.5
-    later = np.interp(time + span, time, rate, right=np.nan)
-    drop = (rate - later) / span
-    strongest = float(np.nanmax(drop)) if np.isfinite(drop).any() else 0.0
-    if not np.isfinite(drop).any():
-        strongest = float((speed - left) / max(time[-1] - contact, 0.1))
-    onset = _onset(time, x, contact, x_contact, speed) if strongest > WIRE_DECELERATION else (None, None)
-    return RollOut(float(time[-1] - contact), speed, max(slowest, 0.0), strongest, onset[0], onset[1])
-
-
-def _mean3(values: np.ndarray) -> np.ndarray:
-    if values.size < 3:
-        return values
-    return np.convolve(values, np.full(3, 1.0 / 3.0), mode="valid")
-
-
-def _onset(time, x, contact: float, x_contact: float, speed: float) -> tuple[float | None, float | None]:
-    """Find where the pull of a wire begins: distance lost grows from there as a power of time.
-
-    The free run is known from before contact; tried are a pull that is there at once and
-    one that grows steadily, over a grid of onsets in the first few metres lost.
+        wires: deck x of the wires, aft first, m.
     """
     elapsed = time - contact
+    if time.size < 3 or elapsed[-1] < 0.3:
+        return RollOut(float(elapsed[-1]) if time.size else 0.0, speed, speed, 0.0, {})
     lost = x_contact + speed * elapsed - x
-    for reach in (2.5, 6.0, 15.0):
-        beyond = np.flatnonzero(lost > reach)
-        stop = int(beyond[0]) + 1 if beyond.size else time.size
-        if stop >= 5:
-            break
+    span = min(_LOOK, float(elapsed[-1]))
+    late = (elapsed > 0.7 * span) & (elapsed <= span + 1e-9)
+    deceleration = float(np.median(2.0 * lost[late] / elapsed[late] ** 2)) if late.any() else 0.0
+    tail = time >= time[-1] - max(0.6, 3.0 * float(np.median(np.diff(time))))
+    left = float(np.polyfit(time[tail] - time[-1], x[tail], 1)[0]) if tail.sum() > 1 else speed
+    misfit = {
+        number: _misfit(elapsed, lost, (position - x_contact) / max(speed, 1.0))
+        for number, position in enumerate(wires, start=1)
+    }
+    return RollOut(float(elapsed[-1]), speed, left, deceleration, misfit)
+
+
+def _misfit(elapsed, lost, onset: float) -> float:
+    """How far (m, rms) the first metres lost stand from a pull that begins at ``onset`` (s).
+
+    The pull may be there at once or grow; before it the aircraft coasts, with friction or
+    thrust up to a bound.
+    """
+    beyond = np.flatnonzero(lost > _FIRST_METRES)
+    stop = max(int(beyond[0]) + 1 if beyond.size else elapsed.size, min(5, elapsed.size))
     t, lost = elapsed[:stop], lost[:stop]
-    if t.size < 3:
-        return None, None
-    best = (np.inf, 0.0)
-    for onset in np.arange(0.0, max(t[-2], 0.02), 0.01):
-        after = np.clip(t - onset, 0.0, None)
-        for power in (2, 3):
-            shape = after**power
-            size = float(shape @ lost) / max(float(shape @ shape), 1e-12)
-            left = float(np.sum((lost - size * shape) ** 2))
-            if size > 0.0 and left < best[0]:
-                best = (left, float(onset))
-    if not np.isfinite(best[0]):
-        return None, None
-    # the samples round the onset bound how well it can be placed
-    i = int(np.clip(np.searchsorted(t, best[1]), 1, t.size - 1))
-    step = max(float(np.median(np.diff(time))), float(t[i] - t[i - 1]))
-    sigma = float(np.hypot(_ONSET_SIGMA, 0.5 * speed * step))
-    return x_contact + speed * best[1], sigma
+    after = np.clip(t - onset, 0.0, None)
+    best = float(np.sqrt(np.mean(lost**2)))
+    for powers in ((2,), (3,), (2, 3)):
+        shapes = np.stack([after**power for power in powers], axis=1)
+        for coasting in (None, -_COASTING, 0.0, _COASTING):
+            if coasting is None:
+                basis, rest = np.column_stack([shapes, 0.5 * t**2]), lost
+            else:
+                basis, rest = shapes, lost - 0.5 * coasting * t**2
+            solution, *_ = np.linalg.lstsq(basis, rest, rcond=None)
+            if (solution[: len(powers)] < 0.0).any():
+                continue
+            if coasting is None and abs(solution[-1]) > _COASTING:
+                continue
+            best = min(best, float(np.sqrt(np.mean((rest - basis @ solution) ** 2))))
+    return best
 
 
 @dataclass(frozen=True)
@@ -168,42 +159,37 @@ def wire_odds(site: Site, low_x: float, sigma: float) -> dict[str, float]:
     return {**odds, "none": 1.0 - edges[-1]}
 
 
-def stopped_by(site: Site, low_x: float, sigma: float, roll: RollOut) -> Wire:
+def stopped_by(site: Site, low_x: float, sigma: float, roll: RollOut, noise: float) -> Wire:
     """Settle the wire of an aircraft that a wire held.
 
     Geometry says where the hook was first low enough, the recording where the pull began;
-    both weigh by their sigma. A pull that begins clearly at a later wire than geometry's is
-    told as a hook skip, one that fits no wire as a disagreement.
+    both weigh by their sigma (``noise``, m, is that of a recorded place). A pull that
+    plainly begins at a later wire than geometry's is told as a hook skip, one that begins
+    before the hook was low as a disagreement.
     """
     assert site.wires is not None
     positions = np.asarray(site.wires.positions)
+    numbers = np.arange(1, positions.size + 1)
     geometry = wire_odds(site, low_x, sigma)
-    weight = np.array([geometry[str(k + 1)] for k in range(positions.size)])
-    flags: list[str] = []
-    if roll.onset_x is not None and roll.onset_sigma is not None:
-        spread = np.hypot(roll.onset_sigma, site.sigma.wires)
-        # a pull cannot be felt before the wire; growing from nothing, it is felt after it
-        past = roll.onset_x - positions - _FELT_LATE
-        late = past / np.where(past > 0.0, np.hypot(spread, _FELT_LATE), spread)
-        pull = np.exp(-0.5 * np.minimum(late**2, 80.0))
-        first = geometric_wire(site, low_x)
-        nearest = int(np.argmin(np.abs(late)))
-        if first is None or (
-            nearest + 1 != first and abs(late[nearest]) < 2.0 and abs(late[first - 1]) > 2.5
-        ):
-            if first is not None and nearest + 1 > first:
-                flags.append("hook skip")
-                weight = np.where(np.arange(positions.size) > first - 1, pull, 0.0)
-            else:
-                flags.append("geometry and deceleration disagree")
-                weight = (weight + 1e-3) * (pull + 1e-3)
-        elif weight.max() < 0.999:
-            weight = (weight + 1e-6) * (pull + 1e-3)
-    if weight.sum() <= 0.0:
-        weight = np.exp(-0.5 * np.minimum(((low_x - positions) / 6.0) ** 2, 80.0)) + 1e-12
-        flags.append("geometry and deceleration disagree")
+    weight = np.array([geometry[str(k)] for k in numbers])
+    spread = float(np.hypot(SHAPE_SIGMA, noise))
+    misfit = np.array([roll.misfit.get(int(k), 0.0) for k in numbers])
+    pull = np.exp(-2.0 * np.minimum((misfit - misfit.min()) ** 2 / spread**2, 40.0))
+    flags: tuple[str, ...] = ()
+    first = geometric_wire(site, low_x)
+    likely = int(numbers[int(np.argmin(misfit))])
+    if first is None or weight.sum() < 1e-3:
+        flags = ("geometry and deceleration disagree",)
+        weight = pull * np.exp(-0.5 * np.minimum(((low_x - positions) / 6.0) ** 2, 80.0)) + 1e-12
+    elif likely > first and misfit[first - 1] > 4.0 * spread and misfit[likely - 1] < 2.0 * spread:
+        if geometry[str(likely)] < 0.05:
+            flags = ("hook skip",)
+            weight = np.where(numbers > first, pull, 0.0)
+        else:
+            weight = weight * pull
+    elif weight.max() < 0.999:
+        weight = weight * (pull + 1e-3)
     weight = weight / weight.sum()
-    number = int(np.argmax(weight)) + 1
-    odds = {str(k + 1): float(w) for k, w in enumerate(weight) if w > 5e-4}
+    odds = {str(k): float(w) for k, w in zip(numbers, weight, strict=True) if w > 5e-4}
     total = sum(odds.values())
-    return Wire(number, {k: w / total for k, w in odds.items()}, False, tuple(flags))
+    return Wire(int(numbers[int(np.argmax(weight))]), {k: w / total for k, w in odds.items()}, False, flags)

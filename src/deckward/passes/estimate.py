@@ -23,6 +23,10 @@ _ATTITUDE = ("pitch", "roll", "heading")
 #: smallest standard deviation of a sample, m and rad: a millimetre, a thousandth of a degree
 _LEAST = {"north": 1e-3, "east": 1e-3, "down": 1e-3}
 _LEAST_ANGLE = 1e-5
+#: most that a sample's variance may be taken for (rad^2): gusts shake the vane for real
+_MOST = {"angle_of_attack": np.radians(0.02) ** 2}
+#: and the sigma told for such a channel at the most
+_WIDEST_SPREAD = np.radians(0.3)
 #: a sample this many standard deviations from what the others say is no sample
 _GATE = 6.0
 #: and a deviation smaller than this (m, m/s, rad) is no spike, however fine the recording
@@ -51,6 +55,8 @@ class Lane:
     rejected: int = 0
     #: log-likelihood reached by the noise levels
     score: float = -np.inf
+    #: what a single value may be off, where the lane is not smoothed that far
+    spread: float = 0.0
     #: part of the signal that other channels explain, (n, 3), taken out before smoothing
     aid: np.ndarray | None = None
     shares: np.ndarray | None = None
@@ -92,6 +98,10 @@ class Craft:
         states = np.stack([self.lanes[name].at(when) for name in _PLACE], axis=-1)
         return states[:, 0], states[:, 1]
 
+    def speed(self, when) -> np.ndarray:
+        """Speed against the earth (m,), m/s."""
+        return np.linalg.norm(self.place(when)[1], axis=-1)
+
     def attitude(self, when) -> np.ndarray:
         """Pitch, roll, heading (m, 3), rad."""
         return np.stack([self.lanes[name].at(when)[:, 0] for name in _ATTITUDE], axis=-1)
@@ -122,6 +132,7 @@ def moment(aircraft: Craft, ship: Craft, when) -> Moment:
 def lanes_of(track: Track, ground: Ground, *, extra: tuple[str, ...] = ()) -> dict[str, Lane]:
     """Make unsmoothed lanes from a track: place, attitude where recorded, and extras."""
     lanes: dict[str, Lane] = {}
+    track = _without_frozen(track)
     place = ground.place(track)
     for axis, name in enumerate(_PLACE):
         lanes[name] = _lane(name, track, place[:, axis], _place_rounding(track, name))
@@ -133,6 +144,45 @@ def lanes_of(track: Track, ground: Ground, *, extra: tuple[str, ...] = ()) -> di
             values = angles.unwrap(values)
         lanes[name] = _lane(name, track, values, track.sigma.get(name, 0.0))
     return lanes
+
+
+def _without_frozen(track: Track) -> Track:
+    """Blank samples that repeat the place before them to the last digit while the craft moves."""
+    first, second = ("latitude", "longitude") if track.geodetic else ("north", "east")
+    if len(track) < 8:
+        return track
+    same = np.zeros(len(track), dtype=bool)
+    same[1:] = (np.diff(track[first]) == 0.0) & (np.diff(track[second]) == 0.0)
+    if not same.any():
+        return track
+    around = np.convolve(~same, np.ones(9), mode="same") >= 3.0
+    frozen = same & (around | (_length_of_runs(same) * np.median(np.diff(track.time)) < 5.0))
+    repeated = {
+        name: np.where(frozen & (np.diff(values, prepend=np.nan) == 0.0), np.nan, values)
+        for name, values in track.channels.items()
+    }
+    return track.with_channels(**repeated)
+
+
+def _length_of_runs(mask: np.ndarray) -> np.ndarray:
+    """For each True, how many Trues stand in its run; 0 elsewhere."""
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], mask, [False]]).astype(int)))
+    out = np.zeros(mask.size)
+    for start, stop in edges.reshape(-1, 2):
+        out[start:stop] = stop - start
+    return out
+
+
+def _step_sigma(values: np.ndarray) -> float:
+    """What rounding leaves of a signal that dwells on the steps of a scale, one sigma; else 0."""
+    change = np.abs(np.diff(values[np.isfinite(values)]))
+    moved = change[change > 0.0]
+    if moved.size < 3 or moved.size > 0.8 * change.size:
+        return 0.0
+    step = float(np.min(moved))
+    if np.median(moved) > 1.05 * step and np.mean(np.abs(moved / step - np.rint(moved / step)) < 0.02) < 0.95:
+        return 0.0
+    return step / np.sqrt(12.0)
 
 
 def _place_rounding(track: Track, axis: str) -> float:
@@ -148,6 +198,8 @@ def _place_rounding(track: Track, axis: str) -> float:
 
 
 def _lane(name: str, track: Track, values: np.ndarray, rounding: float) -> Lane:
+    if name not in ("north", "east"):
+        rounding = max(rounding, _step_sigma(values))
     least = max(_LEAST.get(name, _LEAST_ANGLE), rounding)
     measured = np.isfinite(values)
     measured &= ~_spikes(name, track.time, values, measured, least)
@@ -214,7 +266,10 @@ def smooth(lanes: list[Lane], *, cut: bool = False) -> None:
         floor = np.array([lane.least for lane in live])
         noise = fis.noise_levels(time, value, within, floor)
         for lane, r, q, score in zip(live, noise.variance, noise.jerk, noise.score, strict=True):
-            lane.variance, lane.jerk, lane.score = float(r), float(q), float(score)
+            most = _MOST.get(lane.name, np.inf)
+            lane.variance, lane.jerk, lane.score = min(float(r), most), float(q), float(score)
+            if lane.name in _MOST:
+                lane.spread = float(np.clip(np.sqrt(r), np.sqrt(most), _WIDEST_SPREAD))
     least = np.array([_NO_SPIKE.get(lane.name, _NO_SPIKE_ANGLE) for lane in live])
     jerk = np.array([lane.jerk for lane in live])
     variance = np.array([lane.variance for lane in live])

@@ -67,8 +67,8 @@ class Overview:
 
 def overview(track: Track, ship: Track, site: Site, profile: Profile) -> Overview:
     """Bring a whole flight into approach axes, roughly: every quarter of a second, unsmoothed."""
-    usable = np.isfinite(track["altitude"] if track.geodetic else track["up"])
-    usable &= np.isfinite(track["latitude"] if track.geodetic else track["north"])
+    names = ("latitude", "longitude", "altitude") if track.geodetic else ("north", "east", "up")
+    usable = np.logical_and.reduce([np.isfinite(track[name]) for name in names])
     usable &= (track.time >= ship.time[0] - 1.0) & (track.time <= ship.time[-1] + 1.0)
     time = track.time[usable]
     keep = np.diff(np.floor(time / 0.25), prepend=-np.inf) > 0
@@ -162,9 +162,15 @@ def _merged(view: Overview, runs, cone: Cone) -> list[tuple[int, int]]:
     joined: list[tuple[int, int]] = []
     for first, last in runs:
         if joined:
-            gap = slice(joined[-1][1], first + 1)
-            short = view.time[first] - view.time[joined[-1][1]] < 20.0
-            if short and (view.closure[gap] > 10.0).all() and (view.along[gap] < 0.0).all():
+            before = joined[-1][1]
+            seconds = view.time[first] - view.time[before]
+            closed = view.along[first] - view.along[before]
+            # a frozen or empty stretch says nothing of the speed in it: the whole gap does
+            went_on = (
+                seconds < 20.0 and 0.5 * cone.closure[0] * seconds < closed < cone.closure[1] * seconds + 50.0
+            )
+            went_on |= seconds < 3.0 and closed > -5.0
+            if went_on and (view.along[before : first + 1] < 0.0).all():
                 joined[-1] = (joined[-1][0], last)
                 continue
         joined.append((first, last))

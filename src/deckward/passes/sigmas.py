@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from deckward.foundation.units import DEGREE
 from deckward.passes import infer
 from deckward.passes.axes import Geometry
 
@@ -32,6 +31,10 @@ def _place(b: Builder, when: np.ndarray, order: int = 0) -> tuple[np.ndarray, np
         along = along + c2 * north + s2 * east
         across = across + s2 * north + c2 * east
         up = up + down
+    if order == 0:
+        # an error of a sample's time is an error along the way flown
+        late = b.d.aircraft.track.sigma.get("time", 0.0)
+        along = along + (late * b.d.aircraft.speed(when)) ** 2
     return np.sqrt(along), np.sqrt(across), np.sqrt(up)
 
 
@@ -94,7 +97,7 @@ def at(b: Builder, when: np.ndarray, geometry: Geometry, distance: np.ndarray) -
     ahead = np.maximum(b.site.lens.hook_target - geometry.reference()[:, 0], 20.0)
     lane = b.d.aircraft.lanes.get("angle_of_attack")
     if lane is not None:
-        attack = np.hypot(lane.sigma(when), 0.02 * DEGREE)
+        attack = np.hypot(lane.sigma(when), lane.spread)
     else:
         air = infer.air_mass(b.d.aircraft, when, b.wind, np.inf if b.d.contact is None else b.d.contact)
         attack = infer.attack_from_path(b.d.aircraft, air, when)[1]
