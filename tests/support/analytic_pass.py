@@ -142,7 +142,7 @@ class Flight:
     #: power goes up this long before the aim would be reached; None: never
     wave_off_before: float | None = None
     #: how strongly the path bends up then: time from sink to climb, s
-    recovery: float = 3.0
+    recovery: float = 5.0
     climb: float = 8.0
     #: deceleration of the wheel brakes; 0: flies off again after ``on_deck`` seconds
     brakes: float = 0.0
@@ -355,12 +355,18 @@ class AnalyticPass:
         """Attitude that flies at the told angle of attack without sideslip."""
         flight = self.flight
         wind = -flight.wind_speed * np.array([np.cos(flight.wind_from), np.sin(flight.wind_from), 0.0])
-        return _attitude_for(rate - wind, flight.attack, roll)
+        return _attitude_for(rate - wind, np.full_like(roll, flight.attack), roll)
+
+    def attack(self, time) -> np.ndarray:
+        """Angle of attack: as told, and in proportion to the lift that bends the path."""
+        step = 1e-2
+        before, now, after = (self._path(t)[:, 2] for t in (time - step, time, time + step))
+        return self.flight.attack * (1.0 + (before - 2.0 * now + after) / step**2 / GRAVITY)
 
     def _free(self, time) -> tuple[np.ndarray, np.ndarray]:
         """Place and attitude in the air; what a wire takes comes off along the deck."""
         flight = self.flight
-        rotation = _attitude_for(self._air_velocity(time), flight.attack, flight.roll.at(time))
+        rotation = _attitude_for(self._air_velocity(time), self.attack(time), flight.roll.at(time))
         point = self._path(time)
         point[:, 0] -= self._lost(time)
         return self._from_steady(time, point), rotation
@@ -658,7 +664,7 @@ class AnalyticPass:
             line_up_offset=float(y),
             line_up_error=float(np.arctan2(y, self.site.lens.hook_target - x)),
             glide_slope_error=float(self.glide_slope_error(at, on_speed_pitch, mean_lens=mean_lens)[0]),
-            angle_of_attack=self.flight.attack,
+            angle_of_attack=float(self.attack(at)[0]),
             sink=float((pair[1] - pair[0]) / 2e-3),
             closure=self.closure(when),
         )
@@ -675,7 +681,7 @@ class AnalyticPass:
             power = power + 0.45 * np.clip((time - self.wheels_time - 0.2) / 0.4, 0.0, 1.0)
         return {
             "true_airspeed": speed,
-            "angle_of_attack": np.full_like(time, self.flight.attack),
+            "angle_of_attack": self.attack(time),
             "throttle": power,
             "hook": np.full_like(time, float(self.flight.hook_down)),
         }
@@ -771,12 +777,13 @@ def _bent_up(since, rise: float, seconds: float) -> np.ndarray:
     return rise * (seconds * (u**3 - 0.5 * u**4) + np.clip(since - seconds, 0.0, None))
 
 
-def _attitude_for(air, attack: float, roll) -> np.ndarray:
-    """Attitude that meets the air velocity (n, 3) at an angle of attack, without sideslip."""
+def _attitude_for(air, attack, roll) -> np.ndarray:
+    """Attitude that meets the air velocity (n, 3) at angles of attack (n,), without sideslip."""
     speed = np.linalg.norm(air, axis=-1)
-    a, b = math.cos(attack), np.cos(roll) * math.sin(attack)
+    a, b = np.cos(attack), np.cos(roll) * np.sin(attack)
     pitch = np.arcsin(-air[:, 2] / speed / np.hypot(a, b)) + np.arctan2(b, a)
-    met = turned(attitude(np.zeros_like(pitch), pitch, roll), (math.cos(attack), 0.0, math.sin(attack)))
+    flow = np.stack([a, np.zeros_like(a), np.sin(attack)], axis=-1)
+    met = turned(attitude(np.zeros_like(pitch), pitch, roll), flow)
     heading = np.arctan2(air[:, 1], air[:, 0]) - np.arctan2(met[:, 1], met[:, 0])
     return attitude(heading, pitch, roll)
 
