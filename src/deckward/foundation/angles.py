@@ -13,12 +13,14 @@ def wrap(angle):
     >>> float(round(wrap(3.5 * np.pi) / np.pi, 6))
     -0.5
     """
-    return (np.asarray(angle) + np.pi) % TURN - np.pi
+    return compass(np.asarray(angle) + np.pi) - np.pi
 
 
 def compass(angle):
     """Bring a heading into [0, 2 pi)."""
-    return np.asarray(angle) % TURN
+    rest = np.asarray(angle) % TURN
+    # the remainder of a tiny negative angle rounds to the whole turn
+    return np.where(rest == TURN, 0.0, rest)
 
 
 def difference(a, b):
