@@ -217,7 +217,12 @@ def test_known_shapes_are_found_in_a_lane():
     put_in = np.array([2.0, -1.5])
     mixed = value + put_in @ shapes
     got = smoothing.regress(
-        time[:, None], mixed[:, None], np.full((300, 1), 0.05**2), np.array([0.01]), shapes[:, :, None]
+        time[:, None],
+        mixed[:, None],
+        np.full((300, 1), 0.05**2),
+        np.array([0.01]),
+        shapes[:, :, None],
+        spread=10.0,
     )
     spread = 0.05 / np.sqrt((shapes**2).sum(axis=1))
     assert np.all(np.abs(got[:, 0] - put_in) < 5.0 * spread)
