@@ -27,8 +27,10 @@ _SEARCHES = 5
 _LIKELIHOOD_ROWS = 400
 #: variance over jerk * step^5 from which on samples say little one by one
 _NOISY = 1e4
-#: share of the mean jerk power that a noise-free lane is given at least: it may be straight mostly
-_SHARE = 0.1
+#: and up to which rounding does not blur the motion from sample to sample
+_FINE = 10.0
+#: share of the mean power that counts at least: a path may be straight, a scale may stand still, mostly
+_SHARE = 0.3
 
 
 @dataclass(frozen=True)
@@ -252,9 +254,10 @@ def noise_levels(time, value, measured, floor) -> Noise:
     lanes = time.shape[1]
     variance, jerk = _structure(time, value, measured, floor)
     score = np.full(lanes, -np.inf)
-    apart = variance / (jerk * _median_step(time) ** 5) > _NOISY
-    # a lane as fine as its own rounding has no noise to look for
-    asked = (variance > 2.0 * floor**2) & (measured.sum(axis=0) >= 8)
+    against = variance / (jerk * _median_step(time) ** 5)
+    apart = against > _NOISY
+    # a lane as fine as its rounding, and that finer than its motion, has no noise to look for
+    asked = ((variance > 2.0 * floor**2) | (against > _FINE)) & (measured.sum(axis=0) >= 8)
     for group, rows in ((asked & apart, _bins), (asked & ~apart, _last_rows)):
         index = np.flatnonzero(group)
         if index.size:
@@ -381,7 +384,6 @@ def _structure(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
     longest = max(1, min((n - 1) // 6, int(_LONGEST_STRIDE / max(step.min(), 1e-3))))
     strides = np.unique(np.geomspace(1, longest, 7).round().astype(int))
     power, noise, drive = (np.full((strides.size, lanes), np.nan) for _ in range(3))
-    rough = np.full(lanes, 1e-14)
     for row, stride in enumerate(strides):
         count = n - 3 * stride
         if count < 4:
@@ -401,17 +403,22 @@ def _structure(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
             spread = (weights**2).sum(axis=0) * h3**2
         for lane in np.flatnonzero(ok.sum(axis=0) >= 4):
             good = ok[:, lane]
-            power[row, lane] = np.median(square[good, lane]) / 0.4549
-            if row == 0 and power[row, lane] < 4.0 * floor[lane] ** 2 * np.median(spread[good, lane]):
-                scale = 0.55 / 36.0 * np.median(h3[good, lane]) ** (5.0 / 3.0)
-                rough[lane] = np.mean(square[good, lane]) / scale
+            power[row, lane] = _power(square[good, lane])
             noise[row, lane] = np.median(spread[good, lane])
             drive[row, lane] = 0.55 / 36.0 * np.median(h3[good, lane]) ** (5.0 / 3.0)
     variance, jerk = _split(power, noise, drive, floor)
     # no more noise than would make the closest four samples disagree as they do
     with np.errstate(invalid="ignore"):
         most = np.nan_to_num(power[0] / noise[0], nan=np.inf)
-    return np.clip(variance, floor**2, np.maximum(most, floor**2)), np.maximum(jerk, rough * _SHARE)
+    return np.clip(variance, floor**2, np.maximum(most, floor**2)), jerk
+
+
+def _power(square: np.ndarray) -> float:
+    """Power of differences from their squares: robust, yet not blind to a few large ones."""
+    median = float(np.median(square)) / 0.4549
+    ordered = np.sort(square)
+    trimmed = float(np.mean(ordered[: max(int(0.98 * ordered.size), 1)]))
+    return max(median, _SHARE * trimmed)
 
 
 def _split(power, noise, drive, floor) -> tuple[np.ndarray, np.ndarray]:

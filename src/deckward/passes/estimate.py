@@ -196,18 +196,20 @@ def _step_sigma(values: np.ndarray) -> float:
 
 def _place_rounding(track: Track, axis: str) -> float:
     """Standard deviation (m) that the file's rounding leaves in one axis of the place."""
-    if not track.geodetic:
-        return track.sigma.get({"down": "up"}.get(axis, axis), 0.0)
-    if axis == "down":
-        return track.sigma.get("altitude", 0.0)
-    if axis == "north":
-        return track.sigma.get("latitude", 0.0) * _EARTH_RADIUS
-    middle = float(np.nanmedian(track["latitude"]))
-    return track.sigma.get("longitude", 0.0) * _EARTH_RADIUS * np.cos(middle)
+    if track.geodetic:
+        name = {"north": "latitude", "east": "longitude", "down": "altitude"}[axis]
+    else:
+        name = {"down": "up"}.get(axis, axis)
+    sigma = max(track.sigma.get(name, 0.0), _step_sigma(track[name]))
+    if name == "latitude":
+        return sigma * _EARTH_RADIUS
+    if name == "longitude":
+        return sigma * _EARTH_RADIUS * float(np.cos(np.nanmedian(track["latitude"])))
+    return sigma
 
 
 def _lane(name: str, track: Track, values: np.ndarray, rounding: float) -> Lane:
-    if name not in ("north", "east"):
+    if name not in _PLACE:
         rounding = max(rounding, _step_sigma(values))
     least = max(_LEAST.get(name, _LEAST_ANGLE), rounding)
     measured = np.isfinite(values)
@@ -233,7 +235,7 @@ def _rounding_bias(values: np.ndarray, rounding: float) -> float:
     if rounding <= 0.0 or values.size < 2:
         return 0.0
     tail = values[-min(values.size, 60) :]
-    crossed = np.count_nonzero(np.abs(np.diff(tail)) > rounding)
+    crossed = np.ptp(tail) / (rounding * np.sqrt(12.0))
     return rounding / np.sqrt(crossed + 1.0)
 
 

@@ -171,8 +171,8 @@ def _merged(view: Overview, runs, site: Site, cone: Cone) -> list[tuple[int, int
             went_on = (
                 seconds < 20.0 and 0.5 * cone.closure[0] * seconds < closed < cone.closure[1] * seconds + 50.0
             )
-            went_on |= seconds < 3.0 and closed > -5.0
-            if went_on and (view.along[before : first + 1] < 0.0).all():
+            went_on |= seconds < 3.0 and abs(closed) < 300.0
+            if went_on and view.along[first] < 0.0:
                 joined[-1] = (joined[-1][0], last)
                 continue
         joined.append((first, last))
