@@ -119,7 +119,7 @@ class Flight:
     jet: Profile = JET
     ship: Ship = field(default_factory=Ship)
     start: float = 0.0
-    from_range: float = 2400.0
+    from_range: float = 1750.0
     closure: float = 57.0
     slope: float = 3.5 * DEGREE
     hook_aim: float = 70.0
@@ -148,7 +148,7 @@ class Flight:
     brakes: float = 0.0
     on_deck: float = 1.3
     #: length of the recording after the aim, s
-    after: float = 9.0
+    after: float = 7.0
 
 
 def about_z(angle) -> np.ndarray:
@@ -258,7 +258,7 @@ class AnalyticPass:
     def ship_mean(self, time) -> np.ndarray:
         """North, east (n, 2) of the ship, from where she is at time 0."""
         ship = self.flight.ship
-        if ship.turn == 0.0:
+        if abs(ship.turn) < 1e-9:
             way = ship.speed * np.asarray(time)
             return np.stack([way * np.cos(ship.course), way * np.sin(ship.course)], axis=-1)
         radius = ship.speed / ship.turn
