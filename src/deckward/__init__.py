@@ -5,4 +5,24 @@ training study only; real operations follow their own manuals, the ship's bullet
 licensed people.
 """
 
+from __future__ import annotations
+
+TYPE_CHECKING = False  # type checkers read it as true; the real one would import typing
+if TYPE_CHECKING:
+    from deckward.workflow import Debrief, debrief
+
 __version__ = "0.1.0"
+__all__ = ["Debrief", "__version__", "debrief"]
+
+
+def __getattr__(name: str):
+    """Import the main job only when it is asked for: the command line starts without it."""
+    if name in ("Debrief", "debrief"):
+        from deckward import workflow
+
+        return getattr(workflow, name)
+    raise AttributeError(f"module 'deckward' has no attribute {name!r}")
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)

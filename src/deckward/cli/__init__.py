@@ -1,8 +1,81 @@
-"""The terminal face of Deckward."""
+"""The terminal face of Deckward. Nothing heavy is imported before a command runs."""
 
 from __future__ import annotations
 
+import os
+import sys
+from collections.abc import Sequence
 
-def main() -> int:
-    """Run the command line."""
-    raise SystemExit("deckward: the command line is not wired yet")
+#: shows the whole trace of an unexpected failure instead of two lines
+TRACE_VARIABLE = "DECKWARD_TRACE"
+
+UNEXPECTED = 70
+INTERRUPTED = 130
+PIPE_CLOSED = 141
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command line and return its exit code.
+
+    0 done, 2 the input cannot be used, 3 no pass in the recording; 70 a fault of
+    Deckward itself, 130 stopped from the keyboard, 141 the reader of the output left.
+    """
+    from deckward.cli.parser import arguments
+
+    _prepare_streams()
+    try:
+        given = arguments(sys.argv[1:] if argv is None else list(argv))
+        code = given.run(given)
+        sys.stdout.flush()
+        return code
+    except SystemExit as stop:  # --help and --version end here
+        return stop.code if isinstance(stop.code, int) else 0
+    except KeyboardInterrupt:
+        return _say("stopped.", INTERRUPTED)
+    except BrokenPipeError:
+        # the interpreter flushes once more on its way out: give it somewhere to go
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return PIPE_CLOSED
+    except Exception as fault:
+        return _tell(fault)
+
+
+def _prepare_streams() -> None:
+    """Never fail on a sign the terminal cannot show; keep library warnings off the screen."""
+    import warnings
+
+    # where a stream is closed there is none at all
+    sys.stdout = sys.stdout or os.fdopen(os.open(os.devnull, os.O_WRONLY), "w")
+    sys.stderr = sys.stderr or os.fdopen(os.open(os.devnull, os.O_WRONLY), "w")
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    if not sys.warnoptions:
+        warnings.simplefilter("ignore")
+
+
+def _say(text: str, code: int) -> int:
+    print(f"deckward: {text}", file=sys.stderr)
+    return code
+
+
+def _tell(fault: Exception) -> int:
+    """Say in one message what went wrong and what to do, and return the exit code."""
+    from deckward.cli.parser import message
+    from deckward.errors import DeckwardError
+
+    if isinstance(fault, DeckwardError):
+        return _say(message(fault), fault.exit_code)
+    if os.environ.get(TRACE_VARIABLE):
+        import traceback
+
+        traceback.print_exception(fault)
+        return UNEXPECTED
+    if isinstance(fault, MemoryError):
+        return _say("out of memory. Close other programs, or cut the recording into parts.", UNEXPECTED)
+    return _say(
+        f"this is a fault in Deckward, not in your file ({type(fault).__name__}: {fault}).\n"
+        f"Nothing was left half-written. Please report it: set {TRACE_VARIABLE}=1, run the same "
+        "command again, and send what it prints with the first lines of the recording.",
+        UNEXPECTED,
+    )

@@ -25,6 +25,8 @@ _LONGEST_STRIDE = 1.6
 #: times the likelihood is asked, moving on while its maximum stands at an edge
 _SEARCHES = 5
 _LIKELIHOOD_ROWS = 600
+#: variance over jerk * step^5 from which on samples say little one by one
+_NOISY = 1e4
 
 
 @dataclass(frozen=True)
@@ -238,7 +240,10 @@ def noise_levels(time, value, measured, floor) -> Noise:
     measured, floor = np.asarray(measured, dtype=bool), np.asarray(floor, dtype=float)
     variance, jerk = _structure(time, value, measured, floor)
     lanes, many = time.shape[1], _RATIOS.size
-    late_time, late_value, late_weight = _last_rows(time, value, measured)
+    step = _median_step(time)
+    noisy = bool(np.median(variance / (jerk * step**5)) > _NOISY)
+    rows = _bins(time, value, measured) if noisy else _last_rows(time, value, measured)
+    late_time, late_value, late_weight = rows
     centre = np.log10(jerk / variance)
     for _ in range(_SEARCHES):
         forward = filter_forward(
@@ -272,7 +277,7 @@ def noise_levels(time, value, measured, floor) -> Noise:
     return Noise(np.maximum(variance, floor**2), np.maximum(jerk, 1e-14), score.max(axis=0))
 
 
-def regress(time, value, variance, jerk, shapes) -> np.ndarray:
+def regress(time, value, variance, jerk, shapes, *, spread: float) -> np.ndarray:
     """Fit lanes as a sum of known shapes and what the model of a lane leaves free.
 
     Generalised least squares: lane and shapes go through one filter, and the lane's
@@ -284,6 +289,8 @@ def regress(time, value, variance, jerk, shapes) -> np.ndarray:
         variance: (n, L), of each sample, inf where there is none.
         jerk: (L,).
         shapes: (k, n, L).
+        spread: standard deviation of a coefficient before anything is known; keeps shapes
+            that say nearly the same from cancelling each other with large coefficients.
 
     Returns:
         Coefficients (k, L).
@@ -300,9 +307,34 @@ def regress(time, value, variance, jerk, shapes) -> np.ndarray:
     white[:4] = 0.0
     white = white.reshape(-1, count + 1, lanes)
     out = np.zeros((count, lanes))
+    prior = np.eye(count) / spread
     for lane in range(lanes):
-        out[:, lane], *_ = np.linalg.lstsq(white[:, 1:, lane], white[:, 0, lane], rcond=1e-9)
+        rows = np.concatenate([white[:, 1:, lane], prior])
+        seen = np.concatenate([white[:, 0, lane], np.zeros(count)])
+        out[:, lane], *_ = np.linalg.lstsq(rows, seen, rcond=None)
     return out
+
+
+def _bins(time, value, measured) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Means over runs of samples, so that the rows asked about span the whole lane."""
+    n, lanes = time.shape
+    size = -(-n // _LIKELIHOOD_ROWS)
+    if size == 1:
+        return time, value, np.where(measured, 1.0, np.inf)
+    pad = -n % size
+    count, total, when = (
+        np.pad(a, ((0, pad), (0, 0))).reshape(-1, size, lanes).sum(axis=1)
+        for a in (measured.astype(float), np.where(measured, value, 0.0), np.where(measured, time, 0.0))
+    )
+    first = np.pad(time, ((0, pad), (0, 0)), mode="edge").reshape(-1, size, lanes)[:, 0]
+    some = count > 0
+    share = np.where(some, count, 1.0)
+    mean_time = np.where(some, when / share, first)
+    return (
+        np.maximum.accumulate(mean_time, axis=0),
+        total / share,
+        np.where(some, 1.0 / share, np.inf),
+    )
 
 
 def _last_rows(time, value, measured) -> tuple[np.ndarray, np.ndarray, np.ndarray]:

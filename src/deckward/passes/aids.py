@@ -20,6 +20,10 @@ from deckward.passes.estimate import Craft, Lane, smooth, stack
 _QUIET = {"down": 0.02, "north": 0.05, "east": 0.05}
 #: log-likelihood that a share must bring (Akaike, 1974: one per parameter; doubled)
 _PRICE = 2.0
+#: shares are of the order of one
+_SPREAD = 1.5
+#: jerk density (m^2/s^5) that gusts leave even of a path that every channel explains
+_LEAST_JERK = 1e-5
 
 
 def aid(crafts: list[Craft]) -> None:
@@ -54,17 +58,18 @@ def _try(craft: Craft, lane: Lane) -> None:
     best: tuple[float, fis.Noise, np.ndarray] | None = None
     for _ in range(3):
         weight = np.where(measured, variance, np.inf)
-        shares = fis.regress(time, value, weight, np.array([jerk]), columns)
+        shares = fis.regress(time, value, weight, np.array([jerk]), columns, spread=_SPREAD)
         rest = value - np.einsum("kl,knl->nl", shares, columns)
         noise = fis.noise_levels(time, rest, measured, np.array([lane.least]))
         if best is None or noise.score[0] > best[0]:
             best = (float(noise.score[0]), noise, shares[:, 0])
-        variance, jerk = float(noise.variance[0]), float(noise.jerk[0])
+        variance, jerk = float(noise.variance[0]), max(float(noise.jerk[0]), _LEAST_JERK)
     assert best is not None
     score, noise, found = best
     if score < lane.score + _PRICE * len(shapes):
         return
-    lane.variance, lane.jerk, lane.score = float(noise.variance[0]), float(noise.jerk[0]), score
+    lane.variance, lane.score = float(noise.variance[0]), score
+    lane.jerk = max(float(noise.jerk[0]), _LEAST_JERK)
     lane.shares = found
     lane.aid = np.einsum("k,knj->nj", found, shapes)
     smooth([lane], cut=True)
@@ -170,6 +175,7 @@ def _from_rate(time, rate, end: int) -> np.ndarray:
 def _from_bend(time, bend, end: int, start: float = 0.0) -> np.ndarray:
     """Path, rate, acceleration (n, 3) of an acceleration, held from row ``end`` on."""
     bend = bend.copy()
-    bend[end:] = bend[max(end - 1, 0)]
+    lately = (time[:end] > time[max(end - 1, 0)] - 0.4) if end else slice(0, 1)
+    bend[end:] = np.mean(bend[:end][lately]) if end else 0.0
     rate = start + _integral(time, bend)
     return np.stack([_integral(time, rate), rate, bend], axis=-1)

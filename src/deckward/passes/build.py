@@ -298,7 +298,7 @@ class Builder:
     def struck(self) -> bool:
         """Whether the hook point came to the ramp below the deck."""
         ramp = self.ramp
-        if ramp is None or ramp.hook_to_ramp >= 0.0 or self.hook_is_up:
+        if ramp is None or ramp.hook_to_ramp >= -2.0 * ramp.hook_to_ramp_sigma or self.hook_is_up:
             return False
         return abs(self._hook_y(ramp.time)) < self.site.width
 
@@ -432,15 +432,15 @@ class Builder:
 
     def _untouched(self) -> str | None:
         """A wave-off, unless the recording ends before that can be known."""
-        if self.time[-1] < self.d.window.end - 0.5:
+        height = self.reference[:, 2]
+        climbs = float(height[-1]) > float(np.min(height)) + 3.0
+        beyond = self.reference[-1, 0] > self.site.length
+        if climbs or beyond or self.closure[-1] < 0.0 or self.wave_off_start is not None:
             return "wave-off"
-        closing = self.closure[-1] > 20.0 and self.reference[-1, 0] < 0.0
-        if closing and self.wave_off_start is None:
-            self.notes.append(
-                Note("ends-early", "The recording ends before the ramp: the outcome is not in it.")
-            )
-            return None
-        return "wave-off"
+        self.notes.append(
+            Note("ends-early", "The recording ends before it shows a landing or a climb: no outcome in it.")
+        )
+        return None
 
     def _hook_y(self, when: float) -> float:
         return float(self.d.geometry(np.array([when])).hook()[0, 1])

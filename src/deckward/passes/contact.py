@@ -11,7 +11,7 @@ import numpy as np
 from deckward.foundation.units import STANDARD_GRAVITY
 from deckward.site.model import Site
 
-#: mean deceleration from contact on that only a wire gives: over a second and a half, and over less;
+#: deceleration that only a wire gives: over two seconds, and over less than one and a bit;
 #: common practice, no source
 WIRE_DECELERATION = 0.45 * STANDARD_GRAVITY
 _EARLY_DECELERATION = 0.3 * STANDARD_GRAVITY
@@ -29,7 +29,7 @@ class RollOut:
     """What the recording shows after contact, from its own samples.
 
     ``seconds`` is how long it goes on; ``speed_at_contact`` and ``speed_left`` against the
-    deck, m/s; ``deceleration`` the mean over the first two seconds, m/s^2; ``misfit`` how
+    deck, m/s; ``deceleration`` the strongest over two seconds, m/s^2; ``misfit`` how
     far (m, rms) the distance lost stands from a pull that began at each wire, by number.
     """
 
@@ -90,9 +90,7 @@ def roll_out(
     if time.size < 3 or elapsed[-1] < 0.3:
         return RollOut(float(elapsed[-1]) if time.size else 0.0, speed, speed, 0.0, {})
     lost = x_contact + speed * elapsed - x
-    span = min(_LOOK, float(elapsed[-1]))
-    late = (elapsed > 0.7 * span) & (elapsed <= span + 1e-9)
-    deceleration = float(np.median(2.0 * lost[late] / elapsed[late] ** 2)) if late.any() else 0.0
+    deceleration = _strongest(elapsed, x)
     tail = time >= time[-1] - max(0.6, 3.0 * float(np.median(np.diff(time))))
     left = float(np.polyfit(time[tail] - time[-1], x[tail], 1)[0]) if tail.sum() > 1 else speed
     misfit = {
@@ -100,6 +98,17 @@ def roll_out(
         for number, position in enumerate(wires, start=1)
     }
     return RollOut(float(elapsed[-1]), speed, left, deceleration, misfit)
+
+
+def _strongest(elapsed, x) -> float:
+    """Strongest mean deceleration over two seconds (or all there is), m/s^2, by parabolas."""
+    span = min(_LOOK, float(elapsed[-1]))
+    best = -np.inf
+    for begin in np.arange(0.0, max(float(elapsed[-1]) - span, 0.0) + 1e-9, 0.25):
+        rows = (elapsed >= begin) & (elapsed <= begin + span + 1e-9)
+        if rows.sum() >= 4:
+            best = max(best, -2.0 * float(np.polyfit(elapsed[rows] - begin, x[rows], 2)[0]))
+    return best if np.isfinite(best) else 0.0
 
 
 def _misfit(elapsed, lost, onset: float) -> float:

@@ -17,6 +17,8 @@ from deckward.passes.ground import Ground
 from deckward.site.model import Site
 
 _EXTRA = ("angle_of_attack", "true_airspeed")
+#: jerk density (m^2/s^5) that even a steady approach has; common practice, no source
+_LEAST_JERK = 1e-3
 #: seconds of the ship's track looked at around a pass
 _SHIP_MARGIN = 4.0
 #: the ship's samples below which her track is followed as it is, unsmoothed
@@ -52,7 +54,7 @@ def draft(window: Window, track: Track, ship: Track, site: Site, profile: Profil
     if len(near) < _FEW:
         i, j = np.searchsorted(ship.time, [part.time[0], part.time[-1]])
         near = ship.take(slice(max(int(i) - 3, 0), int(j) + 3))
-    aircraft = Craft(ground, part, lanes_of(part, ground, extra=_EXTRA))
+    aircraft = Craft(ground, part, lanes_of(part, ground, extra=_EXTRA, least_jerk=_LEAST_JERK))
     vessel = Craft(ground, near, lanes_of(near, ground))
     if len(near) < _FEW or _is_plain(near):
         for lane in vessel.lanes.values():

@@ -55,6 +55,8 @@ class Lane:
     rejected: int = 0
     #: log-likelihood reached by the noise levels
     score: float = -np.inf
+    #: smallest jerk density believed: nothing that flies holds its path better
+    least_jerk: float = 0.0
     #: what a single value may be off, where the lane is not smoothed that far
     spread: float = 0.0
     #: part of the signal that other channels explain, (n, 3), taken out before smoothing
@@ -129,13 +131,16 @@ def moment(aircraft: Craft, ship: Craft, when) -> Moment:
     )
 
 
-def lanes_of(track: Track, ground: Ground, *, extra: tuple[str, ...] = ()) -> dict[str, Lane]:
+def lanes_of(
+    track: Track, ground: Ground, *, extra: tuple[str, ...] = (), least_jerk: float = 0.0
+) -> dict[str, Lane]:
     """Make unsmoothed lanes from a track: place, attitude where recorded, and extras."""
     lanes: dict[str, Lane] = {}
     track = _without_frozen(track)
     place = ground.place(track)
     for axis, name in enumerate(_PLACE):
         lanes[name] = _lane(name, track, place[:, axis], _place_rounding(track, name))
+        lanes[name].least_jerk = least_jerk
     for name in (*_ATTITUDE, *extra):
         values = track.get(name)
         if values is None or np.isfinite(values).sum() < min(4, len(track)):
@@ -267,7 +272,8 @@ def smooth(lanes: list[Lane], *, cut: bool = False) -> None:
         noise = fis.noise_levels(time, value, within, floor)
         for lane, r, q, score in zip(live, noise.variance, noise.jerk, noise.score, strict=True):
             most = _MOST.get(lane.name, np.inf)
-            lane.variance, lane.jerk, lane.score = min(float(r), most), float(q), float(score)
+            lane.variance, lane.score = min(float(r), most), float(score)
+            lane.jerk = max(float(q), lane.least_jerk)
             if lane.name in _MOST:
                 lane.spread = float(np.clip(np.sqrt(r), np.sqrt(most), _WIDEST_SPREAD))
     least = np.array([_NO_SPIKE.get(lane.name, _NO_SPIKE_ANGLE) for lane in live])

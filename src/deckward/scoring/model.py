@@ -24,6 +24,8 @@ class Deviation:
     limit: float
     time: float
     weight: float
+    #: what ``value`` and ``limit`` are in: "rad", "m", "m/s" or "s"
+    unit: str = "rad"
 
 
 @dataclass(frozen=True)
@@ -51,3 +53,5 @@ class Scorecard:
     rulebook: str
     #: why the grade is what it is, one line each (safety rules that fired first)
     reasons: tuple[str, ...] = ()
+    #: what the recording shows too little of to be judged, one line each
+    not_judged: tuple[str, ...] = ()

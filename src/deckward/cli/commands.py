@@ -1,0 +1,141 @@
+"""What each command does: ask the workflow, show the answer."""
+
+from __future__ import annotations
+
+import os
+import sys
+from argparse import Namespace
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from shutil import get_terminal_size
+from textwrap import fill
+
+from deckward import workflow
+
+
+def debrief(given: Namespace) -> int:
+    """Debrief one recording."""
+    with _progress(given) as progress:
+        done = workflow.debrief(
+            given.recording,
+            ship=given.ship,
+            ship_course_deg=given.ship_course_deg,
+            ship_speed_kt=given.ship_speed_kt,
+            ship_at=given.ship_at,
+            map=given.map,
+            site=given.site,
+            aircraft=given.aircraft,
+            rulebook=given.rulebook,
+            only=given.only,
+            wind_from_deg=given.wind_from_deg,
+            wind_speed_kt=given.wind_speed_kt,
+            ship_time_offset_s=given.ship_time_offset_s,
+            origin=given.origin,
+            reason=given.reason,
+            out=given.out,
+            progress=progress,
+        )
+    if given.json:
+        print(done.to_json())
+    else:
+        _show(done, given)
+    return 0
+
+
+def demo(given: Namespace) -> int:
+    """Debrief the bundled session."""
+    with _progress(given) as progress:
+        done = workflow.demo(out=given.out, progress=progress)
+    _show(done, given)
+    return 0
+
+
+def sites(given: Namespace) -> int:
+    """List, show, print or copy sites."""
+    return _shelf(given, workflow.SITES)
+
+
+def aircraft(given: Namespace) -> int:
+    """List, show, print or copy aircraft."""
+    return _shelf(given, workflow.AIRCRAFT)
+
+
+def rulebooks(given: Namespace) -> int:
+    """List, show, print or copy rulebooks."""
+    return _shelf(given, workflow.RULEBOOKS)
+
+
+def schema(given: Namespace) -> int:
+    """Print the JSON Schema of the debrief."""
+    sys.stdout.write(workflow.published_schema())
+    return 0
+
+
+def _shelf(given: Namespace, shelf: workflow.Shelf) -> int:
+    if given.name is None:
+        if given.toml or given.copy:
+            raise shelf.nothing_named("--toml" if given.toml else "--copy")
+        rows = shelf.bundled()
+        print(_columns(list(rows.items())))
+        print(f"\nMore of one: deckward {shelf.command} {next(iter(rows))}")
+        return 0
+    if given.copy:
+        target = workflow.save(Path(given.copy), shelf.source(given.name))
+        print(f"Written: {target}", file=sys.stderr if given.toml else sys.stdout)
+    if given.toml:
+        sys.stdout.write(shelf.source(given.name))
+    elif not given.copy:
+        print(_columns(shelf.describe(given.name)))
+    return 0
+
+
+def _columns(rows: list[tuple[str, str]]) -> str:
+    """Set labels and texts side by side, the texts wrapped to the terminal."""
+    label = max(len(name) for name, _ in rows) + 2
+    width = max(label + 30, get_terminal_size().columns)
+    return "\n".join(
+        fill(text, width, initial_indent=f"{name:<{label}}", subsequent_indent=" " * label)
+        for name, text in rows
+    )
+
+
+def _show(done: workflow.Debrief, given: Namespace) -> None:
+    if not given.quiet:
+        from deckward import reports
+
+        text = reports.screen(
+            done.report,
+            width=get_terminal_size().columns,
+            colour=_colour(given),
+            plain=not (sys.stdout.encoding or "").lower().startswith("utf"),
+        )
+        print(text, end="")
+    if done.pages:
+        print(f"\nPages: {done.pages[0]}" if not given.quiet else done.pages[0])
+
+
+def _colour(given: Namespace) -> bool:
+    """Whether the terminal is one that shows colour, and nobody asked for none."""
+    if given.no_colour or os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb":
+        return False
+    # of the consoles of Windows only the newer one says that it understands colour
+    return sys.stdout.isatty() and (os.name != "nt" or "WT_SESSION" in os.environ)
+
+
+@contextmanager
+def _progress(given: Namespace) -> Iterator[Callable[[str], None] | None]:
+    """Tell a person at the terminal what is being done, on one line that goes away again."""
+    if given.quiet or not sys.stderr.isatty():
+        yield None
+        return
+    width = 30
+
+    def say(words: str) -> None:
+        print(f"\r{words:<{width}}", end="", file=sys.stderr, flush=True)
+
+    try:
+        yield lambda words: say(f"{words} ...")
+    finally:
+        say("")
+        print("\r", end="", file=sys.stderr, flush=True)

@@ -1,0 +1,182 @@
+"""The cells of a table, turned into numbers one column at a time.
+
+A reader gives a :class:`Table`: the names of its columns and a way to load some of
+them. What a cell holds that is no number becomes NaN and a note; a column that mostly
+holds none stops the work. Columns leave the table as they are asked for, so that a
+long recording is never held twice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+
+from deckward.errors import InputError, Note
+from deckward.recordings.content import Content
+
+#: cells that say "no value", any case, beside the empty cell
+NO_VALUE = ("na", "n/a", "nan", "null", "none", "nil", "-", "--", "---", "#n/a", "inf", "-inf", "+inf")
+#: no quantity in any unit is larger (seconds since 1970 in milliseconds are 2e12)
+_LARGEST = 1e15
+_WORDS = {
+    **dict.fromkeys(("true", "yes", "on", "down", "extended", "out"), "1"),
+    **dict.fromkeys(("false", "no", "off", "up", "retracted", "in"), "0"),
+}
+
+
+@dataclass
+class Cells:
+    """Loaded columns by their index in the file: polars series, numpy arrays or lists of them.
+
+    ``lines`` gives the line (or row) of the file each row stands on; None where rows
+    simply follow one another from ``first_line``.
+    """
+
+    content: Content
+    columns: dict[int, Any]
+    rows: int
+    notes: list[Note] = field(default_factory=list)
+    lines: np.ndarray | None = None
+    first_line: int = 1
+    line_word: str = "line"
+
+    def place(self, row: int) -> str:
+        """Say where a row stands in the file."""
+        line = self.first_line + row if self.lines is None else int(self.lines[row])
+        return f"{self.line_word} {line}"
+
+    def take(self, index: int) -> Any:
+        """Give a column as it was loaded, and let go of it."""
+        return self.columns.pop(index)
+
+    def number(self, index: int, name: str, *, words: bool = False) -> np.ndarray:
+        """Give a column as numbers, NaN where there is none, and let go of it.
+
+        ``words`` lets a switch be written as true/false, on/off, up/down.
+
+        Raises:
+            InputError: more than half of the cells hold something that is no number.
+        """
+        column = self.take(index)
+        if isinstance(column, list):
+            column = np.concatenate(column)
+        if not isinstance(column, np.ndarray):
+            column = self._floats(column, name, words=words)
+        return self._bounded(np.asarray(column, dtype=float), name)
+
+    def _bounded(self, values: np.ndarray, name: str) -> np.ndarray:
+        """Mask numbers that nothing here can reach, infinite ones among them."""
+        beyond = np.abs(values) > _LARGEST
+        count = int(np.count_nonzero(beyond))
+        if not count:
+            return values
+        where = self.place(int(np.argmax(beyond)))
+        cells = "cell is past all range and counts" if count == 1 else "cells are past all range and count"
+        self.notes.append(
+            Note(
+                "impossible-values",
+                f"{name}: {count} {cells} as missing, first on {where}.",
+            )
+        )
+        return np.where(beyond, np.nan, values)
+
+    def _floats(self, series, name: str, *, words: bool) -> np.ndarray:
+        import polars as pl
+
+        if series.dtype == pl.String:
+            series = self._parsed(series, name, words=words)
+        elif series.dtype == pl.Null:
+            return np.full(len(series), np.nan)
+        elif not (series.dtype.is_numeric() or series.dtype == pl.Boolean):
+            raise self.content.error(
+                f"holds {str(series.dtype).lower()} values, not numbers.",
+                place=f"column {name!r}",
+                remedy="Write it as a plain number column.",
+            )
+        if series.dtype == pl.Float32:
+            return series.to_numpy().astype(float)
+        return series.cast(pl.Float64).to_numpy()
+
+    def _parsed(self, series, name: str, *, words: bool):
+        import polars as pl
+
+        text = series.str.strip_chars()
+        numbers = text.cast(pl.Float64, strict=False)
+        doubtful = text.is_not_null() & numbers.is_null() & (text != "")
+        if not doubtful.any():
+            return numbers
+        low = text.str.to_lowercase()
+        if words:
+            spoken = low.replace(_WORDS).cast(pl.Float64, strict=False)
+            numbers = pl.select(pl.coalesce(numbers, spoken)).to_series()
+        bad = (doubtful & numbers.is_null() & ~low.is_in(list(NO_VALUE))).to_numpy()
+        count = int(bad.sum())
+        if count:
+            first = int(np.argmax(bad))
+            shown = _shown(text[first])
+            present = int(numbers.is_not_null().sum())
+            if count > present:
+                raise self.content.error(
+                    f"{shown} is no number ({count} of {count + present} cells are none).",
+                    place=f"{self.place(first)}, column {name!r}",
+                    remedy=_advice(text[first]),
+                )
+            cells = "cell holds no number and counts" if count == 1 else "cells hold no number and count"
+            self.notes.append(
+                Note(
+                    "unreadable-cells",
+                    f"{name}: {count} {cells} as missing, first on {self.place(first)} ({shown}).",
+                )
+            )
+        return numbers
+
+
+def _shown(cell: str) -> str:
+    return repr(cell if len(cell) <= 30 else f"{cell[:27]}...")
+
+
+def _advice(cell: str) -> str:
+    if "," in cell and cell.replace(",", "").replace(".", "").lstrip("+-").isdigit():
+        return "Write numbers with a decimal point and without grouping commas."
+    if any(c.isdigit() for c in cell) and any(c.isalpha() for c in cell):
+        return "Write the number alone; the unit belongs in the column's name."
+    return "Write plain numbers, or leave the cell empty where there is none."
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table that a reader has opened.
+
+    ``load`` is called once with the indices of the columns that are wanted as numbers
+    and those wanted as they are (names, written times). ``ships`` are the values of
+    ``who`` that are known to be ships.
+    """
+
+    names: tuple[str, ...]
+    load: Callable[[Collection[int], Collection[int]], Cells]
+    ships: Collection[str] = ()
+
+
+def from_frame(
+    content: Content,
+    frame,
+    *,
+    line_word: str = "row",
+    lines: np.ndarray | None = None,
+    notes: list[Note] | None = None,
+) -> Table:
+    """Make a table of a polars frame that has been read whole."""
+
+    def load(numbers: Collection[int], texts: Collection[int]) -> Cells:
+        columns: Mapping[int, Any] = {index: frame.to_series(index) for index in {*numbers, *texts}}
+        return Cells(content, dict(columns), frame.height, notes or [], lines, line_word=line_word)
+
+    return Table(tuple(frame.columns), load)
+
+
+def no_rows(content: Content) -> InputError:
+    """Say that a file names columns and holds nothing under them."""
+    return content.error("names its columns but holds no rows.", remedy="Record again, or give another file.")

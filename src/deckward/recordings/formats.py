@@ -1,0 +1,61 @@
+"""The formats that recordings come in, found by entry point.
+
+A format is a class without arguments under the entry point group
+``deckward.recordings``. Our own are registered there too, and known here by name, so
+that reading them does not wait for a search through all that is installed.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import Protocol
+
+from deckward.recordings.cells import Table
+from deckward.recordings.columns import FileOptions
+from deckward.recordings.content import Content
+
+GROUP = "deckward.recordings"
+#: name -> module:class, as in the project's entry points; asked in this order
+OWN = {
+    "parquet": "deckward.recordings.parquet:Parquet",
+    "json-lines": "deckward.recordings.json_lines:JsonLines",
+    "csv": "deckward.recordings.delimited:Delimited",
+}
+
+
+class Format(Protocol):
+    """A format that recordings may come in."""
+
+    name: str
+
+    def guess_can_open(self, head: bytes, name: str) -> bool:
+        """Tell cheaply by the first bytes and the file's name; never raises."""
+
+    def open(self, content: Content, options: FileOptions) -> Table:
+        """Open the file; raises InputError with file, place and remedy where it cannot."""
+
+
+def _own(name: str) -> Format:
+    module, _, attribute = OWN[name].partition(":")
+    return getattr(import_module(module), attribute)()
+
+
+def find_format(content: Content) -> Format:
+    """Find the format that can open a file: our own first, then those of other packages.
+
+    Raises:
+        InputError: none can.
+    """
+    for name in OWN:
+        own = _own(name)
+        if own.guess_can_open(content.head, content.name):
+            return own
+    from importlib.metadata import entry_points
+
+    for entry in entry_points(group=GROUP):
+        if entry.name in OWN:
+            continue
+        other = entry.load()()
+        if other.guess_can_open(content.head, content.name):
+            return other
+    raise content.unreadable()

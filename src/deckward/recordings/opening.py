@@ -1,0 +1,511 @@
+"""From a file to tracks: the one way that flight files come into the program."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import numpy as np
+
+from deckward.errors import InputError, Note
+from deckward.foundation.track import Track
+from deckward.foundation.units import to_si
+from deckward.recordings.agreement import judge
+from deckward.recordings.cells import Cells
+from deckward.recordings.cleaning import Samples, clean, on_a_plane
+from deckward.recordings.clock import Stamps, on_clock_of, read_time
+from deckward.recordings.columns import (
+    Column,
+    ColumnMap,
+    Plan,
+    advise_missing,
+    listed,
+    missing_position,
+    plan_columns,
+)
+from deckward.recordings.content import Content
+from deckward.recordings.formats import find_format
+from deckward.recordings.model import Recording
+from deckward.recordings.placing import on_the_earth
+from deckward.recordings.quantities import BY_NAME, GEODETIC, LOCAL, understand
+from deckward.recordings.steps import written_step
+from deckward.recordings.timeline import describe, settle
+
+#: names that a ship goes by where it is one of several craft in a file
+_SHIP_NAMES = ("ship", "carrier")
+#: seconds between samples that no recorder has: a pass could not be seen, or nothing is so quick
+_TOO_SLOW, _TOO_FAST = 20.0, 1e-4
+
+
+@dataclass
+class _Rows:
+    """The rows of one file in SI, as they stand in it."""
+
+    content: Content
+    names_in_file: tuple[str, ...]
+    plan: Plan
+    stamps: Stamps
+    who: np.ndarray | None
+    names: tuple[str, ...]
+    own: dict[str, np.ndarray]
+    ship: dict[str, np.ndarray]
+    own_steps: dict[str, float]
+    ship_steps: dict[str, float]
+    ship_time: np.ndarray | None
+    ships: Collection[str]
+    notes: list[Note]
+
+
+def open_recording(
+    path: str | Path,
+    *,
+    ship: str | Path | None = None,
+    only: str | None = None,
+    column_map: ColumnMap | str | Path | None = None,
+    origin: tuple[float, float] | None = None,
+) -> Recording:
+    """Read a recording of one or several aircraft, and of the ship where it is in there.
+
+    Args:
+        path: CSV, Parquet or JSON lines, plain or packed with gzip.
+        ship: a file with the ship's track, where it is not in the same rows; its columns
+            may carry the ship's prefix or not. It may count time from another zero only
+            where both say what their zero is.
+        only: the one craft to read, where the file holds several (column ``who``).
+        column_map: a column map or the path of one.
+        origin: latitude and longitude, rad, of the origin of a local plane (north, east,
+            up), to place it on the earth beside a track in latitude and longitude.
+
+    Raises:
+        InputError: a file cannot be used; says which, where, why and what to do.
+    """
+    if column_map is not None and not isinstance(column_map, ColumnMap):
+        from deckward.recordings.column_map import read
+
+        column_map = read(column_map)
+    rows = _read(Content(path), column_map, aircraft=True)
+    other = _read(Content(ship), column_map, aircraft=False) if ship is not None else None
+    _rules_used(column_map, rows, other)
+    aircraft, ships, times = _split(rows, only)
+    notes = list(rows.notes)
+    many = len(aircraft) > 1
+    for samples in aircraft:
+        _finish(samples)
+        notes += _named(samples, samples.who if many else "")
+    craft = _ship_of(rows, other, ships, times, notes)
+    tracks = tuple(_track(samples) for samples in sorted(aircraft, key=lambda s: s.who))
+    ship_track = _track(craft) if craft is not None else None
+    tracks, ship_track = _same_axes(tracks, ship_track, origin, rows.content)
+    _tell_apart(tracks, ship_track, notes)
+    return Recording(
+        aircraft=tracks,
+        ship=ship_track,
+        samples=int(rows.stamps.seconds.size),
+        rate_hz=_rate(tracks),
+        notes=tuple(notes),
+        clock=rows.stamps.clock,
+        time_zero=rows.stamps.zero,
+    )
+
+
+def _read(content: Content, column_map: ColumnMap | None, *, aircraft: bool) -> _Rows:
+    """Read the columns of one file and turn them into SI."""
+    column_map = column_map or ColumnMap()
+    table = find_format(content).open(content, column_map.file)
+    try:
+        plan = plan_columns(table.names, column_map)
+    except InputError as error:
+        raise content.error(error.problem, place=error.place, remedy=error.remedy) from None
+    own, prefixed = plan.of(ship=False), plan.of(ship=True)
+    alone = not aircraft and not _whole(prefixed)
+    if not aircraft and not alone:
+        own = {q: column for q, column in own.items() if q in ("time", "who") and "time" not in prefixed}
+    _check_needed(content, table.names, own, prefixed, aircraft=aircraft, alone=alone)
+    columns = [*own.values(), *prefixed.values()] if not alone else list(own.values())
+    texts = [c.index for c in columns if c.quantity == "who" or (c.quantity == "time" and c.unit is None)]
+    numbers = [c.index for c in columns if c.index not in texts]
+    cells = table.load(numbers, texts)
+    time = own.get("time") or prefixed["time"]
+    stamps = read_time(cells, time, column_map.file)
+    ship_time = prefixed.get("time") if aircraft else None
+    second = read_time(cells, ship_time, column_map.file) if ship_time is not None else None
+    who, names = _who(cells, own.get("who"), content)
+    own_values, own_steps = _values(cells, own)
+    ship_values, ship_steps = _values(cells, {} if alone else prefixed)
+    return _Rows(
+        content=content,
+        names_in_file=tuple(name.strip() for name in table.names),
+        plan=plan,
+        stamps=stamps,
+        who=who,
+        names=names,
+        own=own_values,
+        ship=ship_values,
+        own_steps=own_steps,
+        ship_steps=ship_steps,
+        ship_time=on_clock_of(second, stamps).seconds if second is not None else None,
+        ships=table.ships,
+        notes=[*plan.notes, *cells.notes, *_cut(content)],
+    )
+
+
+def _cut(content: Content) -> list[Note]:
+    return (
+        [Note("file-cut", "The packed file ends too early; it was read as far as it goes.")]
+        if content.cut
+        else []
+    )
+
+
+def _whole(columns: Mapping[str, Column]) -> bool:
+    return not missing_position(columns) and "heading" in columns
+
+
+def _check_needed(content, names, own, prefixed, *, aircraft: bool, alone: bool) -> None:
+    """Stop where time, position or (of the ship) heading is in no column."""
+    of_ship = not aircraft and not alone
+    looked_at = prefixed if of_ship else own
+    missing = list(missing_position(looked_at))
+    if not aircraft and "heading" not in looked_at:
+        missing.append("heading")
+    if "time" not in own and (aircraft or "time" not in prefixed):
+        missing.insert(0, "time")
+    if not missing:
+        return
+    craft = "a recording" if aircraft else "the ship's recording"
+    found = sorted((name for name in names if name.strip()), key=lambda name: understand(name) is not None)
+    ways = " (a position is latitude, longitude, altitude or north, east, up)" if missing != ["time"] else ""
+    advice = advise_missing(missing, names, ship=of_ship)
+    raise content.error(
+        f"no column holds {', '.join(missing)}, which {craft} needs{ways}.",
+        place=f"columns {listed(found)}" if found else "its first line",
+        remedy=f"{advice}. Or say which column it is in a column map (--map).",
+    )
+
+
+def _who(cells: Cells, column: Column | None, content: Content) -> tuple[np.ndarray | None, tuple[str, ...]]:
+    """Give each row's craft as an index into the names, -1 where it has none."""
+    import polars as pl
+
+    if column is None:
+        return None, (content.stem,)
+    raw = pl.Series(cells.take(column.index))
+    if raw.dtype.is_nested():
+        raise content.error(
+            "holds lists, not names.", place=f"column {column.source!r}", remedy="Write one name."
+        )
+    if raw.dtype.is_float():
+        raw = pl.Series(
+            [None if v is None or np.isnan(v) else f"{v:.15g}" for v in raw.to_list()], dtype=pl.String
+        )
+    text = raw.cast(pl.String, strict=False).str.strip_chars().replace("", None)
+    names = tuple(sorted(text.drop_nulls().unique().to_list()))
+    if not names:
+        raise content.error(
+            "holds no name in any row.", place=f"column {column.source!r}", remedy="Remove the column."
+        )
+    numbers = text.replace_strict(list(names), list(range(len(names))), default=-1, return_dtype=pl.Int64)
+    codes = numbers.fill_null(-1).to_numpy()
+    lost = int((codes < 0).sum())
+    if lost:
+        cells.notes.append(Note("nameless-rows", f"{lost} rows without a name in {column.source} left out."))
+    return codes, names
+
+
+def _values(cells: Cells, columns: Mapping[str, Column]) -> tuple[dict[str, np.ndarray], dict[str, float]]:
+    """Turn columns into SI one by one; also the steps they were written in, SI."""
+    values: dict[str, np.ndarray] = {}
+    steps: dict[str, float] = {}
+    for quantity, column in columns.items():
+        if quantity in ("time", "who"):
+            continue
+        raw = cells.number(column.index, column.source, words=BY_NAME[quantity].dimension == "fraction")
+        step = written_step(raw)
+        suffix = column.unit.suffix if column.unit else ""
+        si = to_si(raw, suffix)
+        values[quantity] = column.sign * si if column.sign != 1 else si
+        if step is not None:
+            steps[quantity] = step * (column.unit.factor if column.unit else 1.0)
+    return values, steps
+
+
+def _rules_used(column_map: ColumnMap | None, rows: _Rows, other: _Rows | None) -> None:
+    """Stop where a column map speaks of a column that no file has."""
+    if column_map is None:
+        return
+    found = {name for each in (rows, other) if each is not None for name in each.names_in_file}
+    for number, rule in enumerate(column_map.columns, start=1):
+        if rule.source.strip() not in found:
+            raise InputError(
+                f"{rows.content.file} has no column {rule.source!r}.",
+                file=column_map.path,
+                place=f"column[{number}].source",
+                remedy=_one_of(rule.source, sorted(found)),
+            )
+
+
+def _one_of(word: str, known: Sequence[str]) -> str:
+    from deckward.foundation.documents import nearest
+
+    like = nearest(word, known)
+    return (f"Did you mean {like!r}? " if like else "") + f"It has {listed(known)}."
+
+
+def _split(rows: _Rows, only: str | None) -> tuple[list[Samples], list[Samples], np.ndarray]:
+    """Bring each craft's rows into order; aircraft, ships, and the settled time of every row."""
+    ship_names = {
+        name
+        for name in rows.names
+        if rows.who is not None and (name in rows.ships or name.casefold() in _SHIP_NAMES)
+    }
+    fliers = [name for name in rows.names if name not in ship_names]
+    if only is not None and only not in fliers:
+        raise rows.content.error(f"holds no craft named {only!r}.", remedy=_one_of(only, fliers))
+    if not fliers:
+        raise rows.content.error(
+            f"holds only the ship ({', '.join(rows.names)}), no aircraft.",
+            remedy="Give the aircraft's recording.",
+        )
+    wanted = {only} if only is not None else set(fliers)
+    settled = np.full(rows.stamps.seconds.size, np.nan)
+    aircraft: list[Samples] = []
+    ships: list[Samples] = []
+    for code, name in enumerate(rows.names):
+        if name not in wanted and name not in ship_names:
+            continue
+        index = np.arange(settled.size) if rows.who is None else np.flatnonzero(rows.who == code)
+        samples = _settled(rows, index, name, settled)
+        if samples is not None:
+            (ships if name in ship_names else aircraft).append(samples)
+    if not aircraft:
+        raise rows.content.error("holds no row with a time.", remedy="Check its time column.")
+    return aircraft, ships, settled
+
+
+def _settled(rows: _Rows, index: np.ndarray, who: str, settled: np.ndarray) -> Samples | None:
+    """Make the samples of the rows in ``index`` and note their times in ``settled``."""
+    channels = rows.own
+    first, second = GEODETIC[:2] if "latitude" in channels else LOCAL[:2]
+    place = np.column_stack([channels[first][index], channels[second][index]])
+    if first == "latitude":
+        place = on_a_plane(*place.T)
+    everything = [*channels.values(), *rows.ship.values()]
+
+    def same(i: np.ndarray, j: np.ndarray) -> np.ndarray:
+        alike = np.ones(i.size, bool)
+        for values in everything:
+            a, b = values[index[i]], values[index[j]]
+            alike &= (a == b) | (np.isnan(a) & np.isnan(b))
+        return alike
+
+    result = settle(rows.stamps.seconds[index], place, same)
+    if not result.rows.size:
+        return None
+    kept = index[result.rows]
+    settled[kept] = result.time
+    whole = kept.size == settled.size and bool(np.all(np.diff(kept) == 1))
+    return Samples(
+        who=who,
+        content=rows.content,
+        time=result.time,
+        channels={q: (values if whole else values[kept]) for q, values in channels.items()},
+        columns=rows.plan.of(ship=False),
+        steps=dict(rows.own_steps),
+        time_sigma=result.sigma,
+        notes=list(result.notes),
+    )
+
+
+def _check_rate(samples: Samples, step: float) -> None:
+    """Stop where the usual step shows that time is in another unit."""
+    if _TOO_FAST < step < _TOO_SLOW:
+        return
+    other = "milliseconds, name it time_ms" if step > 1.0 else "minutes, name it time_min"
+    raise samples.content.error(
+        f"samples would be {step:.3g} s apart.",
+        place=f"column {samples.source('time')!r}",
+        remedy=f"If the column counts {other}; else record at 5 to 100 Hz.",
+    )
+
+
+def _finish(samples: Samples) -> None:
+    """Judge how a craft's samples are spaced, clean them and compare them with one another."""
+    if samples.time.size > 1:
+        _check_rate(samples, float(np.median(np.diff(samples.time))))
+    if samples.own_time:
+        samples.notes += describe(samples.time)
+    clean(samples)
+    judge(samples)
+    _tell_coarse(samples)
+
+
+#: steps past which a reader should know, SI, by dimension
+_COARSE = {"angle": np.radians(0.049), "length": 0.25, "speed": 0.25}
+
+
+def _tell_coarse(samples: Samples) -> None:
+    """Tell of channels that were written in coarse steps."""
+    from deckward.foundation.earth import SEMI_MAJOR_AXIS
+
+    told = []
+    for quantity, step in samples.steps.items():
+        if quantity not in samples.channels or not BY_NAME[quantity].smooth:
+            continue
+        on_ground = quantity in ("latitude", "longitude")
+        limit = (
+            _COARSE["length"] / SEMI_MAJOR_AXIS
+            if on_ground
+            else _COARSE.get(BY_NAME[quantity].dimension, np.inf)
+        )
+        if step <= limit:
+            continue
+        column = samples.columns[quantity]
+        size = step / (column.unit.factor if column.unit else 1.0)
+        metres = f" ({step * SEMI_MAJOR_AXIS:.2g} m)" if on_ground else ""
+        told.append(f"{column.source.strip()} {size:.3g}{metres}")
+    if told:
+        samples.say("coarse-values", f"Columns are written in coarse steps: {', '.join(told)}.")
+
+
+def _named(samples: Samples, name: str) -> list[Note]:
+    return [replace(note, text=f"{name}: {note.text}") if name else note for note in samples.notes]
+
+
+def _ship_of(
+    rows: _Rows, other: _Rows | None, ships: list[Samples], times: np.ndarray, notes: list[Note]
+) -> Samples | None:
+    """Find the ship: in a file of its own, in the same rows, or as one of the craft."""
+    craft: Samples | None
+    if other is not None:
+        if rows.ship or ships:
+            notes.append(
+                Note(
+                    "ship-twice",
+                    "The ship comes from its own file; what the recording says of it is not used.",
+                )
+            )
+        craft = _ship_alone(other, rows.stamps)
+        notes += other.notes
+    elif rows.ship:
+        craft = _ship_beside(rows, times, notes)
+    elif ships:
+        craft = ships[0]
+        craft.ship = True
+        notes.append(Note("ship-by-name", f"The rows of {craft.who} are taken as the ship's track."))
+        if "heading" not in craft.channels:
+            notes.append(
+                Note("ship-incomplete", f"The rows of {craft.who} hold no heading; the ship is not read.")
+            )
+            return None
+    else:
+        return None
+    if craft is None:
+        return None
+    _finish(craft)
+    notes += _named(craft, "ship")
+    return craft
+
+
+def _ship_alone(other: _Rows, like: Stamps) -> Samples:
+    """Take the ship from a file of its own."""
+    other.stamps = on_clock_of(other.stamps, like)
+    prefixed = bool(other.ship)
+    if prefixed:
+        other.own, other.own_steps, other.ship = other.ship, other.ship_steps, {}
+    names = [n for n in other.names if n.casefold() in _SHIP_NAMES or n in other.ships] or list(other.names)
+    if len(names) > 1 and not prefixed:
+        raise other.content.error(
+            f"holds several craft ({', '.join(names)}); which is the ship cannot be told.",
+            remedy='Name the ship\'s rows "ship" in the column who, or give a file of the ship alone.',
+        )
+    code = other.names.index(names[0])
+    settled = np.full(other.stamps.seconds.size, np.nan)
+    index = np.arange(settled.size) if other.who is None or prefixed else np.flatnonzero(other.who == code)
+    samples = _settled(other, index, "ship", settled)
+    if samples is None:
+        raise other.content.error("holds no row with a time.", remedy="Check its time column.")
+    samples.ship = True
+    samples.columns = other.plan.of(ship=prefixed)
+    return samples
+
+
+def _ship_beside(rows: _Rows, times: np.ndarray, notes: list[Note]) -> Samples | None:
+    """Take the ship from the aircraft's own rows, one sample for each time."""
+    columns = rows.plan.of(ship=True)
+    missing = [*missing_position(columns), *(["heading"] if "heading" not in columns else [])]
+    if missing:
+        held = ", ".join(sorted(column.source.strip() for column in columns.values()))
+        lacking = ", ".join(f"ship_{name}" for name in missing)
+        notes.append(Note("ship-incomplete", f"The ship is not read: {lacking} missing beside {held}."))
+        return None
+    stamps = times if rows.ship_time is None else rows.ship_time
+    known = np.isfinite(stamps) & np.isfinite(np.stack([rows.ship[q] for q in _position(columns)])).any(
+        axis=0
+    )
+    index = np.flatnonzero(known)
+    if not index.size:
+        notes.append(Note("ship-incomplete", "The ship is not read: its columns hold no position."))
+        return None
+    order = index[np.argsort(stamps[index], kind="stable")]
+    order = order[np.concatenate([[True], np.diff(stamps[order]) > 0.0])]
+    whole = order.size == times.size and bool(np.all(np.diff(order) == 1))
+    return Samples(
+        who="ship",
+        content=rows.content,
+        time=stamps[order],
+        channels={q: (values if whole else values[order]) for q, values in rows.ship.items()},
+        columns=columns,
+        steps=dict(rows.ship_steps),
+        ship=True,
+        own_time=rows.ship_time is not None,
+    )
+
+
+def _position(columns: Mapping[str, Column]) -> tuple[str, ...]:
+    return GEODETIC if "latitude" in columns else LOCAL
+
+
+def _track(samples: Samples) -> Track:
+    """Freeze cleaned samples."""
+    sigma = {q: float(step / np.sqrt(12.0)) for q, step in samples.steps.items() if q in samples.channels}
+    if samples.time_sigma > 0.0:
+        sigma["time"] = float(samples.time_sigma)
+    return Track(samples.who, samples.time, samples.channels, sigma)
+
+
+def _same_axes(tracks, ship, origin, content: Content):
+    """Place local planes on the earth where one craft needs it; two in one plane stay there."""
+    mixed = ship is not None and ship.geodetic != tracks[0].geodetic
+    if origin is None:
+        if mixed:
+            local = "the ship" if tracks[0].geodetic else "the aircraft"
+            raise content.error(
+                f"{local} is in a local plane, the other in latitude and longitude.",
+                remedy="Say where the plane's origin is: --origin LAT,LON.",
+            )
+        return tracks, ship
+    if ship is None or mixed:
+        tracks = tuple(track if track.geodetic else on_the_earth(track, origin) for track in tracks)
+        ship = on_the_earth(ship, origin) if ship is not None and not ship.geodetic else ship
+    return tracks, ship
+
+
+def _tell_apart(tracks, ship, notes: list[Note]) -> None:
+    """Tell where aircraft and ship share no time."""
+    if ship is None:
+        return
+    start, end = min(t.time[0] for t in tracks), max(t.time[-1] for t in tracks)
+    if ship.time[0] > end or ship.time[-1] < start:
+        notes.append(
+            Note(
+                "clocks-apart",
+                f"The ship's samples ({ship.time[0]:.1f} to {ship.time[-1]:.1f} s) and the aircraft's "
+                f"({start:.1f} to {end:.1f} s) share no time; a time offset must be given.",
+            )
+        )
+
+
+def _rate(tracks: tuple[Track, ...]) -> float:
+    steps = [np.diff(track.time) for track in tracks if len(track) > 1]
+    return float(1.0 / np.median(np.concatenate(steps))) if steps else 0.0

@@ -1,0 +1,59 @@
+"""Reading Parquet."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+import numpy as np
+
+from deckward.recordings.cells import Cells, Table, no_rows
+from deckward.recordings.columns import FileOptions
+from deckward.recordings.content import Content
+
+_MAGIC = b"PAR1"
+
+
+class Parquet:
+    """Apache Parquet files, with the types their columns have."""
+
+    name = "parquet"
+
+    def guess_can_open(self, head: bytes, name: str) -> bool:
+        """Tell by its first bytes whether this is a Parquet file; never raises."""
+        return head.startswith(_MAGIC)
+
+    def open(self, content: Content, options: FileOptions) -> Table:
+        """Open a Parquet file; only the columns asked for are read.
+
+        Raises:
+            InputError: the file is damaged or has no rows.
+        """
+        import polars as pl
+
+        source = content.source()
+        try:
+            names = tuple(pl.read_parquet_schema(source))
+        except (pl.exceptions.PolarsError, OSError) as error:
+            raise _damaged(content, error) from None
+
+        def load(numbers: Collection[int], texts: Collection[int]) -> Cells:
+            columns = {}
+            rows = 0
+            for i in {*numbers, *texts}:
+                try:
+                    series = pl.read_parquet(source, columns=[names[i]]).to_series()
+                except (pl.exceptions.PolarsError, OSError) as error:
+                    raise _damaged(content, error) from None
+                rows = len(series)
+                # out of the table library's memory at once, so that only one column is in both
+                columns[i] = np.array(series.to_numpy()) if series.dtype == pl.Float64 else series
+            if not rows:
+                raise no_rows(content)
+            return Cells(content, columns, rows, line_word="row")
+
+        return Table(names, load)
+
+
+def _damaged(content: Content, error: Exception):
+    reason = str(error).strip().splitlines()[0] if str(error).strip() else type(error).__name__
+    return content.error(f"is a damaged Parquet file ({reason}).", remedy="Copy or export it again.")

@@ -1,0 +1,259 @@
+"""The main job: from a recording to a debrief."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from deckward import aircraft as profiles
+from deckward import passes, recordings, scoring
+from deckward import site as sites
+from deckward.aircraft.model import Profile
+from deckward.errors import InputError, NoPassError, Note
+from deckward.foundation import units
+from deckward.foundation.track import Track
+from deckward.recordings import Recording
+from deckward.reports.model import PassReport, SessionReport
+from deckward.site.model import Site
+from deckward.workflow import contract, folder, options
+
+#: what a debrief takes where no site, aircraft or rulebook is named
+GENERIC_SITE = "generic-ship"
+GENERIC_AIRCRAFT = "generic-jet"
+DEFAULT_RULEBOOK = "strict"
+
+
+@dataclass(frozen=True)
+class Debrief:
+    """What came of one recording.
+
+    ``report`` is everything that the screen and the pages show; ``pages`` names the files
+    that were written, the session's page first, empty where none were asked for.
+    """
+
+    report: SessionReport
+    pages: tuple[Path, ...] = ()
+
+    def to_dict(self) -> dict[str, Any]:
+        """Return the published object as dicts and lists, edge units in its keys."""
+        return msgspec.to_builtins(contract.document(self.report))
+
+    def to_json(self) -> str:
+        """Return the published object as JSON text."""
+        return contract.encode(contract.document(self.report))
+
+
+def debrief(
+    recording: str | Path,
+    *,
+    ship: str | Path | None = None,
+    ship_course_deg: float | None = None,
+    ship_speed_kt: float | None = None,
+    ship_at: tuple | None = None,
+    map: str | Path | None = None,
+    site: str | Path | None = None,
+    aircraft: str | Path | None = None,
+    rulebook: str | Path | None = None,
+    only: str | None = None,
+    wind_from_deg: float | None = None,
+    wind_speed_kt: float | None = None,
+    ship_time_offset_s: float | None = None,
+    origin: tuple[float, float] | None = None,
+    reason: str | None = None,
+    out: str | Path | None = None,
+    progress: Callable[[str], None] | None = None,
+) -> Debrief:
+    """Find the passes in a recording, measure, grade and (with ``out``) draw them.
+
+    Args:
+        recording: CSV, Parquet or JSON lines, plain or gzip.
+        ship: a recording of the ship, where it is not in ``recording``.
+        ship_course_deg: true course of a ship known by course and speed; with
+            ``ship_speed_kt`` and ``ship_at``.
+        ship_speed_kt: its speed.
+        ship_at: (latitude, longitude, time) in degrees and the recording's time, s.
+        map: a column map for a recording with names of its own.
+        site: a bundled name or a file; a generic ship where not given.
+        aircraft: the same for the jet.
+        rulebook: the same for the grading.
+        only: debrief this craft alone.
+        wind_from_deg: true bearing the wind comes from; with ``wind_speed_kt``.
+        wind_speed_kt: its speed over the sea.
+        ship_time_offset_s: seconds to add to the ship's times; estimated where not given.
+        origin: (latitude, longitude) in degrees of a local plane's north 0, east 0.
+        reason: why a wave-off was waved off: technique, pattern, foul-deck or own.
+        out: folder for pages, figures and a PDF; nothing is left there on a failure.
+        progress: called with a few words before each longer step.
+
+    Raises:
+        InputError: a file, key or option that cannot be used.
+        NoPassError: the recording is readable, but has no pass in it.
+    """
+    say = progress or (lambda words: None)
+    if str(ship) == "fitted":
+        raise InputError(
+            "a ship fitted to the passes is not built yet.",
+            place="ship",
+            remedy="Give a recording of the ship, or her course and speed.",
+        )
+    for file in (recording, ship, map):
+        if file is not None:
+            options.readable(file)
+    course = _ship_course(ship, ship_course_deg, ship_speed_kt, ship_at)
+    wind = _wind(wind_from_deg, wind_speed_kt)
+    offset = None if ship_time_offset_s is None else options.finite("ship_time_offset_s", ship_time_offset_s)
+    place = None if origin is None else options.place("origin", origin)
+    why = options.one_of("reason", reason, options.REASONS)
+    if out is not None:
+        folder.check(Path(out))
+
+    deck = sites.load(GENERIC_SITE if site is None else site)
+    jet = profiles.load(GENERIC_AIRCRAFT if aircraft is None else aircraft)
+    rules = scoring.load(DEFAULT_RULEBOOK if rulebook is None else rulebook)
+    if deck.is_field and (ship is not None or course is not None):
+        raise InputError(
+            f"{deck.name} is a field and does not move, but a ship's track was given.",
+            place="ship" if ship is not None else "ship_course_deg",
+            remedy="Leave the ship out, or name a ship with --site.",
+        )
+
+    say("reading")
+    read = recordings.open_recording(recording, ship=ship, only=only, column_map=map, origin=place)
+    boat = None if deck.is_field else course(read) if course else read.ship
+
+    say("finding the passes")
+    found = [
+        _find(
+            track,
+            str(recording),
+            ship=boat,
+            site=deck,
+            aircraft=jet,
+            wind=wind,
+            ship_time_offset=offset,
+        )
+        for track in read.aircraft
+    ]
+    flown = sorted((one for each in found for one in each.passes), key=lambda one: (one.start, one.who))
+    if not flown:
+        raise NoPassError(
+            "there is no pass in this recording.", file=str(recording), remedy=_seen(read.aircraft, found)
+        )
+    notes = list(dict.fromkeys([*read.notes, *_generic_notes(deck, jet)]))
+    for each in found:
+        notes += [note for note in each.notes if note not in notes]
+
+    say("grading")
+    report = SessionReport(
+        title=Path(recording).name.partition(".")[0],
+        recording=Path(recording).name,
+        samples=read.samples,
+        rate_hz=read.rate_hz,
+        notes=tuple(notes),
+        passes=tuple(
+            PassReport(
+                number=number,
+                flown=one,
+                score=scoring.score(one, rules, reason=why and why.replace("-", " "), seed=number),
+            )
+            for number, one in enumerate(flown, start=1)
+        ),
+    )
+    return write(report, out, progress=progress)
+
+
+def write(
+    report: SessionReport, out: str | Path | None, *, progress: Callable[[str], None] | None = None
+) -> Debrief:
+    """Write a session's pages into the folder ``out``, all of them or none; nothing without one.
+
+    Raises:
+        InputError: the folder cannot be written.
+    """
+    if out is None:
+        return Debrief(report)
+    from deckward import reports
+
+    # the session's page is written last, and named first
+    *rest, index = reports.write(report, out, progress=progress and (lambda what, share: progress(what)))
+    return Debrief(report, (index, *rest))
+
+
+def _ship_course(ship, course_deg, speed_kt, at) -> Callable[[Recording], passes.ShipCourse] | None:
+    """Check a ship known by course and speed; what is returned waits for the recording's clock."""
+    if not options.together(ship_course_deg=course_deg, ship_speed_kt=speed_kt, ship_at=at):
+        return None
+    if ship is not None:
+        raise InputError(
+            "the ship is given twice: by a recording, and by course and speed.",
+            place="ship",
+            remedy="Leave one of the two out.",
+        )
+    latitude_deg, longitude_deg, time = options.parts("ship_at", at, 3)
+    latitude, longitude = options.place("ship_at", (latitude_deg, longitude_deg))
+    when = options.instant("ship_at time", time)
+    course = options.bearing("ship_course_deg", course_deg)
+    speed = units.to_si(options.number("ship_speed_kt", speed_kt, 0.0, options.FASTEST_SHIP_KT), "kt")
+
+    def on_clock_of(read: Recording) -> passes.ShipCourse:
+        seconds = options.seconds("ship_at time", when, read.clock, read.time_zero)
+        return passes.ShipCourse(latitude, longitude, seconds, course, speed)
+
+    return on_clock_of
+
+
+def _wind(from_deg, speed_kt) -> passes.Wind | None:
+    """Check a steady wind; None where none is given."""
+    if not options.together(wind_from_deg=from_deg, wind_speed_kt=speed_kt):
+        return None
+    return passes.Wind(
+        options.bearing("wind_from_deg", from_deg),
+        units.to_si(options.number("wind_speed_kt", speed_kt, 0.0, options.STRONGEST_WIND_KT), "kt"),
+    )
+
+
+def _find(track: Track, file: str, **search) -> passes.Found:
+    """Find the passes of one craft; a fault gets the name of its file."""
+    try:
+        return passes.find(track, **search)
+    except InputError as fault:
+        raise InputError(
+            fault.problem, file=fault.file or file, place=fault.place, remedy=fault.remedy
+        ) from fault
+
+
+def _seen(craft: tuple[Track, ...], found: list[passes.Found]) -> str:
+    """Say of each craft what was there instead of a pass."""
+    if len(craft) == 1:
+        return f"Seen instead: {found[0].seen}."
+    return (
+        "Seen instead: "
+        + "; ".join(f"{track.who}: {each.seen}" for track, each in zip(craft, found, strict=True))
+        + "."
+    )
+
+
+def _generic_notes(site: Site, aircraft: Profile) -> list[Note]:
+    """Say in one line how to do better than a generic ship or jet."""
+    notes = []
+    if site.generic:
+        notes.append(
+            Note(
+                "generic-site",
+                f"Measured against {site.name}, with wide sigmas: the wire is told as odds. Give --site "
+                "with the ship you flew to (deckward sites).",
+            )
+        )
+    if aircraft.generic:
+        notes.append(
+            Note(
+                "generic-aircraft",
+                f"Measured with the points of {aircraft.name}, with wide sigmas. Give --aircraft with "
+                "the jet you flew (deckward aircraft).",
+            )
+        )
+    return notes

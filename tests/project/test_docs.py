@@ -1,0 +1,123 @@
+"""Every command, option, export, argument and key is written down, and tried by a test."""
+
+from __future__ import annotations
+
+import inspect
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+import deckward
+from deckward.cli.parser import build
+from deckward.foundation.units import BY_SUFFIX
+from deckward.recordings.quantities import BY_NAME
+from deckward.workflow import contract
+
+ROOT = Path(__file__).resolve().parents[2]
+COMMANDS = build()[1]
+OPTIONS = sorted(
+    {
+        (name, option)
+        for name, parser in COMMANDS.items()
+        for option in re.findall(r"--[a-z-]+", parser.format_usage())
+    }
+    - {(name, "--help") for name in COMMANDS}
+)
+
+
+def reference(name: str) -> str:
+    return (ROOT / "docs" / "reference" / name).read_text(encoding="utf-8")
+
+
+def every_test() -> str:
+    here = Path(__file__)
+    return "\n".join(
+        path.read_text(encoding="utf-8") for path in (ROOT / "tests").rglob("*.py") if path != here
+    )
+
+
+def schema_objects() -> dict[str, dict]:
+    return contract.schema()["$defs"]
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_each_command_is_documented_and_tried(command):
+    assert f"`deckward {command}`" in reference("commands.md")
+    assert re.search(rf'"{command}"', every_test())
+
+
+@pytest.mark.parametrize(("command", "option"), OPTIONS)
+def test_each_option_is_documented_and_tried(command, option):
+    section = reference("commands.md").split("## Exit codes")[0]
+    assert re.search(rf"{option}(?![\w-])", section)
+    assert f'"{option}"' in every_test()
+
+
+def test_no_option_is_documented_that_is_not_there():
+    known = {option for _, option in OPTIONS} | {"--help", "--version", "--json"}
+    assert set(re.findall(r"(?<![\w-])--[a-z][a-z-]+", reference("commands.md"))) <= known
+
+
+@pytest.mark.parametrize("name", deckward.__all__)
+def test_each_export_is_documented_and_tried(name):
+    assert f"deckward.{name}" in reference("python.md")
+    assert re.search(rf"\b{name}\b", every_test())
+    assert getattr(deckward, name) is not None
+
+
+@pytest.mark.parametrize("argument", inspect.signature(deckward.debrief).parameters)
+def test_each_argument_is_documented(argument):
+    assert f"`{argument}`" in reference("python.md")
+
+
+@pytest.mark.parametrize("name", schema_objects())
+def test_each_key_of_the_json_is_documented(name):
+    page = reference("json.md")
+    for key in schema_objects()[name]["properties"]:
+        assert f"`{key}`" in page, key
+
+
+@pytest.mark.parametrize("quantity", BY_NAME)
+def test_each_quantity_of_a_recording_is_documented(quantity):
+    assert f"`{quantity}`" in reference("recordings.md")
+
+
+@pytest.mark.parametrize("suffix", [suffix for suffix in BY_SUFFIX if suffix])
+def test_each_unit_is_documented(suffix):
+    assert f"`_{suffix}`" in reference("recordings.md")
+
+
+def test_the_published_schema_is_the_one_in_force():
+    """The page's file and the package's say what the classes say."""
+    published = json.loads(reference("debrief.schema.json"))
+    assert published == contract.schema()
+    assert json.loads(contract.published()) == contract.schema()
+
+
+def test_each_page_is_found_from_the_first():
+    first = ROOT / "docs" / "README.md"
+    linked = {
+        (first.parent / target).resolve()
+        for target in re.findall(r"\]\(([^)#\s]+)", first.read_text(encoding="utf-8"))
+    }
+    assert set((ROOT / "docs").rglob("*.md")) - linked == {first}
+
+
+@pytest.mark.parametrize(
+    "page",
+    [*sorted((ROOT / "docs").rglob("*.md")), *sorted(ROOT.glob("*.md")), ROOT / "benchmarks" / "README.md"],
+    ids=lambda path: str(path.relative_to(ROOT)),
+)
+def test_each_link_leads_somewhere(page):
+    text = page.read_text(encoding="utf-8")
+    for target in re.findall(r"\]\(([^)\s]+)\)", text):
+        file, _, anchor = target.partition("#")
+        where = (page.parent / file).resolve() if file else page
+        assert where.exists(), target
+        if anchor:
+            heads = re.findall(r"^#+ (.*)$", where.read_text(encoding="utf-8"), re.MULTILINE)
+            assert anchor in {re.sub(r"[^\w -]", "", head.lower()).replace(" ", "-") for head in heads}, (
+                target
+            )
