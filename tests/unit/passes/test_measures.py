@@ -106,7 +106,7 @@ def test_the_series_follows_the_formulas_at_every_sample_before_contact():
     time = series.time[rows]
     place = flown.approach(time)
     heading, pitch, roll = euler(flown.craft(time)[1])
-    mean_ramp = flown._place_of_deck(np.zeros(3), series.time)[:, 2].mean()
+    mean_ramp = flown.place_of_deck(np.zeros(3), series.time)[:, 2].mean()
     told = {
         "range": (-place[:, 0], 0.05),
         "line_up_offset": (place[:, 1], 0.05),
@@ -121,7 +121,7 @@ def test_the_series_follows_the_formulas_at_every_sample_before_contact():
         "angle_of_attack": (flown.attack(time), 0.05 * DEGREE),
         "deck_pitch": (flown.flight.ship.pitch.at(time), 0.01 * DEGREE),
         "deck_roll": (flown.flight.ship.roll.at(time), 0.01 * DEGREE),
-        "deck_heave": (mean_ramp - flown._place_of_deck(np.zeros(3), time)[:, 2], 0.02),
+        "deck_heave": (mean_ramp - flown.place_of_deck(np.zeros(3), time)[:, 2], 0.02),
         "true_airspeed": (flown.channels(time)["true_airspeed"], 0.05),
     }
     for name, (truth, within) in told.items():
@@ -146,7 +146,7 @@ def test_drift_aim_and_flight_path_marker_are_where_the_jet_is_going():
     way = flown.ship_mean(time + 1e-3) - flown.ship_mean(time - 1e-3)
     step = flown.craft(time + 1e-3)[0] - flown.craft(time - 1e-3)[0] + np.append(way, [[0.0]], axis=1)
     eye = flown.craft(time)[0] + flown.craft(time)[1][0] @ np.asarray(JET.eye)
-    sight = flown._place_of_deck((DECK.length, DECK.width / 2.0, 0.0), time) - eye
+    sight = flown.place_of_deck((DECK.length, DECK.width / 2.0, 0.0), time) - eye
     right = np.arctan2(step[0, 1], step[0, 0]) - np.arctan2(sight[0, 1], sight[0, 0])
     rise, corner = (np.arctan2(-v[0, 2], np.hypot(*v[0, :2])) for v in (step, sight))
     assert series.marker_right_of_corner[k] == pytest.approx(right, abs=0.01 * DEGREE)
