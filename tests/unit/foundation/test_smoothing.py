@@ -183,7 +183,7 @@ def test_carrying_a_state_on_is_the_model_over_one_step():
     assert spread[1] == pytest.approx(f @ cov @ f.T + drive(0.7, 0.4))
 
 
-@pytest.mark.parametrize("rate", [5.0, 10.0, 30.0])
+@pytest.mark.parametrize("rate", [5.0, 20.0])
 @pytest.mark.parametrize(("noise", "jerk"), [(0.3, 1.0), (0.05, 5.0), (1.0, 0.1), (0.02, 0.02)])
 def test_noise_levels_are_found_again(rate, noise, jerk):
     """Eight paths of each kind: sigma within 10 %, jerk within a factor 1.8, in the median."""
