@@ -54,7 +54,7 @@ RATE = 10.0
 
 #: each example measures a pass, so there are few of them and none is shrunk
 few = settings(
-    max_examples=6,
+    max_examples=5,
     deadline=None,
     phases=(Phase.explicit, Phase.reuse, Phase.generate),
     suppress_health_check=[HealthCheck.too_slow],
