@@ -386,7 +386,9 @@ def _structure(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
     measured = measured > 0.0
     step = _median_step(time)
     longest = max(1, min((n - 1) // 6, int(_LONGEST_STRIDE / max(step.min(), 1e-3))))
-    strides = np.unique(np.geomspace(1, longest, 6).round().astype(int))
+    longest = max(longest, min(3, (n - 1) // 6))
+    strides = np.unique([1, 2, 3, *np.geomspace(1, longest, 6).round().astype(int)])
+    strides = strides[strides <= max(longest, 1)]
     power, noise, drive = (np.full((strides.size, lanes), np.nan) for _ in range(3))
     for row, stride in enumerate(strides):
         count = n - 3 * stride
@@ -405,7 +407,9 @@ def _structure(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
             h3 = np.where(ok, (span / 3.0) ** 3, np.nan)
             square = (difference * h3) ** 2
             spread = (weights**2).sum(axis=0) * h3**2
-        for lane in np.flatnonzero(ok.sum(axis=0) >= 4):
+        # too long a stride for a slow lane would step over what it is to see
+        in_reach = stride * step <= np.maximum(_LONGEST_STRIDE, 3.0 * step)
+        for lane in np.flatnonzero((ok.sum(axis=0) >= 4) & in_reach):
             good = ok[:, lane]
             power[row, lane] = _power(square[good, lane])
             noise[row, lane] = np.median(spread[good, lane])

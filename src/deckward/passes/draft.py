@@ -11,7 +11,7 @@ from deckward.errors import Note
 from deckward.foundation.track import Track
 from deckward.passes import contact
 from deckward.passes.axes import Geometry, Moment
-from deckward.passes.estimate import Craft, Lane, lanes_of, moment
+from deckward.passes.estimate import STATES, Craft, Lane, lanes_of, moment
 from deckward.passes.finder import Window
 from deckward.passes.ground import Ground
 from deckward.site.model import Site
@@ -109,22 +109,17 @@ def raw_moment(d: Draft, rows: np.ndarray) -> Moment:
         ok = lane.measured
         return np.interp(time, lane.time[ok], lane.value[ok])
 
-    def triple(craft: Craft) -> np.ndarray:
-        return np.stack([read(craft, name) for name in ("north", "east", "down")], axis=-1)
+    def read_all(craft: Craft) -> np.ndarray:
+        return np.stack([read(craft, name) for name in STATES], axis=-1)
 
+    own = read_all(d.aircraft)
+    smoothed = all(name in d.ship.lanes and d.ship.lanes[name].state.size for name in STATES)
+    deck = d.ship.states(time)[:, 0] if smoothed else read_all(d.ship)
     still = np.zeros((time.size, 3))
+    pitch, roll, heading = own[:, 3:].T
+    deck_pitch, deck_roll, deck_heading = deck[:, 3:].T
     return Moment(
-        time,
-        triple(d.aircraft),
-        still,
-        read(d.aircraft, "pitch"),
-        read(d.aircraft, "roll"),
-        read(d.aircraft, "heading"),
-        triple(d.ship),
-        still,
-        read(d.ship, "pitch"),
-        read(d.ship, "roll"),
-        read(d.ship, "heading"),
+        time, own[:, :3], still, pitch, roll, heading, deck[:, :3], still, deck_pitch, deck_roll, deck_heading
     )
 
 

@@ -20,6 +20,8 @@ from deckward.passes.ground import Ground
 
 _PLACE = ("north", "east", "down")
 _ATTITUDE = ("pitch", "roll", "heading")
+#: the lanes that a craft's state is read from
+STATES = (*_PLACE, *_ATTITUDE)
 #: smallest standard deviation of a sample, m and rad: a millimetre, a thousandth of a degree
 _LEAST = {"north": 1e-3, "east": 1e-3, "down": 1e-3}
 _LEAST_ANGLE = 1e-5
@@ -120,7 +122,7 @@ class Craft:
 
     def states(self, when) -> np.ndarray:
         """Value, rate, acceleration (m, 3, 6) of place and attitude at times (m,)."""
-        lanes = [self.lanes[name] for name in (*_PLACE, *_ATTITUDE)]
+        lanes = [self.lanes[name] for name in STATES]
         stamp = tuple(id(lane.state) for lane in lanes)
         if self._read is None or self._read[0] != stamp:
             self._read = (stamp, np.stack([lane.state for lane in lanes], axis=-1))
