@@ -58,7 +58,8 @@ def flight(seconds: float = 120.0, rate: float = 20.0, *, times=None, home=HOME)
     phase = (fine % lap) / lap
     turning = ((phase > 0.2) & (phase < 0.5)) | (phase > 0.7)
     rate_of_turn = np.where(turning, -2.0 * np.pi / (0.6 * lap), 0.0)
-    rate_of_turn = np.convolve(rate_of_turn, np.ones(101) / 101.0, mode="same") + 0.004 * np.sin(fine * 1.3)
+    padded = np.pad(rate_of_turn, 50, mode="edge")
+    rate_of_turn = np.convolve(padded, np.ones(101) / 101.0, mode="valid") + 0.004 * np.sin(fine * 1.3)
     heading = np.radians(332.0) + np.cumsum(rate_of_turn) * 0.02
     climb_angle = np.radians(-1.5) * np.sin(2.0 * np.pi * fine / lap) + np.radians(0.4) * np.sin(fine * 0.9)
     wind_north, wind_east = -8.0, 3.0

@@ -24,9 +24,13 @@ _RATIOS = 10.0 ** np.arange(-1.8, 1.9, 0.9)
 _LONGEST_STRIDE = 1.6
 #: times the likelihood is asked, moving on while its maximum stands at an edge
 _SEARCHES = 5
-_LIKELIHOOD_ROWS = 600
+_LIKELIHOOD_ROWS = 400
 #: variance over jerk * step^5 from which on samples say little one by one
 _NOISY = 1e4
+#: and up to which rounding does not blur the motion from sample to sample
+_FINE = 10.0
+#: share of the mean power that counts at least: a path may be straight, a scale may stand still, mostly
+_SHARE = 0.3
 
 
 @dataclass(frozen=True)
@@ -58,6 +62,15 @@ class Filtered:
     gain: np.ndarray
     jerk: np.ndarray
 
+    def take(self, lanes) -> Filtered:
+        """Return some of the lanes."""
+        return Filtered(
+            **{
+                name: np.ascontiguousarray(getattr(self, name)[..., lanes])
+                for name in self.__dataclass_fields__
+            }
+        )
+
 
 def filter_forward(time, value, variance, jerk) -> Filtered:
     """Filter lanes forward in time.
@@ -66,11 +79,11 @@ def filter_forward(time, value, variance, jerk) -> Filtered:
         time: (n, L), s, not decreasing along each lane.
         value: (n, L); ignored where ``variance`` is infinite.
         variance: (n, L), of each sample, inf where there is none.
-        jerk: (L,), spectral density of the jerk.
+        jerk: (L,) or (n, L), spectral density of the jerk (over the step up to a row).
     """
     time, value, variance = (np.ascontiguousarray(a, dtype=float) for a in (time, value, variance))
     n, lanes = time.shape
-    jerk = np.broadcast_to(np.asarray(jerk, dtype=float), (lanes,))
+    jerk = np.broadcast_to(np.asarray(jerk, dtype=float), (n, lanes))
     measured = np.isfinite(variance)
     noise = np.where(measured, variance, 1.0)
     seen = np.where(measured, value, 0.0)
@@ -121,7 +134,7 @@ def _start(time, value, measured) -> np.ndarray:
 
 
 def _drive(step: np.ndarray, jerk: np.ndarray) -> np.ndarray:
-    """Covariance (n, 3, 3, L) that white jerk adds over a step."""
+    """Covariance (n, 3, 3, L) that white jerk (n, L) adds over a step (n, L)."""
     d2, d3 = step * step, step**3
     out = np.empty((step.shape[0], 3, 3, step.shape[1]))
     out[:, 0, 0] = d3 * d2 / 20.0
@@ -130,7 +143,7 @@ def _drive(step: np.ndarray, jerk: np.ndarray) -> np.ndarray:
     out[:, 1, 1] = d3 / 3.0
     out[:, 1, 2] = out[:, 2, 1] = d2 / 2.0
     out[:, 2, 2] = step
-    return out * jerk
+    return out * jerk[:, None, None]
 
 
 def smooth_backward(forward: Filtered, end=None) -> Smoothed:
@@ -193,7 +206,7 @@ def _predict_past_end(forward: Filtered, end, state, covariance) -> None:
         last = max(int(end[lane]) - 1, 0)
         step = forward.time[last:, lane] - forward.time[last, lane]
         mean, cov = extrapolate(
-            forward.state[last, :, lane], forward.covariance[last, :, :, lane], step, forward.jerk[lane]
+            forward.state[last, :, lane], forward.covariance[last, :, :, lane], step, forward.jerk[last, lane]
         )
         state[last:, :, lane] = mean
         covariance[last:, :, :, lane] = cov
@@ -209,7 +222,7 @@ def extrapolate(state, covariance, step, jerk) -> tuple[np.ndarray, np.ndarray]:
     transition[:, 0, 0] = transition[:, 1, 1] = transition[:, 2, 2] = 1.0
     transition[:, 0, 1] = transition[:, 1, 2] = step
     transition[:, 0, 2] = 0.5 * step * step
-    drive = _drive(np.abs(step)[:, None], np.asarray([jerk]))[..., 0]
+    drive = _drive(np.abs(step)[:, None], np.full((step.size, 1), jerk))[..., 0]
     mean = transition @ state
     cov = transition @ covariance @ transition.transpose(0, 2, 1) + drive
     return mean, cov
@@ -238,43 +251,53 @@ def noise_levels(time, value, measured, floor) -> Noise:
     """
     time, value = np.asarray(time, dtype=float), np.asarray(value, dtype=float)
     measured, floor = np.asarray(measured, dtype=bool), np.asarray(floor, dtype=float)
+    lanes = time.shape[1]
     variance, jerk = _structure(time, value, measured, floor)
-    lanes, many = time.shape[1], _RATIOS.size
-    step = _median_step(time)
-    noisy = bool(np.median(variance / (jerk * step**5)) > _NOISY)
-    rows = _bins(time, value, measured) if noisy else _last_rows(time, value, measured)
-    late_time, late_value, late_weight = rows
-    centre = np.log10(jerk / variance)
-    for _ in range(_SEARCHES):
-        forward = filter_forward(
-            np.tile(late_time, (1, many)),
-            np.tile(late_value, (1, many)),
-            np.tile(late_weight, (1, many)),
-            (_RATIOS[:, None] * 10.0**centre).ravel(),
-        )
-        score, scale = _concentrated(forward, many, lanes)
-        top = score.argmax(axis=0)
-        at_edge = ((top == 0) | (top == many - 1)) & (np.abs(centre) < 14.0)
-        if not at_edge.any():
+    score = np.full(lanes, -np.inf)
+    against = variance / (jerk * _median_step(time) ** 5)
+    apart = against > _NOISY
+    # a lane as fine as its rounding, and that finer than its motion, has no noise to look for
+    asked = ((variance > 2.0 * floor**2) | (against > _FINE)) & (measured.sum(axis=0) >= 8)
+    for group, rows in ((asked & apart, _bins), (asked & ~apart, _last_rows)):
+        index = np.flatnonzero(group)
+        if index.size:
+            part = rows(time[:, index], value[:, index], measured[:, index])
+            found = _most_likely(part, np.log10(jerk[index] / variance[index]))
+            variance[index], jerk[index], score[index] = found
+    return Noise(np.maximum(variance, floor**2), np.maximum(jerk, 1e-14), score)
+
+
+def _most_likely(rows, centre: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Variance, jerk and log-likelihood (L,) at the likeliest ratio, searched from ``centre`` on."""
+    many, spacing = _RATIOS.size, np.log10(_RATIOS[1] / _RATIOS[0])
+    variance, ratio, score = (np.zeros(centre.size) for _ in range(3))
+    open_ = np.arange(centre.size)
+    for turn in range(_SEARCHES):
+        time, value, weight = (np.tile(a[:, open_], (1, many)) for a in rows)
+        forward = filter_forward(time, value, weight, (_RATIOS[:, None] * 10.0 ** centre[open_]).ravel())
+        scores, scales = _concentrated(forward, many, open_.size)
+        top = scores.argmax(axis=0)
+        at_edge = ((top == 0) | (top == many - 1)) & (np.abs(centre[open_]) < 14.0)
+        done = ~at_edge if turn + 1 < _SEARCHES else np.ones_like(at_edge)
+        best = np.clip(top, 1, many - 2)
+        lane = np.arange(open_.size)
+        low, mid, high = scores[best - 1, lane], scores[best, lane], scores[best + 1, lane]
+        bend = low - 2.0 * mid + high
+        with np.errstate(invalid="ignore", divide="ignore"):
+            shift = np.where(bend < 0.0, 0.5 * (low - high) / bend, 0.0)
+        shift = np.clip(np.nan_to_num(shift), -1.0, 1.0)
+        log_scale = np.log(np.maximum(scales, 1e-300))
+        neighbour = np.where(shift < 0, log_scale[best - 1, lane], log_scale[best + 1, lane])
+        fraction = np.abs(shift)
+        settled = open_[done]
+        variance[settled] = np.exp((1 - fraction) * log_scale[best, lane] + fraction * neighbour)[done]
+        ratio[settled] = (10.0 ** centre[open_] * _RATIOS[best] * 10.0 ** (shift * spacing))[done]
+        score[settled] = scores.max(axis=0)[done]
+        centre[open_] += np.where(at_edge, np.log10(_RATIOS[top]), 0.0)
+        open_ = open_[~done]
+        if not open_.size:
             break
-        centre = np.where(at_edge, centre + np.log10(_RATIOS[top]), centre)
-    best = np.clip(top, 1, many - 2)
-    lane = np.arange(lanes)
-    low, mid, high = score[best - 1, lane], score[best, lane], score[best + 1, lane]
-    bend = low - 2.0 * mid + high
-    with np.errstate(invalid="ignore", divide="ignore"):
-        shift = np.where(bend < 0.0, 0.5 * (low - high) / bend, 0.0)
-    shift = np.clip(np.nan_to_num(shift), -1.0, 1.0)
-    spacing = np.log10(_RATIOS[1] / _RATIOS[0])
-    ratio = 10.0**centre * _RATIOS[best] * 10.0 ** (shift * spacing)
-    log_scale = np.log(np.maximum(scale, 1e-300))
-    neighbour = np.where(shift < 0, log_scale[best - 1, lane], log_scale[best + 1, lane])
-    fraction = np.abs(shift)
-    found = np.exp((1 - fraction) * log_scale[best, lane] + fraction * neighbour)
-    enough = measured.sum(axis=0) >= 8
-    jerk = np.where(enough, ratio * found, jerk)
-    variance = np.where(enough, found, variance)
-    return Noise(np.maximum(variance, floor**2), np.maximum(jerk, 1e-14), score.max(axis=0))
+    return variance, ratio * variance, score
 
 
 def regress(time, value, variance, jerk, shapes, *, spread: float) -> np.ndarray:
@@ -380,10 +403,22 @@ def _structure(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
             spread = (weights**2).sum(axis=0) * h3**2
         for lane in np.flatnonzero(ok.sum(axis=0) >= 4):
             good = ok[:, lane]
-            power[row, lane] = np.median(square[good, lane]) / 0.4549
+            power[row, lane] = _power(square[good, lane])
             noise[row, lane] = np.median(spread[good, lane])
             drive[row, lane] = 0.55 / 36.0 * np.median(h3[good, lane]) ** (5.0 / 3.0)
-    return _split(power, noise, drive, floor)
+    variance, jerk = _split(power, noise, drive, floor)
+    # no more noise than would make the closest four samples disagree as they do
+    with np.errstate(invalid="ignore"):
+        most = np.nan_to_num(power[0] / noise[0], nan=np.inf)
+    return np.clip(variance, floor**2, np.maximum(most, floor**2)), jerk
+
+
+def _power(square: np.ndarray) -> float:
+    """Power of differences from their squares: robust, yet not blind to a few large ones."""
+    median = float(np.median(square)) / 0.4549
+    ordered = np.sort(square)
+    trimmed = float(np.mean(ordered[: max(int(0.98 * ordered.size), 1)]))
+    return max(median, _SHARE * trimmed)
 
 
 def _split(power, noise, drive, floor) -> tuple[np.ndarray, np.ndarray]:

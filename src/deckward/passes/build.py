@@ -556,7 +556,7 @@ class Builder:
                 )
                 continue
             found.append(position)
-        if self.ramp is not None and self.outcome[0] != "ramp strike":
+        if self.ramp is not None:
             found.append(self._position("ramp", self.ramp.time))
         return tuple(found)
 

@@ -19,6 +19,8 @@ from deckward.site.model import Site
 _EXTRA = ("angle_of_attack", "true_airspeed")
 #: jerk density (m^2/s^5) that even a steady approach has; common practice, no source
 _LEAST_JERK = 1e-3
+#: seconds before a pass ends that every sample is used of, and the rate kept before, 1/s
+_FULL, _EARLY_RATE = 60.0, 5.0
 #: seconds of the ship's track looked at around a pass
 _SHIP_MARGIN = 4.0
 #: the ship's samples below which her track is followed as it is, unsmoothed
@@ -45,7 +47,7 @@ class Draft:
 
 def draft(window: Window, track: Track, ship: Track, site: Site, profile: Profile) -> Draft | None:
     """Cut a pass out of the recording and lay its lanes out; None where too little is left."""
-    part = track.between(window.start - 1.0, window.end)
+    part = _thinned(track.between(window.start - 1.0, window.end))
     position = part["latitude"] if part.geodetic else part["north"]
     if np.isfinite(position).sum() < 8:
         return None
@@ -62,6 +64,15 @@ def draft(window: Window, track: Track, ship: Track, site: Site, profile: Profil
     result = Draft(window, aircraft, vessel, site, profile, [])
     _guess_contact(result)
     return result
+
+
+def _thinned(part: Track) -> Track:
+    """Keep a few samples a second of what lies long before the end."""
+    early = part.time < part.time[-1] - _FULL if len(part) else np.empty(0, dtype=bool)
+    if early.sum() < 8:
+        return part
+    keep = np.diff(np.floor(part.time * _EARLY_RATE), prepend=-np.inf) > 0
+    return part.take(keep | ~early)
 
 
 def _is_plain(ship: Track) -> bool:

@@ -53,6 +53,8 @@ class Lane:
     filtered: np.ndarray = field(default_factory=lambda: np.empty((0, 3)))
     filtered_covariance: np.ndarray = field(default_factory=lambda: np.empty((0, 3, 3)))
     rejected: int = 0
+    #: the end that the state was smoothed back from
+    smoothed_to: int = -1
     #: log-likelihood reached by the noise levels
     score: float = -np.inf
     #: smallest jerk density believed: nothing that flies holds its path better
@@ -61,6 +63,8 @@ class Lane:
     spread: float = 0.0
     #: part of the signal that other channels explain, (n, 3), taken out before smoothing
     aid: np.ndarray | None = None
+    #: the forward pass that the lane was filtered in, and its column there
+    forward: tuple[fis.Filtered, int] | None = None
     shares: np.ndarray | None = None
 
     @property
@@ -192,18 +196,20 @@ def _step_sigma(values: np.ndarray) -> float:
 
 def _place_rounding(track: Track, axis: str) -> float:
     """Standard deviation (m) that the file's rounding leaves in one axis of the place."""
-    if not track.geodetic:
-        return track.sigma.get({"down": "up"}.get(axis, axis), 0.0)
-    if axis == "down":
-        return track.sigma.get("altitude", 0.0)
-    if axis == "north":
-        return track.sigma.get("latitude", 0.0) * _EARTH_RADIUS
-    middle = float(np.nanmedian(track["latitude"]))
-    return track.sigma.get("longitude", 0.0) * _EARTH_RADIUS * np.cos(middle)
+    if track.geodetic:
+        name = {"north": "latitude", "east": "longitude", "down": "altitude"}[axis]
+    else:
+        name = {"down": "up"}.get(axis, axis)
+    sigma = max(track.sigma.get(name, 0.0), _step_sigma(track[name]))
+    if name == "latitude":
+        return sigma * _EARTH_RADIUS
+    if name == "longitude":
+        return sigma * _EARTH_RADIUS * float(np.cos(np.nanmedian(track["latitude"])))
+    return sigma
 
 
 def _lane(name: str, track: Track, values: np.ndarray, rounding: float) -> Lane:
-    if name not in ("north", "east"):
+    if name not in _PLACE:
         rounding = max(rounding, _step_sigma(values))
     least = max(_LEAST.get(name, _LEAST_ANGLE), rounding)
     measured = np.isfinite(values)
@@ -229,7 +235,7 @@ def _rounding_bias(values: np.ndarray, rounding: float) -> float:
     if rounding <= 0.0 or values.size < 2:
         return 0.0
     tail = values[-min(values.size, 60) :]
-    crossed = np.count_nonzero(np.abs(np.diff(tail)) > rounding)
+    crossed = np.ptp(tail) / (rounding * np.sqrt(12.0))
     return rounding / np.sqrt(crossed + 1.0)
 
 
@@ -255,49 +261,122 @@ def _spikes(name: str, time, values, measured, least: float) -> np.ndarray:
     return bad
 
 
-def smooth(lanes: list[Lane], *, cut: bool = False) -> None:
-    """Filter and smooth lanes side by side, filling in their states.
-
-    With ``cut`` the noise levels stay as found before and only what depends on each
-    lane's ``end`` is worked out again.
-    """
+def smooth(lanes: list[Lane]) -> None:
+    """Find each lane's noise, then filter and smooth lanes side by side, filling in their states."""
     live = [lane for lane in lanes if lane.measured[: lane.end].sum() >= 4]
     if not live:
         return
     time, value, measured = stack(live)
-    end = np.array([lane.end for lane in live])
-    if not cut:
-        within = measured & (np.arange(time.shape[0])[:, None] < end)
-        floor = np.array([lane.least for lane in live])
-        noise = fis.noise_levels(time, value, within, floor)
-        for lane, r, q, score in zip(live, noise.variance, noise.jerk, noise.score, strict=True):
-            most = _MOST.get(lane.name, np.inf)
-            lane.variance, lane.score = min(float(r), most), float(score)
-            lane.jerk = max(float(q), lane.least_jerk)
-            if lane.name in _MOST:
-                lane.spread = float(np.clip(np.sqrt(r), np.sqrt(most), _WIDEST_SPREAD))
-    least = np.array([_NO_SPIKE.get(lane.name, _NO_SPIKE_ANGLE) for lane in live])
-    jerk = np.array([lane.jerk for lane in live])
-    variance = np.array([lane.variance for lane in live])
+    within = measured & (np.arange(time.shape[0])[:, None] < [lane.end for lane in live])
+    noise = fis.noise_levels(time, value, within, np.array([lane.least for lane in live]))
+    for lane, r, q, score in zip(live, noise.variance, noise.jerk, noise.score, strict=True):
+        most = _MOST.get(lane.name, np.inf)
+        lane.variance, lane.score = min(float(r), most), float(score)
+        lane.jerk = max(float(q), lane.least_jerk)
+        if lane.name in _MOST:
+            lane.spread = float(np.clip(np.sqrt(r), np.sqrt(most), _WIDEST_SPREAD))
+    run(live)
+
+
+def run(lanes: list[Lane]) -> None:
+    """Filter and smooth lanes at the noise levels they have, leaving out what is no sample."""
     for _ in range(3):
-        forward = fis.filter_forward(time, value, np.where(measured, variance, np.inf), jerk)
+        time, value, measured = stack(lanes)
+        variance = np.where(measured, [lane.variance for lane in lanes], np.inf)
+        jerk = np.array([lane.jerk for lane in lanes])
+        end = np.array([lane.end for lane in lanes])
+        forward = _follow_bends(fis.filter_forward(time, value, variance, jerk), value, variance, end)
         backward = fis.smooth_backward(forward, end)
+        for j, lane in enumerate(lanes):
+            lane.forward = (forward, j)
+            _fill(lane, forward, backward, j)
+        least = np.array([_NO_SPIKE.get(lane.name, _NO_SPIKE_ANGLE) for lane in lanes])
         with np.errstate(invalid="ignore"):
             ratio = np.abs(np.nan_to_num(backward.residual / backward.residual_sigma))
         off = (ratio > _GATE) & _worst_of_neighbours(ratio)
         off &= np.abs(np.nan_to_num(backward.residual)) > least
-        if not off.any():
+        again = [lane for j, lane in enumerate(lanes) if off[:, j].any()]
+        if not again:
+            return
+        for j, lane in enumerate(lanes):
+            out = off[: lane.time.size, j]
+            lane.rejected += int(out.sum())
+            lane.measured = lane.measured & ~out
+        lanes = again
+
+
+def end_anew(lanes: list[Lane]) -> None:
+    """Smooth filtered lanes back again from ends that have moved."""
+    groups: dict[int, list[Lane]] = {}
+    for lane in lanes:
+        if lane.forward is not None:
+            groups.setdefault(id(lane.forward[0]), []).append(lane)
+    for group in groups.values():
+        assert group[0].forward is not None
+        forward = group[0].forward[0].take([lane.forward[1] for lane in group if lane.forward])
+        backward = fis.smooth_backward(forward, np.array([lane.end for lane in group]))
+        for j, lane in enumerate(group):
+            _fill(lane, forward, backward, j)
+
+
+def _fill(lane: Lane, forward: fis.Filtered, backward: fis.Smoothed, j: int) -> None:
+    n = lane.time.size
+    aid = 0.0 if lane.aid is None else lane.aid
+    lane.state = backward.state[:n, :, j] + aid
+    lane.covariance = backward.covariance[:n, :, :, j]
+    lane.filtered = forward.state[:n, :, j] + aid
+    lane.filtered_covariance = forward.covariance[:n, :, :, j]
+    lane.smoothed_to = lane.end
+
+
+def _follow_bends(forward: fis.Filtered, value, variance, end) -> fis.Filtered:
+    """Give jerk where a lane bends more than its usual jerk lets it follow.
+
+    A path may be straight for a minute and bend in its last second; there the
+    innovations outgrow their variance, and the jerk is raised for those rows until they
+    fit. Spikes are no bends: a single innovation counts for no more than four sigma.
+    """
+    n = forward.time.shape[0]
+    boost = np.ones_like(forward.time)
+    live = np.arange(forward.time.shape[1])
+    current = forward
+    changed = False
+    for _ in range(4):
+        with np.errstate(invalid="ignore"):
+            power = np.minimum(current.innovation**2 / current.innovation_variance, 16.0)
+        power[:10] = np.nan
+        power[np.arange(n)[:, None] >= end[live]] = np.nan
+        mean, count = _moving_mean(power, current.time)
+        bent = mean > 1.0 + 4.0 * np.sqrt(2.0 / np.maximum(count, 3.0))
+        bent &= count >= 3.0
+        rows = bent.any(axis=0)
+        if not rows.any():
             break
-        measured &= ~off
-    for j, lane in enumerate(live):
-        n = lane.time.size
-        lane.rejected += int(lane.measured.sum() - measured[:n, j].sum())
-        lane.measured = measured[:n, j].copy()
-        aid = 0.0 if lane.aid is None else lane.aid
-        lane.state = backward.state[:n, :, j] + aid
-        lane.covariance = backward.covariance[:n, :, :, j]
-        lane.filtered = forward.state[:n, :, j] + aid
-        lane.filtered_covariance = forward.covariance[:n, :, :, j]
+        live = live[rows]
+        boost[:, live] *= np.where(bent[:, rows], np.clip(mean[:, rows], 2.0, 8.0) ** 2, 1.0)
+        current = fis.filter_forward(
+            forward.time[:, live], value[:, live], variance[:, live], forward.jerk[0, live] * boost[:, live]
+        )
+        if not changed:
+            forward = fis.Filtered(**{k: getattr(forward, k).copy() for k in forward.__dataclass_fields__})
+            changed = True
+        for name in forward.__dataclass_fields__:
+            getattr(forward, name)[..., live] = getattr(current, name)
+    return forward
+
+
+def _moving_mean(values: np.ndarray, time: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Mean over about a second round each row, and how many values it is of; (n, L) each."""
+    step = np.median(np.diff(time, axis=0), axis=0)
+    half = int(np.clip(round(0.5 / max(float(np.median(step)), 1e-3)), 2, 30))
+    ok = np.isfinite(values)
+    kernel = 2 * half + 1
+    total, count = (
+        np.cumsum(np.pad(a, ((half + 1, half), (0, 0))), axis=0)
+        for a in (np.where(ok, values, 0.0), ok.astype(float))
+    )
+    total, count = total[kernel:] - total[:-kernel], count[kernel:] - count[:-kernel]
+    return total / np.maximum(count, 1.0), count
 
 
 def _worst_of_neighbours(size: np.ndarray) -> np.ndarray:

@@ -13,6 +13,7 @@ from deckward.foundation.earth import SEMI_MAJOR_AXIS
 from deckward.recordings.columns import Column
 from deckward.recordings.content import Content
 from deckward.recordings.quantities import BY_NAME, GEODETIC, LOCAL, spellings
+from deckward.recordings.steps import written_step
 
 #: numbers that recorders write for "no value"; only where the quantity cannot have them
 _SENTINELS = (-999.0, -9999.0, -99999.0, -999999.0, -32768.0, -1000.0)
@@ -74,9 +75,19 @@ class Samples:
         column = self.columns.get(quantity)
         return column.source.strip() if column else quantity
 
+    def factor(self, quantity: str) -> float:
+        """Give what one of the column's unit is in SI."""
+        column = self.columns.get(quantity)
+        return column.unit.factor if column and column.unit else 1.0
+
     def drop(self, quantity: str) -> None:
         """Leave a channel out."""
         del self.channels[quantity]
+
+    def keep(self, rows: np.ndarray) -> None:
+        """Keep the samples that a mask picks."""
+        self.time = self.time[rows]
+        self.channels = {q: values[rows] for q, values in self.channels.items()}
 
     def plane(self) -> np.ndarray:
         """Give the horizontal place (n, 2) in m, true for short ways only."""
@@ -159,16 +170,14 @@ def _mask_impossible(samples: Samples) -> None:
 def _sentinels(samples: Samples, quantity: str, values: np.ndarray) -> np.ndarray:
     if np.fmin.reduce(values) > -50.0:
         return np.zeros(values.shape, bool)
-    unit = samples.columns[quantity].unit
-    factor = unit.factor if unit else 1.0
-    return np.isin(np.round(values / factor, 3), _SENTINELS)
+    return np.isin(np.round(values / samples.factor(quantity), 3), _SENTINELS)
 
 
 def _not_this_unit(samples: Samples, quantity: str, typical: float) -> None:
     """Leave out a channel whose values the quantity cannot have; stop where it is the position."""
     column = samples.columns[quantity]
     unit = column.unit
-    written = (typical - (unit.offset if unit else 0.0)) / (unit.factor if unit else 1.0) * column.sign
+    written = (typical - (unit.offset if unit else 0.0)) / samples.factor(quantity) * column.sign
     words = _UNIT_WORDS.get(BY_NAME[quantity].dimension, "that unit")
     if BY_NAME[quantity].dimension == "angle" and unit is not None and unit.suffix == "deg":
         words = "degrees"
@@ -278,17 +287,35 @@ def _times(count: int) -> str:
 def _mask_carried_forward(samples: Samples) -> None:
     """Mask values that are only repeated until the next one comes, every k-th sample."""
     first, second, _ = samples.position
+    smooth = {q: values for q, values in samples.channels.items() if BY_NAME[q].smooth}
+    every, repeats = _repeats(list(smooth.values()))
+    if every and not all(_a_step_at_a_time(samples, q, repeats, only_round=True) for q in (first, second)):
+        others = [values for q, values in samples.channels.items() if q not in smooth]
+        later = np.flatnonzero(repeats)
+        if all(np.array_equal(values[later], values[later - 1], equal_nan=True) for values in others):
+            samples.keep(~repeats)
+            done = "left out"
+        else:
+            for values in smooth.values():
+                values[repeats] = np.nan
+            done = "only controls and switches of the others used"
+        for quantity in smooth:
+            _look_at_steps_again(samples, quantity)
+        text = (
+            f"Every {every} samples stand for one: they repeat the one before until the next comes; {done}."
+        )
+        samples.say("carried-forward", text)
+        return
     told: list[str] = []
-    pair = (samples.channels[first], samples.channels[second])
-    for quantity, values in samples.channels.items():
-        if not BY_NAME[quantity].smooth or quantity == second:
+    for quantity in smooth:
+        if quantity == second:
             continue
-        group = pair if quantity == first else (values,)
         names = (first, second) if quantity == first else (quantity,)
-        every, repeats = _carried(group, [samples.steps.get(name, 0.0) for name in names])
-        if every:
+        every, repeats = _repeats([smooth[name] for name in names])
+        if every and not all(_a_step_at_a_time(samples, name, repeats) for name in names):
             for name in names:
-                samples.channels[name][repeats] = np.nan
+                smooth[name][repeats] = np.nan
+                _look_at_steps_again(samples, name)
             told.append(f"{' and '.join(map(samples.source, names))} every {every}")
     if told:
         samples.say(
@@ -297,9 +324,10 @@ def _mask_carried_forward(samples: Samples) -> None:
         )
 
 
-def _carried(group: tuple[np.ndarray, ...], steps: list[float]) -> tuple[int, np.ndarray]:
-    """Find how many samples a value is carried forward, 0 where it is not, and the repeats."""
-    changed = np.zeros(group[0].size - 1 if group[0].size else 0, bool)
+def _repeats(group: list[np.ndarray]) -> tuple[int, np.ndarray]:
+    """Find how many samples a group of values is held for, 0 where it is not, and the repeats."""
+    size = group[0].size
+    changed = np.zeros(max(size - 1, 0), bool)
     for values in group:
         changed |= values[1:] != values[:-1]
     share = changed.mean() if changed.size else 1.0
@@ -310,24 +338,39 @@ def _carried(group: tuple[np.ndarray, ...], steps: list[float]) -> tuple[int, np
     if lengths.size < 20:
         return 0, changed
     every = float(np.median(lengths))
-    slack = max(1.0, 0.25 * every)
-    regular = np.abs(lengths - every) <= slack
+    regular = np.abs(lengths - every) <= max(1.0, 0.25 * every)
     if every < 2.0 or regular.mean() < 0.8 or (lengths == 1).mean() > 0.1:
         return 0, changed
-    coarse = all(
-        step > 0.0 and np.nanmedian(np.abs(values[at] - values[at - 1])) < 2.5 * step
-        for values, step in zip(group, steps, strict=True)
-    )
-    if coarse:
-        return 0, changed
-    repeats = np.zeros(group[0].size, bool)
+    repeats = np.zeros(size, bool)
     repeats[1:] = ~changed
-    resting = np.flatnonzero(lengths > 3.0 * every)
-    for run in resting:
+    for run in np.flatnonzero(lengths > 3.0 * every):
         repeats[at[run] : at[run + 1]] = False
     repeats[: at[0]] &= at[0] <= 3.0 * every
-    repeats[at[-1] :] &= group[0].size - at[-1] <= 3.0 * every
+    repeats[at[-1] :] &= size - at[-1] <= 3.0 * every
     return round(every), repeats
+
+
+def _a_step_at_a_time(
+    samples: Samples, quantity: str, repeats: np.ndarray, *, only_round: bool = False
+) -> bool:
+    """Tell whether a channel moves by a written step or two where it moves: coarse, not held."""
+    values = samples.channels[quantity]
+    step = samples.steps.get(quantity, 0.0)
+    if only_round:
+        factor = samples.factor(quantity)
+        step = (written_step(values / factor, only_round=True) or 0.0) * factor
+    moves = np.abs(np.diff(values[~repeats]))
+    moves = moves[moves > 0.0]
+    return moves.size == 0 or bool(np.median(moves) < 2.5 * step)
+
+
+def _look_at_steps_again(samples: Samples, quantity: str) -> None:
+    factor = samples.factor(quantity)
+    step = written_step(samples.channels[quantity] / factor)
+    if step is None:
+        samples.steps.pop(quantity, None)
+    else:
+        samples.steps[quantity] = step * factor
 
 
 def _mask_resting(samples: Samples, speed: np.ndarray) -> None:
@@ -387,13 +430,16 @@ def _spikes(samples: Samples, quantity: str, values: np.ndarray) -> np.ndarray:
     if quantity in ("latitude", "longitude"):
         scale = SEMI_MAJOR_AXIS
     share = (time[1:-1] - time[:-2]) / (time[2:] - time[:-2])
-    off = np.abs(values[1:-1] - values[:-2] - share * (values[2:] - values[:-2])) * scale
+    bend = (values[1:-1] - values[:-2] - share * (values[2:] - values[:-2])) * scale
+    off = np.abs(bend)
     least = _SPIKE.get(quantity, _SPIKE_SPEED if quantity == "true_airspeed" else _SPIKE_ANGLE)
     usual = float(np.median(off))
     least = max(least, 15.0 * usual)
     if off.max() <= least:
         return ok[:0]
     peak = off > least
-    peak[1:] &= off[1:] > 1.5 * off[:-1]
-    peak[:-1] &= off[:-1] > 1.5 * off[1:]
+    # both neighbours bend back by half as much; a corner of the motion has none that do
+    back = -0.25 * bend * np.sign(bend)
+    peak[1:] &= bend[:-1] * np.sign(bend[1:]) < back[1:]
+    peak[:-1] &= bend[1:] * np.sign(bend[:-1]) < back[:-1]
     return ok[1:-1][peak]

@@ -333,9 +333,9 @@ def _finish(samples: Samples) -> None:
     """Judge how a craft's samples are spaced, clean them and compare them with one another."""
     if samples.time.size > 1:
         _check_rate(samples, float(np.median(np.diff(samples.time))))
+    clean(samples)
     if samples.own_time:
         samples.notes += describe(samples.time)
-    clean(samples)
     judge(samples)
     _tell_coarse(samples)
 
@@ -361,7 +361,7 @@ def _tell_coarse(samples: Samples) -> None:
         if step <= limit:
             continue
         column = samples.columns[quantity]
-        size = step / (column.unit.factor if column.unit else 1.0)
+        size = step / samples.factor(quantity)
         metres = f" ({step * SEMI_MAJOR_AXIS:.2g} m)" if on_ground else ""
         told.append(f"{column.source.strip()} {size:.3g}{metres}")
     if told:

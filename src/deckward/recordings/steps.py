@@ -17,12 +17,13 @@ _DECIMALS = tuple(
 _STRETCH = 4000
 
 
-def written_step(values: np.ndarray) -> float | None:
+def written_step(values: np.ndarray, *, only_round: bool = False) -> float | None:
     """Give the step that a column's values are rounded to, in the column's unit.
 
     Round decimal steps (whole feet, 0.1 deg), single precision, and steps that are no
     round number in the column's unit (whole feet written in metres) are found. None
     where there are too few different values, or no step coarser than the digits written.
+    ``only_round`` leaves the last kind out: even motion, repeated, can look like it.
 
     >>> written_step(np.round(np.linspace(0.0, 90.0, 500), 1))
     0.1
@@ -40,8 +41,8 @@ def written_step(values: np.ndarray) -> float | None:
         return None
     decimal = _decimal_step(distinct)
     single = _single_precision(distinct, decimal)
-    if single is not None:
-        return single
+    if single is not None or only_round:
+        return single or decimal
     other = _even_step(values, decimal)
     return other if other is not None else decimal
 

@@ -183,8 +183,38 @@ def test_a_ship_carried_forward_counts_once(tmp_path):
     held = (np.arange(TIME.size) // 20) * 20
     names = [name for name in COLUMNS if name.startswith("ship_")]
     recording = read(tmp_path, {**COLUMNS, **{name: COLUMNS[name][held] for name in names}})
-    assert "ship_latitude_deg and ship_longitude_deg every 20" in texts(recording)["carried-forward"]
-    assert np.isfinite(recording.ship["latitude"]).sum() == TIME.size / 20
+    (note,) = recording.notes
+    assert note.code == "carried-forward"
+    assert (
+        note.text
+        == "ship: Every 20 samples stand for one: they repeat the one before until the next comes; left out."
+    )
+    assert np.array_equal(recording.ship.time, TIME[::20])
+    assert recording.ship.sigma["latitude"] < 1e-11
+
+
+@pytest.mark.parametrize("every", [2, 3, 5])
+def test_a_whole_recording_at_a_lower_rate_than_its_rows_counts_once(tmp_path, every):
+    held = (np.arange(TIME.size) // every) * every
+    recording = read(
+        tmp_path, {n: values[held] if n != "time_s" else values for n, values in COLUMNS.items()}
+    )
+    assert {note.code for note in recording.notes} == {"carried-forward"}
+    for track in (recording.aircraft[0], recording.ship):
+        assert track.time == pytest.approx(TIME[::every])
+        assert np.isfinite(track["latitude"]).all()
+        assert track.sigma["latitude"] < 1e-11
+    assert recording.rate_hz == pytest.approx(20.0 / every)
+    assert recording.samples == TIME.size
+
+
+def test_controls_that_come_quicker_than_the_motion_are_kept(tmp_path):
+    held = (np.arange(TIME.size) // 4) * 4
+    quick = ("time_s", "throttle")
+    recording = read(tmp_path, {n: values if n in quick else values[held] for n, values in COLUMNS.items()})
+    (track,) = recording.aircraft
+    assert np.array_equal(np.flatnonzero(np.isfinite(track["pitch"])), np.arange(0, TIME.size, 4))
+    assert np.isfinite(track["throttle"]).all()
 
 
 def test_coarse_steps_are_not_taken_for_values_carried_forward(tmp_path):
