@@ -27,8 +27,6 @@ _SEARCHES = 5
 _LIKELIHOOD_ROWS = 400
 #: variance over jerk * step^5 from which on samples say little one by one
 _NOISY = 1e4
-#: and up to which rounding does not blur the motion from sample to sample
-_FINE = 10.0
 #: share of the mean power that counts at least: a path may be straight, a scale may stand still, mostly
 _SHARE = 0.3
 
@@ -230,14 +228,19 @@ def extrapolate(state, covariance, step, jerk) -> tuple[np.ndarray, np.ndarray]:
 
 @dataclass(frozen=True)
 class Noise:
-    """Sample variance and jerk density of lanes, and the log-likelihood they reach, (L,) each."""
+    """Sample variance and jerk density of lanes, and the log-likelihood they reach, (L,) each.
+
+    ``quiet`` lanes have no noise that anybody minds: no more was looked for, and no
+    likelihood is told.
+    """
 
     variance: np.ndarray
     jerk: np.ndarray
     score: np.ndarray
+    quiet: np.ndarray
 
 
-def noise_levels(time, value, measured, floor) -> Noise:
+def noise_levels(time, value, measured, floor, *, trivial=0.0) -> Noise:
     """Find each lane's sample variance and jerk density.
 
     A first guess comes from third differences over strides of several lengths; the
@@ -248,23 +251,24 @@ def noise_levels(time, value, measured, floor) -> Noise:
         value: (n, L).
         measured: (n, L), where there is a sample.
         floor: (L,) smallest standard deviation a sample can have (rounding).
+        trivial: (L,) standard deviation up to which nobody minds the noise.
     """
     time, value = np.asarray(time, dtype=float), np.asarray(value, dtype=float)
     measured, floor = np.asarray(measured, dtype=bool), np.asarray(floor, dtype=float)
     lanes = time.shape[1]
-    variance, jerk = _structure(time, value, measured, floor)
+    variance, jerk = _structure(*_last_rows(time, value, measured), floor)
     score = np.full(lanes, -np.inf)
     against = variance / (jerk * _median_step(time) ** 5)
     apart = against > _NOISY
-    # a lane as fine as its rounding, and that finer than its motion, has no noise to look for
-    asked = ((variance > 2.0 * floor**2) | (against > _FINE)) & (measured.sum(axis=0) >= 8)
+    asked = (variance > np.square(trivial)) & (measured.sum(axis=0) >= 8)
     for group, rows in ((asked & apart, _bins), (asked & ~apart, _last_rows)):
         index = np.flatnonzero(group)
         if index.size:
-            part = rows(time[:, index], value[:, index], measured[:, index])
+            when, what, seen = rows(time[:, index], value[:, index], measured[:, index])
+            part = (when, what, np.where(seen > 0.0, 1.0 / np.maximum(seen, 1.0), np.inf))
             found = _most_likely(part, np.log10(jerk[index] / variance[index]))
             variance[index], jerk[index], score[index] = found
-    return Noise(np.maximum(variance, floor**2), np.maximum(jerk, 1e-14), score)
+    return Noise(np.maximum(variance, floor**2), np.maximum(jerk, 1e-14), score, ~asked)
 
 
 def _most_likely(rows, centre: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
@@ -339,11 +343,11 @@ def regress(time, value, variance, jerk, shapes, *, spread: float) -> np.ndarray
 
 
 def _bins(time, value, measured) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Means over runs of samples, so that the rows asked about span the whole lane."""
+    """Means over runs of samples, so that the rows asked about span the whole lane; counts last."""
     n, lanes = time.shape
     size = -(-n // _LIKELIHOOD_ROWS)
     if size == 1:
-        return time, value, np.where(measured, 1.0, np.inf)
+        return time, value, measured.astype(float)
     pad = -n % size
     count, total, when = (
         np.pad(a, ((0, pad), (0, 0))).reshape(-1, size, lanes).sum(axis=1)
@@ -356,20 +360,19 @@ def _bins(time, value, measured) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     return (
         np.maximum.accumulate(mean_time, axis=0),
         total / share,
-        np.where(some, 1.0 / share, np.inf),
+        count,
     )
 
 
 def _last_rows(time, value, measured) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Each lane's last rows before its last sample: times, values, variances of 1 or inf."""
+    """Each lane's last rows before its last sample: times, values, and whether measured (1 or 0)."""
     n, lanes = time.shape
     last = n - 1 - measured[::-1].argmax(axis=0)
     rows = last + np.arange(1 - min(_LIKELIHOOD_ROWS, n), 1)[:, None]
     inside = rows >= 0
     rows = np.maximum(rows, 0)
     lane = np.arange(lanes)
-    weight = np.where(inside & measured[rows, lane], 1.0, np.inf)
-    return time[rows, lane], value[rows, lane], weight
+    return time[rows, lane], value[rows, lane], (inside & measured[rows, lane]).astype(float)
 
 
 def _structure(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
@@ -380,9 +383,10 @@ def _structure(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
     squared quadratic B-spline that the difference weighs the jerk with.
     """
     n, lanes = time.shape
+    measured = measured > 0.0
     step = _median_step(time)
     longest = max(1, min((n - 1) // 6, int(_LONGEST_STRIDE / max(step.min(), 1e-3))))
-    strides = np.unique(np.geomspace(1, longest, 7).round().astype(int))
+    strides = np.unique(np.geomspace(1, longest, 6).round().astype(int))
     power, noise, drive = (np.full((strides.size, lanes), np.nan) for _ in range(3))
     for row, stride in enumerate(strides):
         count = n - 3 * stride
