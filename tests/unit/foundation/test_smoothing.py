@@ -228,6 +228,15 @@ def test_known_shapes_are_found_in_a_lane():
     assert np.all(np.abs(got[:, 0] - put_in) < 5.0 * spread)
 
 
+def test_a_shape_told_twice_shares_what_is_its_own():
+    time, _, value = walk(14, n=300, noise=0.05, jerk=0.01)
+    shape = np.sin(3.0 * time)
+    lanes = time[:, None], (value + 2.0 * shape)[:, None], np.full((300, 1), 0.05**2), np.array([0.01])
+    once = smoothing.regress(*lanes, shape[None, :, None], spread=10.0)
+    twice = smoothing.regress(*lanes, np.stack([shape, shape])[:, :, None], spread=10.0)
+    assert twice[:, 0] == pytest.approx([once[0, 0] / 2.0] * 2, abs=0.01)
+
+
 def quintic(coefficients, time):
     poly = np.polynomial.Polynomial(coefficients)
     return np.stack([poly(time), poly.deriv()(time), poly.deriv(2)(time)], axis=1)

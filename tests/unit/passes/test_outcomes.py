@@ -174,6 +174,17 @@ def test_a_wave_off_is_measured_through_its_bend(before, rate):
     assert lowest - 0.1 < one.wave_off.lowest_hook_above_deck < lowest + 0.1 + flown.flight.climb / rate
 
 
+@pytest.mark.parametrize(
+    ("before", "recovery", "rate"), [(1.3, 6.0, 10.0), (0.9, 4.0, 20.0), (0.6, 3.0, 30.0)]
+)
+def test_a_path_that_bends_in_the_last_second_is_followed_to_the_deck(before, recovery, rate):
+    """A wave-off too late, after a straight path, at 0.3 to 0.6 g: within 0.3 m or three sigma."""
+    flown, one = debrief(Flight(wave_off_before=before, recovery=recovery, hook_aim=96.0), rate=rate)
+    off = abs(one.touchdown.hook_x - flown.contact.hook_x)
+    assert off < max(0.3, 3.0 * one.touchdown.hook_x_sigma)
+    assert one.touchdown.hook_x_sigma < 3.0
+
+
 def test_positions_after_a_wave_off_began_say_so():
     _, one = debrief(Flight(wave_off_before=12.0))
     after = {position.name: position.after_wave_off for position in one.positions}
