@@ -54,7 +54,7 @@ RATE = 10.0
 
 #: each example measures a pass, so there are few of them and none is shrunk
 few = settings(
-    max_examples=6,
+    max_examples=5,
     deadline=None,
     phases=(Phase.explicit, Phase.reuse, Phase.generate),
     suppress_health_check=[HealthCheck.too_slow],
@@ -246,13 +246,13 @@ def test_samples_may_be_anywhere(rate, phase, seed):
 
 
 @few
-@given(ship_rate=st.sampled_from([2.0, 4.0, 7.3, 25.0]), phase=st.floats(0.0, 1.0))
+@given(ship_rate=st.sampled_from([4.0, 7.3, 25.0]), phase=st.floats(0.0, 1.0))
 def test_a_ship_in_a_file_of_her_own_is_the_same_ship(ship_rate, phase):
     """Her samples at other times and rates against the same rows."""
     flown = AnalyticPass(FLOWN)
     ship_time = np.arange(-3.0, flown.end + 3.0, 1.0 / ship_rate) + phase / ship_rate
     one = measured(*flown.in_a_plane(flown.times(RATE), ship_time), FLOWN)
-    assert_same(one, in_a_plane(), factor=5.0 if ship_rate < 4.0 else 2.0)
+    assert_same(one, in_a_plane(), factor=2.0)
 
 
 @few

@@ -119,7 +119,7 @@ class Flight:
     jet: Profile = JET
     ship: Ship = field(default_factory=Ship)
     start: float = 0.0
-    from_range: float = 2400.0
+    from_range: float = 1750.0
     closure: float = 57.0
     slope: float = 3.5 * DEGREE
     hook_aim: float = 70.0
@@ -148,7 +148,7 @@ class Flight:
     brakes: float = 0.0
     on_deck: float = 1.3
     #: length of the recording after the aim, s
-    after: float = 9.0
+    after: float = 7.0
 
 
 def about_z(angle) -> np.ndarray:
@@ -258,7 +258,7 @@ class AnalyticPass:
     def ship_mean(self, time) -> np.ndarray:
         """North, east (n, 2) of the ship, from where she is at time 0."""
         ship = self.flight.ship
-        if ship.turn == 0.0:
+        if abs(ship.turn) < 1e-9:
             way = ship.speed * np.asarray(time)
             return np.stack([way * np.cos(ship.course), way * np.sin(ship.course)], axis=-1)
         radius = ship.speed / ship.turn
@@ -280,14 +280,14 @@ class AnalyticPass:
         """Height of the ship's reference point above the sea."""
         return self.flight.ship.height + self.flight.ship.heave.at(time)
 
-    def _ship_place(self, time) -> np.ndarray:
+    def ship_place(self, time) -> np.ndarray:
         """The reference point against the steady one at sea level: north, east, down."""
         zero = np.zeros_like(time)
         return np.stack([zero, zero, -self.ship_height(time)], axis=-1)
 
     # --- the aircraft, as a place against the steady ship at sea level (north, east, down)
 
-    def _axes(self, time) -> np.ndarray:
+    def axes(self, time) -> np.ndarray:
         """Steady axes (n, 3, 3), columns along, across, up, in north, east, down."""
         centreline = self.ship_heading(time) - self.site.angle
         zero = np.zeros_like(centreline)
@@ -296,11 +296,11 @@ class AnalyticPass:
         up = np.broadcast_to([0.0, 0.0, -1.0], along.shape)
         return np.stack([along, across, up], axis=-1)
 
-    def _from_steady(self, time, point) -> np.ndarray:
+    def from_steady(self, time, point) -> np.ndarray:
         """North, east, down of steady-frame points (n, 3)."""
         ramp = turned(about_z(self.ship_heading(time)), np.asarray(self.site.ramp))
         ramp = ramp - np.array([0.0, 0.0, self.flight.ship.height])
-        return ramp + turned(self._axes(time), point)
+        return ramp + turned(self.axes(time), point)
 
     @cached_property
     def aim_time(self) -> float:
@@ -320,11 +320,11 @@ class AnalyticPass:
         flight = self.flight
         time = np.array([flight.start])
         velocity = flight.closure * np.array([1.0, math.tan(flight.drift), -math.tan(flight.slope)])
-        rate = turned(self._axes(time), velocity) + self._ship_rate(time)
+        rate = turned(self.axes(time), velocity) + self.ship_rate(time)
         own = self._flown_attitude(rate, np.zeros(1))
-        return turned(np.swapaxes(self._axes(time), 1, 2), turned(own, np.asarray(self.jet.hook)))[0]
+        return turned(np.swapaxes(self.axes(time), 1, 2), turned(own, np.asarray(self.jet.hook)))[0]
 
-    def _ship_rate(self, time) -> np.ndarray:
+    def ship_rate(self, time) -> np.ndarray:
         course, speed = self.ship_course(time), self.flight.ship.speed
         return np.stack([speed * np.cos(course), speed * np.sin(course), np.zeros_like(course)], axis=-1)
 
@@ -346,16 +346,16 @@ class AnalyticPass:
     def _air_velocity(self, time) -> np.ndarray:
         """Velocity (n, 3) of the told path in the air, north, east, down."""
         step = 1e-3
-        ahead, behind = (self._from_steady(t, self._path(t)) for t in (time + step, time - step))
+        ahead, behind = (self.from_steady(t, self._path(t)) for t in (time + step, time - step))
         flight = self.flight
         wind = -flight.wind_speed * np.array([np.cos(flight.wind_from), np.sin(flight.wind_from), 0.0])
-        return (ahead - behind) / (2.0 * step) + self._ship_rate(time) - wind
+        return (ahead - behind) / (2.0 * step) + self.ship_rate(time) - wind
 
     def _flown_attitude(self, rate, roll) -> np.ndarray:
         """Attitude that flies at the told angle of attack without sideslip."""
         flight = self.flight
         wind = -flight.wind_speed * np.array([np.cos(flight.wind_from), np.sin(flight.wind_from), 0.0])
-        return _attitude_for(rate - wind, np.full_like(roll, flight.attack), roll)
+        return attitude_for(rate - wind, np.full_like(roll, flight.attack), roll)
 
     def attack(self, time) -> np.ndarray:
         """Angle of attack: as told, and in proportion to the lift that bends the path."""
@@ -366,10 +366,10 @@ class AnalyticPass:
     def _free(self, time) -> tuple[np.ndarray, np.ndarray]:
         """Place and attitude in the air; what a wire takes comes off along the deck."""
         flight = self.flight
-        rotation = _attitude_for(self._air_velocity(time), self.attack(time), flight.roll.at(time))
+        rotation = attitude_for(self._air_velocity(time), self.attack(time), flight.roll.at(time))
         point = self._path(time)
         point[:, 0] -= self._lost(time)
-        return self._from_steady(time, point), rotation
+        return self.from_steady(time, point), rotation
 
     def _lost(self, time) -> np.ndarray:
         """Distance that a wire has taken off: its pull grows steadily, then stays until the stop."""
@@ -390,7 +390,7 @@ class AnalyticPass:
 
     def _lowest_wheel(self, place, rotation, time) -> np.ndarray:
         x, y, z = self.jet.main_wheels
-        sides = [self._deck_of(place + turned(rotation, (x, s * y, z)), time) for s in (1.0, -1.0)]
+        sides = [self.deck_of(place + turned(rotation, (x, s * y, z)), time) for s in (1.0, -1.0)]
         height = np.minimum(sides[0][:, 2], sides[1][:, 2])
         over = (sides[0][:, 0] > -1.0) & (sides[0][:, 0] < self.site.length + 50.0)
         return np.where(over, height, 1.0)
@@ -415,7 +415,7 @@ class AnalyticPass:
 
         def height(time):
             place, rotation = self._free(time)
-            hook = self._deck_of(place + turned(rotation, self.jet.hook), time)
+            hook = self.deck_of(place + turned(rotation, self.jet.hook), time)
             return np.where(hook[:, 0] > 0.0, hook[:, 2], 1.0)
 
         return crossing(height, self.aim_time - 6.0, self.aim_time + 6.0)
@@ -429,7 +429,7 @@ class AnalyticPass:
 
         def height(time):
             place, rotation = self._free(time)
-            hook = self._deck_of(place + turned(rotation, self.jet.hook), time)
+            hook = self.deck_of(place + turned(rotation, self.jet.hook), time)
             return np.where(hook[:, 0] > 0.0, hook[:, 2] - self.site.wires.height, 1.0)
 
         low = crossing(height, self.aim_time - 6.0, self.aim_time + 6.0)
@@ -437,7 +437,7 @@ class AnalyticPass:
         if low is not None:
             place, rotation = self._free(np.array([low]))
             at = np.array([low])
-            x = float(self._deck_of(place + turned(rotation, self.jet.hook), at)[0, 0])
+            x = float(self.deck_of(place + turned(rotation, self.jet.hook), at)[0, 0])
         self._held = held
         return x
 
@@ -463,7 +463,7 @@ class AnalyticPass:
 
         def ahead(time):
             place, rotation = self._craft(time, self._contact_free)
-            return x - self._deck_of(place + turned(rotation, self.jet.hook), time)[:, 0]
+            return x - self.deck_of(place + turned(rotation, self.jet.hook), time)[:, 0]
 
         when = crossing(ahead, self.aim_time - 6.0, self.aim_time + 6.0)
         assert when is not None, "the wire told is never reached"
@@ -509,7 +509,7 @@ class AnalyticPass:
         x, y, z = self.jet.main_wheels
         to_deck = self._hull_to_deck
         wheel = np.minimum(*[(turned(relative, (x, s * y, z)) @ to_deck.T)[:, 2] for s in (1.0, -1.0)])
-        first = self._deck_of(place, at)[0]
+        first = self.deck_of(place, at)[0]
         since = time - wheels
         run = self.flight.closure * since
         if self.flight.brakes > 0.0:
@@ -520,13 +520,13 @@ class AnalyticPass:
         deck = np.stack([first[0] + run, np.full_like(run, first[1]), -wheel], axis=-1)
         hull = deck @ to_deck + np.asarray(self.site.ramp)
         ship = self.ship_attitude(time)
-        return turned(ship, hull) + self._ship_place(time), ship @ relative
+        return turned(ship, hull) + self.ship_place(time), ship @ relative
 
     def _away(self, time, leave: float, wheels: float) -> tuple[np.ndarray, np.ndarray]:
         """Flying off: straight on from the deck, climbing."""
         at = np.array([leave, leave - 1e-3])
         place, rotation = self._on_deck(at, wheels)
-        start = np.linalg.solve(self._axes(at[:1])[0], (place - self._from_steady(at, np.zeros((2, 3))))[0])
+        start = np.linalg.solve(self.axes(at[:1])[0], (place - self.from_steady(at, np.zeros((2, 3))))[0])
         since = time - leave
         point = np.stack(
             [
@@ -539,7 +539,7 @@ class AnalyticPass:
         heading, pitch, _ = (float(a[0]) for a in euler(rotation))
         nose = 10.0 * DEGREE + (pitch - 10.0 * DEGREE) * np.exp(-since / 0.8)
         turn = self.ship_heading(time) - self.ship_heading(at[:1])
-        return self._from_steady(time, point), attitude(heading + turn, nose, np.zeros_like(nose))
+        return self.from_steady(time, point), attitude(heading + turn, nose, np.zeros_like(nose))
 
     # --- reading it
 
@@ -549,30 +549,30 @@ class AnalyticPass:
         a = self.site.angle
         return np.array([[math.cos(a), -math.sin(a), 0.0], [math.sin(a), math.cos(a), 0.0], [0.0, 0.0, -1.0]])
 
-    def _deck_of(self, place, time) -> np.ndarray:
+    def deck_of(self, place, time) -> np.ndarray:
         """Deck-frame coordinates of places against the steady ship."""
         ship = np.swapaxes(self.ship_attitude(time), 1, 2)
-        hull = turned(ship, place - self._ship_place(time)) - np.asarray(self.site.ramp)
+        hull = turned(ship, place - self.ship_place(time)) - np.asarray(self.site.ramp)
         return hull @ self._hull_to_deck.T
 
-    def _place_of_deck(self, point, time) -> np.ndarray:
+    def place_of_deck(self, point, time) -> np.ndarray:
         """Place of a deck-frame point (3,) against the steady ship."""
         hull = np.asarray(point) @ self._hull_to_deck + np.asarray(self.site.ramp)
-        return turned(self.ship_attitude(time), hull) + self._ship_place(time)
+        return turned(self.ship_attitude(time), hull) + self.ship_place(time)
 
     def deck(self, time, point) -> np.ndarray:
         """Deck-frame coordinates (n, 3) of a point of the aircraft."""
         place, rotation = self.craft(time)
-        return self._deck_of(place + turned(rotation, point), time)
+        return self.deck_of(place + turned(rotation, point), time)
 
     def approach(self, time, point=(0.0, 0.0, 0.0)) -> np.ndarray:
         """Approach-frame coordinates (n, 3) of a point of the aircraft."""
         place, rotation = self.craft(time)
-        return self._approach_of(place + turned(rotation, point), time)
+        return self.approach_of(place + turned(rotation, point), time)
 
-    def _approach_of(self, place, time) -> np.ndarray:
-        ramp = self._place_of_deck(np.zeros(3), time)
-        return turned(np.swapaxes(self._axes(time), 1, 2), place - ramp)
+    def approach_of(self, place, time) -> np.ndarray:
+        ramp = self.place_of_deck(np.zeros(3), time)
+        return turned(np.swapaxes(self.axes(time), 1, 2), place - ramp)
 
     def path_constant(self, on_speed_pitch: float) -> float:
         """Height over the lens at which the eye's commanded path passes it."""
@@ -584,18 +584,18 @@ class AnalyticPass:
 
     def lens_height(self, time) -> np.ndarray:
         """Height of the lens above the sea."""
-        return -self._place_of_deck(self.site.lens.position, time)[:, 2]
+        return -self.place_of_deck(self.site.lens.position, time)[:, 2]
 
     def glide_slope_error(self, time, on_speed_pitch: float, *, mean_lens: float | None = None):
         """Error (n,) at the lens, by the lens's way of stabilising."""
         lens = self.site.lens
         place, rotation = self.craft(time)
         eye_place = place + turned(rotation, self.jet.eye)
-        lens_place = self._place_of_deck(lens.position, time)
+        lens_place = self.place_of_deck(lens.position, time)
         if lens.stabilisation == "none":
-            eye, at = self._deck_of(eye_place, time), np.asarray(lens.position)[None]
+            eye, at = self.deck_of(eye_place, time), np.asarray(lens.position)[None]
         else:
-            eye, at = self._approach_of(eye_place, time), self._approach_of(lens_place, time)
+            eye, at = self.approach_of(eye_place, time), self.approach_of(lens_place, time)
         above = eye[:, 2] - at[:, 2]
         if lens.stabilisation == "inertial":
             assert mean_lens is not None
@@ -714,7 +714,7 @@ class AnalyticPass:
         ship = {"north": way[:, 0], "east": way[:, 1], "up": self.ship_height(ship_time)}
         return (
             Track("aircraft", time, {**own, **self.channels(time)}),
-            Track("ship", ship_time, {**ship, **self._ship_angles(ship_time)}),
+            Track("ship", ship_time, {**ship, **self.ship_angles(ship_time)}),
         )
 
     def on_earth(self, latitude: float, longitude: float, time=None, ship_time=None) -> tuple[Track, Track]:
@@ -724,7 +724,7 @@ class AnalyticPass:
         place, rotation = self.craft(time)
         at = self._ship_geodetic(latitude, longitude, time)
         # the aircraft stands off the ship in the level plane at her reference point
-        offset = place - self._ship_place(time)
+        offset = place - self.ship_place(time)
         lat, lon, height = pymap3d.ned2geodetic(
             *offset.T, np.degrees(at[0]), np.degrees(at[1]), at[2], deg=True
         )
@@ -743,10 +743,15 @@ class AnalyticPass:
         ship = {"latitude": at[0], "longitude": _half_turn(at[1]), "altitude": at[2]}
         return (
             Track("aircraft", time, {**craft, **self.channels(time)}),
-            Track("ship", ship_time, {**ship, **self._ship_angles(ship_time)}),
+            Track("ship", ship_time, {**ship, **self.ship_angles(ship_time)}),
         )
 
-    def _ship_angles(self, time) -> dict[str, np.ndarray]:
+    def sink_on_earth(self, latitude: float, longitude: float, when: float) -> float:
+        """Descent against the earth, plumb at the aircraft, of :meth:`on_earth`'s recording."""
+        height = self.on_earth(latitude, longitude, np.array([when - 1e-2, when + 1e-2]))[0]["altitude"]
+        return float(height[0] - height[1]) / 2e-2
+
+    def ship_angles(self, time) -> dict[str, np.ndarray]:
         ship = self.flight.ship
         heading = self.ship_heading(time) % (2.0 * np.pi)
         return {"heading": heading, "pitch": ship.pitch.at(time), "roll": ship.roll.at(time)}
@@ -777,7 +782,7 @@ def _bent_up(since, rise: float, seconds: float) -> np.ndarray:
     return rise * (seconds * (u**3 - 0.5 * u**4) + np.clip(since - seconds, 0.0, None))
 
 
-def _attitude_for(air, attack, roll) -> np.ndarray:
+def attitude_for(air, attack, roll) -> np.ndarray:
     """Attitude that meets the air velocity (n, 3) at angles of attack (n,), without sideslip."""
     speed = np.linalg.norm(air, axis=-1)
     a, b = np.cos(attack), np.cos(roll) * np.sin(attack)

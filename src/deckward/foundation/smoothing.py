@@ -24,9 +24,11 @@ _RATIOS = 10.0 ** np.arange(-1.8, 1.9, 0.9)
 _LONGEST_STRIDE = 1.6
 #: times the likelihood is asked, moving on while its maximum stands at an edge
 _SEARCHES = 5
-_LIKELIHOOD_ROWS = 600
+_LIKELIHOOD_ROWS = 400
 #: variance over jerk * step^5 from which on samples say little one by one
 _NOISY = 1e4
+#: share of the mean power that counts at least: a path may be straight, a scale may stand still, mostly
+_SHARE = 0.3
 
 
 @dataclass(frozen=True)
@@ -58,6 +60,15 @@ class Filtered:
     gain: np.ndarray
     jerk: np.ndarray
 
+    def take(self, lanes) -> Filtered:
+        """Return some of the lanes."""
+        return Filtered(
+            **{
+                name: np.ascontiguousarray(getattr(self, name)[..., lanes])
+                for name in self.__dataclass_fields__
+            }
+        )
+
 
 def filter_forward(time, value, variance, jerk) -> Filtered:
     """Filter lanes forward in time.
@@ -66,11 +77,11 @@ def filter_forward(time, value, variance, jerk) -> Filtered:
         time: (n, L), s, not decreasing along each lane.
         value: (n, L); ignored where ``variance`` is infinite.
         variance: (n, L), of each sample, inf where there is none.
-        jerk: (L,), spectral density of the jerk.
+        jerk: (L,) or (n, L), spectral density of the jerk (over the step up to a row).
     """
     time, value, variance = (np.ascontiguousarray(a, dtype=float) for a in (time, value, variance))
     n, lanes = time.shape
-    jerk = np.broadcast_to(np.asarray(jerk, dtype=float), (lanes,))
+    jerk = np.broadcast_to(np.asarray(jerk, dtype=float), (n, lanes))
     measured = np.isfinite(variance)
     noise = np.where(measured, variance, 1.0)
     seen = np.where(measured, value, 0.0)
@@ -121,7 +132,7 @@ def _start(time, value, measured) -> np.ndarray:
 
 
 def _drive(step: np.ndarray, jerk: np.ndarray) -> np.ndarray:
-    """Covariance (n, 3, 3, L) that white jerk adds over a step."""
+    """Covariance (n, 3, 3, L) that white jerk (n, L) adds over a step (n, L)."""
     d2, d3 = step * step, step**3
     out = np.empty((step.shape[0], 3, 3, step.shape[1]))
     out[:, 0, 0] = d3 * d2 / 20.0
@@ -130,7 +141,7 @@ def _drive(step: np.ndarray, jerk: np.ndarray) -> np.ndarray:
     out[:, 1, 1] = d3 / 3.0
     out[:, 1, 2] = out[:, 2, 1] = d2 / 2.0
     out[:, 2, 2] = step
-    return out * jerk
+    return out * jerk[:, None, None]
 
 
 def smooth_backward(forward: Filtered, end=None) -> Smoothed:
@@ -193,7 +204,7 @@ def _predict_past_end(forward: Filtered, end, state, covariance) -> None:
         last = max(int(end[lane]) - 1, 0)
         step = forward.time[last:, lane] - forward.time[last, lane]
         mean, cov = extrapolate(
-            forward.state[last, :, lane], forward.covariance[last, :, :, lane], step, forward.jerk[lane]
+            forward.state[last, :, lane], forward.covariance[last, :, :, lane], step, forward.jerk[last, lane]
         )
         state[last:, :, lane] = mean
         covariance[last:, :, :, lane] = cov
@@ -209,7 +220,7 @@ def extrapolate(state, covariance, step, jerk) -> tuple[np.ndarray, np.ndarray]:
     transition[:, 0, 0] = transition[:, 1, 1] = transition[:, 2, 2] = 1.0
     transition[:, 0, 1] = transition[:, 1, 2] = step
     transition[:, 0, 2] = 0.5 * step * step
-    drive = _drive(np.abs(step)[:, None], np.asarray([jerk]))[..., 0]
+    drive = _drive(np.abs(step)[:, None], np.full((step.size, 1), jerk))[..., 0]
     mean = transition @ state
     cov = transition @ covariance @ transition.transpose(0, 2, 1) + drive
     return mean, cov
@@ -217,14 +228,19 @@ def extrapolate(state, covariance, step, jerk) -> tuple[np.ndarray, np.ndarray]:
 
 @dataclass(frozen=True)
 class Noise:
-    """Sample variance and jerk density of lanes, and the log-likelihood they reach, (L,) each."""
+    """Sample variance and jerk density of lanes, and the log-likelihood they reach, (L,) each.
+
+    ``quiet`` lanes have no noise that anybody minds: no more was looked for, and no
+    likelihood is told.
+    """
 
     variance: np.ndarray
     jerk: np.ndarray
     score: np.ndarray
+    quiet: np.ndarray
 
 
-def noise_levels(time, value, measured, floor) -> Noise:
+def noise_levels(time, value, measured, floor, *, trivial=0.0) -> Noise:
     """Find each lane's sample variance and jerk density.
 
     A first guess comes from third differences over strides of several lengths; the
@@ -235,46 +251,57 @@ def noise_levels(time, value, measured, floor) -> Noise:
         value: (n, L).
         measured: (n, L), where there is a sample.
         floor: (L,) smallest standard deviation a sample can have (rounding).
+        trivial: (L,) standard deviation up to which nobody minds the noise.
     """
     time, value = np.asarray(time, dtype=float), np.asarray(value, dtype=float)
     measured, floor = np.asarray(measured, dtype=bool), np.asarray(floor, dtype=float)
-    variance, jerk = _structure(time, value, measured, floor)
-    lanes, many = time.shape[1], _RATIOS.size
-    step = _median_step(time)
-    noisy = bool(np.median(variance / (jerk * step**5)) > _NOISY)
-    rows = _bins(time, value, measured) if noisy else _last_rows(time, value, measured)
-    late_time, late_value, late_weight = rows
-    centre = np.log10(jerk / variance)
-    for _ in range(_SEARCHES):
-        forward = filter_forward(
-            np.tile(late_time, (1, many)),
-            np.tile(late_value, (1, many)),
-            np.tile(late_weight, (1, many)),
-            (_RATIOS[:, None] * 10.0**centre).ravel(),
-        )
-        score, scale = _concentrated(forward, many, lanes)
-        top = score.argmax(axis=0)
-        at_edge = ((top == 0) | (top == many - 1)) & (np.abs(centre) < 14.0)
-        if not at_edge.any():
+    lanes = time.shape[1]
+    variance, jerk = _structure(*_last_rows(time, value, measured), floor)
+    score = np.full(lanes, -np.inf)
+    against = variance / (jerk * _median_step(time) ** 5)
+    apart = against > _NOISY
+    asked = (variance > np.square(trivial)) & (measured.sum(axis=0) >= 8)
+    for group, rows in ((asked & apart, _bins), (asked & ~apart, _last_rows)):
+        index = np.flatnonzero(group)
+        if index.size:
+            when, what, seen = rows(time[:, index], value[:, index], measured[:, index])
+            part = (when, what, np.where(seen > 0.0, 1.0 / np.maximum(seen, 1.0), np.inf))
+            found = _most_likely(part, np.log10(jerk[index] / variance[index]))
+            variance[index], jerk[index], score[index] = found
+    return Noise(np.maximum(variance, floor**2), np.maximum(jerk, 1e-14), score, ~asked)
+
+
+def _most_likely(rows, centre: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Variance, jerk and log-likelihood (L,) at the likeliest ratio, searched from ``centre`` on."""
+    many, spacing = _RATIOS.size, np.log10(_RATIOS[1] / _RATIOS[0])
+    variance, ratio, score = (np.zeros(centre.size) for _ in range(3))
+    open_ = np.arange(centre.size)
+    for turn in range(_SEARCHES):
+        time, value, weight = (np.tile(a[:, open_], (1, many)) for a in rows)
+        forward = filter_forward(time, value, weight, (_RATIOS[:, None] * 10.0 ** centre[open_]).ravel())
+        scores, scales = _concentrated(forward, many, open_.size)
+        top = scores.argmax(axis=0)
+        at_edge = ((top == 0) | (top == many - 1)) & (np.abs(centre[open_]) < 14.0)
+        done = ~at_edge if turn + 1 < _SEARCHES else np.ones_like(at_edge)
+        best = np.clip(top, 1, many - 2)
+        lane = np.arange(open_.size)
+        low, mid, high = scores[best - 1, lane], scores[best, lane], scores[best + 1, lane]
+        bend = low - 2.0 * mid + high
+        with np.errstate(invalid="ignore", divide="ignore"):
+            shift = np.where(bend < 0.0, 0.5 * (low - high) / bend, 0.0)
+        shift = np.clip(np.nan_to_num(shift), -1.0, 1.0)
+        log_scale = np.log(np.maximum(scales, 1e-300))
+        neighbour = np.where(shift < 0, log_scale[best - 1, lane], log_scale[best + 1, lane])
+        fraction = np.abs(shift)
+        settled = open_[done]
+        variance[settled] = np.exp((1 - fraction) * log_scale[best, lane] + fraction * neighbour)[done]
+        ratio[settled] = (10.0 ** centre[open_] * _RATIOS[best] * 10.0 ** (shift * spacing))[done]
+        score[settled] = scores.max(axis=0)[done]
+        centre[open_] += np.where(at_edge, np.log10(_RATIOS[top]), 0.0)
+        open_ = open_[~done]
+        if not open_.size:
             break
-        centre = np.where(at_edge, centre + np.log10(_RATIOS[top]), centre)
-    best = np.clip(top, 1, many - 2)
-    lane = np.arange(lanes)
-    low, mid, high = score[best - 1, lane], score[best, lane], score[best + 1, lane]
-    bend = low - 2.0 * mid + high
-    with np.errstate(invalid="ignore", divide="ignore"):
-        shift = np.where(bend < 0.0, 0.5 * (low - high) / bend, 0.0)
-    shift = np.clip(np.nan_to_num(shift), -1.0, 1.0)
-    spacing = np.log10(_RATIOS[1] / _RATIOS[0])
-    ratio = 10.0**centre * _RATIOS[best] * 10.0 ** (shift * spacing)
-    log_scale = np.log(np.maximum(scale, 1e-300))
-    neighbour = np.where(shift < 0, log_scale[best - 1, lane], log_scale[best + 1, lane])
-    fraction = np.abs(shift)
-    found = np.exp((1 - fraction) * log_scale[best, lane] + fraction * neighbour)
-    enough = measured.sum(axis=0) >= 8
-    jerk = np.where(enough, ratio * found, jerk)
-    variance = np.where(enough, found, variance)
-    return Noise(np.maximum(variance, floor**2), np.maximum(jerk, 1e-14), score.max(axis=0))
+    return variance, ratio * variance, score
 
 
 def regress(time, value, variance, jerk, shapes, *, spread: float) -> np.ndarray:
@@ -316,11 +343,11 @@ def regress(time, value, variance, jerk, shapes, *, spread: float) -> np.ndarray
 
 
 def _bins(time, value, measured) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Means over runs of samples, so that the rows asked about span the whole lane."""
+    """Means over runs of samples, so that the rows asked about span the whole lane; counts last."""
     n, lanes = time.shape
     size = -(-n // _LIKELIHOOD_ROWS)
     if size == 1:
-        return time, value, np.where(measured, 1.0, np.inf)
+        return time, value, measured.astype(float)
     pad = -n % size
     count, total, when = (
         np.pad(a, ((0, pad), (0, 0))).reshape(-1, size, lanes).sum(axis=1)
@@ -333,20 +360,19 @@ def _bins(time, value, measured) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     return (
         np.maximum.accumulate(mean_time, axis=0),
         total / share,
-        np.where(some, 1.0 / share, np.inf),
+        count,
     )
 
 
 def _last_rows(time, value, measured) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Each lane's last rows before its last sample: times, values, variances of 1 or inf."""
+    """Each lane's last rows before its last sample: times, values, and whether measured (1 or 0)."""
     n, lanes = time.shape
     last = n - 1 - measured[::-1].argmax(axis=0)
     rows = last + np.arange(1 - min(_LIKELIHOOD_ROWS, n), 1)[:, None]
     inside = rows >= 0
     rows = np.maximum(rows, 0)
     lane = np.arange(lanes)
-    weight = np.where(inside & measured[rows, lane], 1.0, np.inf)
-    return time[rows, lane], value[rows, lane], weight
+    return time[rows, lane], value[rows, lane], (inside & measured[rows, lane]).astype(float)
 
 
 def _structure(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
@@ -357,9 +383,12 @@ def _structure(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
     squared quadratic B-spline that the difference weighs the jerk with.
     """
     n, lanes = time.shape
+    measured = measured > 0.0
     step = _median_step(time)
     longest = max(1, min((n - 1) // 6, int(_LONGEST_STRIDE / max(step.min(), 1e-3))))
-    strides = np.unique(np.geomspace(1, longest, 7).round().astype(int))
+    longest = max(longest, min(3, (n - 1) // 6))
+    strides = np.unique([1, 2, 3, *np.geomspace(1, longest, 6).round().astype(int)])
+    strides = strides[strides <= max(longest, 1)]
     power, noise, drive = (np.full((strides.size, lanes), np.nan) for _ in range(3))
     for row, stride in enumerate(strides):
         count = n - 3 * stride
@@ -378,12 +407,26 @@ def _structure(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
             h3 = np.where(ok, (span / 3.0) ** 3, np.nan)
             square = (difference * h3) ** 2
             spread = (weights**2).sum(axis=0) * h3**2
-        for lane in np.flatnonzero(ok.sum(axis=0) >= 4):
+        # too long a stride for a slow lane would step over what it is to see
+        in_reach = stride * step <= np.maximum(_LONGEST_STRIDE, 3.0 * step)
+        for lane in np.flatnonzero((ok.sum(axis=0) >= 4) & in_reach):
             good = ok[:, lane]
-            power[row, lane] = np.median(square[good, lane]) / 0.4549
+            power[row, lane] = _power(square[good, lane])
             noise[row, lane] = np.median(spread[good, lane])
             drive[row, lane] = 0.55 / 36.0 * np.median(h3[good, lane]) ** (5.0 / 3.0)
-    return _split(power, noise, drive, floor)
+    variance, jerk = _split(power, noise, drive, floor)
+    # no more noise than would make the closest four samples disagree as they do
+    with np.errstate(invalid="ignore"):
+        most = np.nan_to_num(power[0] / noise[0], nan=np.inf)
+    return np.clip(variance, floor**2, np.maximum(most, floor**2)), jerk
+
+
+def _power(square: np.ndarray) -> float:
+    """Power of differences from their squares: robust, yet not blind to a few large ones."""
+    median = float(np.median(square)) / 0.4549
+    ordered = np.sort(square)
+    trimmed = float(np.mean(ordered[: max(int(0.98 * ordered.size), 1)]))
+    return max(median, _SHARE * trimmed)
 
 
 def _split(power, noise, drive, floor) -> tuple[np.ndarray, np.ndarray]:

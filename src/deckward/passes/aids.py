@@ -14,7 +14,7 @@ import numpy as np
 
 from deckward.foundation import smoothing as fis
 from deckward.foundation.units import STANDARD_GRAVITY
-from deckward.passes.estimate import Craft, Lane, smooth, stack
+from deckward.passes.estimate import Craft, Lane, run, stack
 
 #: a lane with less noise than this (m) needs no help
 _QUIET = {"down": 0.02, "north": 0.05, "east": 0.05}
@@ -72,7 +72,7 @@ def _try(craft: Craft, lane: Lane) -> None:
     lane.jerk = max(float(noise.jerk[0]), _LEAST_JERK)
     lane.shares = found
     lane.aid = np.einsum("k,knj->nj", found, shapes)
-    smooth([lane], cut=True)
+    run([lane])
 
 
 def _shapes(craft: Craft, lane: Lane) -> np.ndarray:

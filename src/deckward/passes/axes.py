@@ -7,6 +7,7 @@ times, and is pure.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -58,14 +59,19 @@ class Geometry:
         self.profile = profile
         self.at_ship = ground.levels(moment.ship_place)
         self.ship_attitude = frames.body_to_level(moment.ship_heading, moment.ship_pitch, moment.ship_roll)
-        at_craft = ground.levels(moment.place)
-        own = frames.body_to_level(moment.heading, moment.pitch, moment.roll)
-        to_ship_level = np.einsum("...ij,...kj->...ik", self.at_ship, at_craft)
-        self.body = np.einsum("...ij,...jk->...ik", to_ship_level, own)
+        self._ground = ground
         self.offset = frames.rotate(self.at_ship, moment.place - moment.ship_place)
         self.ramp = frames.rotate(self.ship_attitude, site.ramp_vector)
         self._centreline = frames.yaw(moment.ship_heading - site.angle)
         self._to_deck = hull_to_deck(site.angle)
+
+    @cached_property
+    def body(self) -> np.ndarray:
+        """Rotations (m, 3, 3) from the aircraft's axes to what is level at the ship."""
+        moment = self.moment
+        own = frames.body_to_level(moment.heading, moment.pitch, moment.roll)
+        to_ship_level = self.at_ship @ self._ground.levels(moment.place).swapaxes(-1, -2)
+        return to_ship_level @ own
 
     def point(self, body_point) -> np.ndarray:
         """Place of a point of the aircraft from the ship's reference point, level axes."""

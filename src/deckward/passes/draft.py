@@ -11,7 +11,7 @@ from deckward.errors import Note
 from deckward.foundation.track import Track
 from deckward.passes import contact
 from deckward.passes.axes import Geometry, Moment
-from deckward.passes.estimate import Craft, Lane, lanes_of, moment
+from deckward.passes.estimate import STATES, Craft, Lane, lanes_of, moment
 from deckward.passes.finder import Window
 from deckward.passes.ground import Ground
 from deckward.site.model import Site
@@ -19,6 +19,8 @@ from deckward.site.model import Site
 _EXTRA = ("angle_of_attack", "true_airspeed")
 #: jerk density (m^2/s^5) that even a steady approach has; common practice, no source
 _LEAST_JERK = 1e-3
+#: seconds before a pass ends that every sample is used of, and the rate kept before, 1/s
+_FULL, _EARLY_RATE = 45.0, 5.0
 #: seconds of the ship's track looked at around a pass
 _SHIP_MARGIN = 4.0
 #: the ship's samples below which her track is followed as it is, unsmoothed
@@ -45,7 +47,7 @@ class Draft:
 
 def draft(window: Window, track: Track, ship: Track, site: Site, profile: Profile) -> Draft | None:
     """Cut a pass out of the recording and lay its lanes out; None where too little is left."""
-    part = track.between(window.start - 1.0, window.end)
+    part = _thinned(track.between(window.start - 1.0, window.end))
     position = part["latitude"] if part.geodetic else part["north"]
     if np.isfinite(position).sum() < 8:
         return None
@@ -62,6 +64,15 @@ def draft(window: Window, track: Track, ship: Track, site: Site, profile: Profil
     result = Draft(window, aircraft, vessel, site, profile, [])
     _guess_contact(result)
     return result
+
+
+def _thinned(part: Track) -> Track:
+    """Keep a few samples a second of what lies long before the end."""
+    early = part.time < part.time[-1] - _FULL if len(part) else np.empty(0, dtype=bool)
+    if early.sum() < 8:
+        return part
+    keep = np.diff(np.floor(part.time * _EARLY_RATE), prepend=-np.inf) > 0
+    return part.take(keep | ~early)
 
 
 def _is_plain(ship: Track) -> bool:
@@ -98,22 +109,17 @@ def raw_moment(d: Draft, rows: np.ndarray) -> Moment:
         ok = lane.measured
         return np.interp(time, lane.time[ok], lane.value[ok])
 
-    def triple(craft: Craft) -> np.ndarray:
-        return np.stack([read(craft, name) for name in ("north", "east", "down")], axis=-1)
+    def read_all(craft: Craft) -> np.ndarray:
+        return np.stack([read(craft, name) for name in STATES], axis=-1)
 
+    own = read_all(d.aircraft)
+    smoothed = all(name in d.ship.lanes and d.ship.lanes[name].state.size for name in STATES)
+    deck = d.ship.states(time)[:, 0] if smoothed else read_all(d.ship)
     still = np.zeros((time.size, 3))
+    pitch, roll, heading = own[:, 3:].T
+    deck_pitch, deck_roll, deck_heading = deck[:, 3:].T
     return Moment(
-        time,
-        triple(d.aircraft),
-        still,
-        read(d.aircraft, "pitch"),
-        read(d.aircraft, "roll"),
-        read(d.aircraft, "heading"),
-        triple(d.ship),
-        still,
-        read(d.ship, "pitch"),
-        read(d.ship, "roll"),
-        read(d.ship, "heading"),
+        time, own[:, :3], still, pitch, roll, heading, deck[:, :3], still, deck_pitch, deck_roll, deck_heading
     )
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from deckward.foundation import angles
+from deckward.foundation import angles, local
 from deckward.foundation import smoothing as fis
 from deckward.foundation.track import Track
 from deckward.passes.axes import Moment
@@ -20,6 +20,8 @@ from deckward.passes.ground import Ground
 
 _PLACE = ("north", "east", "down")
 _ATTITUDE = ("pitch", "roll", "heading")
+#: the lanes that a craft's state is read from
+STATES = (*_PLACE, *_ATTITUDE)
 #: smallest standard deviation of a sample, m and rad: a millimetre, a thousandth of a degree
 _LEAST = {"north": 1e-3, "east": 1e-3, "down": 1e-3}
 _LEAST_ANGLE = 1e-5
@@ -27,10 +29,23 @@ _LEAST_ANGLE = 1e-5
 _MOST = {"angle_of_attack": np.radians(0.02) ** 2}
 #: and the sigma told for such a channel at the most
 _WIDEST_SPREAD = np.radians(0.3)
+#: noise that no figure of a pass shows: half a centimetre, 5 cm/s, a few thousandths of a degree
+_TRIVIAL = {"north": 5e-3, "east": 5e-3, "down": 5e-3, "true_airspeed": 0.05}
+_TRIVIAL_ANGLE = 1e-4
+#: samples no further apart than this (s) in the last seconds can be read off without smoothing
+_CLOSE, _LATE = 0.12, 30.0
 #: a sample this many standard deviations from what the others say is no sample
 _GATE = 6.0
 #: and a deviation smaller than this (m, m/s, rad) is no spike, however fine the recording
-_NO_SPIKE = {"north": 0.3, "east": 0.3, "down": 0.15, "true_airspeed": 0.5}
+_NO_SPIKE = {
+    "north": 0.3,
+    "east": 0.3,
+    "down": 0.15,
+    "true_airspeed": 0.5,
+    "pitch": 0.009,
+    "roll": 0.035,
+    "heading": 0.017,
+}
 _NO_SPIKE_ANGLE = 2e-3
 _EARTH_RADIUS = 6.371e6
 
@@ -53,6 +68,10 @@ class Lane:
     filtered: np.ndarray = field(default_factory=lambda: np.empty((0, 3)))
     filtered_covariance: np.ndarray = field(default_factory=lambda: np.empty((0, 3, 3)))
     rejected: int = 0
+    #: without noise: read off from the samples, not smoothed
+    fine: bool = False
+    #: the end that the state was smoothed back from
+    smoothed_to: int = -1
     #: log-likelihood reached by the noise levels
     score: float = -np.inf
     #: smallest jerk density believed: nothing that flies holds its path better
@@ -61,6 +80,8 @@ class Lane:
     spread: float = 0.0
     #: part of the signal that other channels explain, (n, 3), taken out before smoothing
     aid: np.ndarray | None = None
+    #: the forward pass that the lane was filtered in, and its column there
+    forward: tuple[fis.Filtered, int] | None = None
     shares: np.ndarray | None = None
 
     @property
@@ -71,9 +92,12 @@ class Lane:
     def carried(self, row: int, when) -> np.ndarray:
         """State (m, 3) at times (m,) if the filtered state at a row simply goes on."""
         step = np.atleast_1d(when) - self.time[row]
-        start = self.filtered[row]
+        if self.fine:
+            first, weight = local.weights(self.time[row - 6 : row + 1], 7)
+            start = local.states(self.value[row - 6 : row + 1, None], first, weight)[-1, :, 0]
+            return fis.extrapolate(start, np.zeros((3, 3)), step, 0.0)[0]
         jerk = self.jerk if np.isfinite(self.jerk) else 0.0
-        return fis.extrapolate(start, self.filtered_covariance[row], step, jerk)[0]
+        return fis.extrapolate(self.filtered[row], self.filtered_covariance[row], step, jerk)[0]
 
     def at(self, when) -> np.ndarray:
         """Value, rate, acceleration (m, 3) at times (m,)."""
@@ -94,6 +118,15 @@ class Craft:
     ground: Ground
     track: Track
     lanes: dict[str, Lane]
+    _read: tuple[tuple[int, ...], np.ndarray] | None = None
+
+    def states(self, when) -> np.ndarray:
+        """Value, rate, acceleration (m, 3, 6) of place and attitude at times (m,)."""
+        lanes = [self.lanes[name] for name in STATES]
+        stamp = tuple(id(lane.state) for lane in lanes)
+        if self._read is None or self._read[0] != stamp:
+            self._read = (stamp, np.stack([lane.state for lane in lanes], axis=-1))
+        return fis.between_samples(lanes[0].time, self._read[1], when)
 
     def place(self, when) -> tuple[np.ndarray, np.ndarray]:
         """Place and velocity (m, 3) each, at times (m,)."""
@@ -112,19 +145,18 @@ class Craft:
 def moment(aircraft: Craft, ship: Craft, when) -> Moment:
     """Put the estimated state of both craft at times (m,) together."""
     when = np.atleast_1d(np.asarray(when, dtype=float))
-    place, velocity = aircraft.place(when)
-    pitch, roll, heading = aircraft.attitude(when).T
-    ship_place, ship_velocity = ship.place(when)
-    ship_pitch, ship_roll, ship_heading = ship.attitude(when).T
+    own, deck = aircraft.states(when), ship.states(when)
+    pitch, roll, heading = own[:, 0, 3:].T
+    ship_pitch, ship_roll, ship_heading = deck[:, 0, 3:].T
     return Moment(
         when,
-        place,
-        velocity,
+        own[:, 0, :3],
+        own[:, 1, :3],
         pitch,
         roll,
         heading,
-        ship_place,
-        ship_velocity,
+        deck[:, 0, :3],
+        deck[:, 1, :3],
         ship_pitch,
         ship_roll,
         ship_heading,
@@ -192,18 +224,20 @@ def _step_sigma(values: np.ndarray) -> float:
 
 def _place_rounding(track: Track, axis: str) -> float:
     """Standard deviation (m) that the file's rounding leaves in one axis of the place."""
-    if not track.geodetic:
-        return track.sigma.get({"down": "up"}.get(axis, axis), 0.0)
-    if axis == "down":
-        return track.sigma.get("altitude", 0.0)
-    if axis == "north":
-        return track.sigma.get("latitude", 0.0) * _EARTH_RADIUS
-    middle = float(np.nanmedian(track["latitude"]))
-    return track.sigma.get("longitude", 0.0) * _EARTH_RADIUS * np.cos(middle)
+    if track.geodetic:
+        name = {"north": "latitude", "east": "longitude", "down": "altitude"}[axis]
+    else:
+        name = {"down": "up"}.get(axis, axis)
+    sigma = max(track.sigma.get(name, 0.0), _step_sigma(track[name]))
+    if name == "latitude":
+        return sigma * _EARTH_RADIUS
+    if name == "longitude":
+        return sigma * _EARTH_RADIUS * float(np.cos(np.nanmedian(track["latitude"])))
+    return sigma
 
 
 def _lane(name: str, track: Track, values: np.ndarray, rounding: float) -> Lane:
-    if name not in ("north", "east"):
+    if name not in _PLACE:
         rounding = max(rounding, _step_sigma(values))
     least = max(_LEAST.get(name, _LEAST_ANGLE), rounding)
     measured = np.isfinite(values)
@@ -229,7 +263,7 @@ def _rounding_bias(values: np.ndarray, rounding: float) -> float:
     if rounding <= 0.0 or values.size < 2:
         return 0.0
     tail = values[-min(values.size, 60) :]
-    crossed = np.count_nonzero(np.abs(np.diff(tail)) > rounding)
+    crossed = np.ptp(tail) / (rounding * np.sqrt(12.0))
     return rounding / np.sqrt(crossed + 1.0)
 
 
@@ -255,49 +289,170 @@ def _spikes(name: str, time, values, measured, least: float) -> np.ndarray:
     return bad
 
 
-def smooth(lanes: list[Lane], *, cut: bool = False) -> None:
-    """Filter and smooth lanes side by side, filling in their states.
-
-    With ``cut`` the noise levels stay as found before and only what depends on each
-    lane's ``end`` is worked out again.
-    """
+def smooth(lanes: list[Lane]) -> None:
+    """Find each lane's noise, then filter and smooth lanes side by side, filling in their states."""
     live = [lane for lane in lanes if lane.measured[: lane.end].sum() >= 4]
     if not live:
         return
     time, value, measured = stack(live)
-    end = np.array([lane.end for lane in live])
-    if not cut:
-        within = measured & (np.arange(time.shape[0])[:, None] < end)
-        floor = np.array([lane.least for lane in live])
-        noise = fis.noise_levels(time, value, within, floor)
-        for lane, r, q, score in zip(live, noise.variance, noise.jerk, noise.score, strict=True):
-            most = _MOST.get(lane.name, np.inf)
-            lane.variance, lane.score = min(float(r), most), float(score)
-            lane.jerk = max(float(q), lane.least_jerk)
-            if lane.name in _MOST:
-                lane.spread = float(np.clip(np.sqrt(r), np.sqrt(most), _WIDEST_SPREAD))
-    least = np.array([_NO_SPIKE.get(lane.name, _NO_SPIKE_ANGLE) for lane in live])
-    jerk = np.array([lane.jerk for lane in live])
-    variance = np.array([lane.variance for lane in live])
+    within = measured & (np.arange(time.shape[0])[:, None] < [lane.end for lane in live])
+    least = np.array([lane.least for lane in live])
+    trivial = np.array([_TRIVIAL.get(lane.name, _TRIVIAL_ANGLE) for lane in live])
+    noise = fis.noise_levels(time, value, within, least, trivial=trivial)
+    columns = (noise.variance, noise.jerk, noise.score, noise.quiet)
+    for lane, r, q, score, quiet in zip(live, *columns, strict=True):
+        most = _MOST.get(lane.name, np.inf)
+        lane.variance, lane.score = min(float(r), most), float(score)
+        lane.jerk = max(float(q), lane.least_jerk)
+        lane.fine = bool(quiet) and _is_whole(lane)
+        if lane.name in _MOST:
+            lane.spread = float(np.clip(np.sqrt(r), np.sqrt(most), _WIDEST_SPREAD))
+    read_off([lane for lane in live if lane.fine])
+    run([lane for lane in live if not lane.fine])
+
+
+def _is_whole(lane: Lane) -> bool:
+    """Whether every sample is there, close enough together to be read off."""
+    step = np.diff(lane.time)
+    late = lane.time[1:] > lane.time[-1] - _LATE
+    close = float(step.max()) < 2.0 * _CLOSE and float(step[late].max()) < _CLOSE
+    missing = ~lane.measured[: lane.end]
+    alone = not (missing[1:] & missing[:-1]).any() and missing.mean() < 0.01
+    return close and lane.end >= 2 * 7 and bool(alone) and not missing[-3:].any()
+
+
+def read_off(lanes: list[Lane]) -> None:
+    """Take the states of lanes without noise from the samples themselves."""
+    groups: dict[tuple[int, int], list[Lane]] = {}
+    for lane in lanes:
+        groups.setdefault((id(lane.time), lane.end), []).append(lane)
+    for (_, end), group in groups.items():
+        time = group[0].time
+        first, weight = local.weights(time, end)
+        state = local.states(np.stack([_filled(lane) for lane in group], axis=-1), first, weight)
+        spread = np.einsum("nip,njp->nij", weight, weight)
+        for j, lane in enumerate(group):
+            lane.state = np.empty((time.size, 3))
+            lane.covariance = np.empty((time.size, 3, 3))
+            lane.state[:end], lane.covariance[:end] = state[..., j], spread * lane.variance
+            if end < time.size:
+                ahead = time[end:] - time[end - 1]
+                lane.state[end:], lane.covariance[end:] = fis.extrapolate(
+                    lane.state[end - 1], lane.covariance[end - 1], ahead, lane.jerk
+                )
+            lane.smoothed_to = end
+
+
+def run(lanes: list[Lane]) -> None:
+    """Filter and smooth lanes at the noise levels they have, leaving out what is no sample."""
+    if not lanes:
+        return
     for _ in range(3):
-        forward = fis.filter_forward(time, value, np.where(measured, variance, np.inf), jerk)
+        time, value, measured = stack(lanes)
+        variance = np.where(measured, [lane.variance for lane in lanes], np.inf)
+        jerk = np.array([lane.jerk for lane in lanes])
+        end = np.array([lane.end for lane in lanes])
+        forward = _follow_bends(fis.filter_forward(time, value, variance, jerk), value, variance, end)
         backward = fis.smooth_backward(forward, end)
+        for j, lane in enumerate(lanes):
+            lane.forward = (forward, j)
+            _fill(lane, forward, backward, j)
+        least = np.array([_NO_SPIKE.get(lane.name, _NO_SPIKE_ANGLE) for lane in lanes])
         with np.errstate(invalid="ignore"):
             ratio = np.abs(np.nan_to_num(backward.residual / backward.residual_sigma))
         off = (ratio > _GATE) & _worst_of_neighbours(ratio)
         off &= np.abs(np.nan_to_num(backward.residual)) > least
-        if not off.any():
+        again = [lane for j, lane in enumerate(lanes) if off[:, j].any()]
+        if not again:
+            return
+        for j, lane in enumerate(lanes):
+            out = off[: lane.time.size, j]
+            lane.rejected += int(out.sum())
+            lane.measured = lane.measured & ~out
+        lanes = again
+
+
+def _filled(lane: Lane) -> np.ndarray:
+    """Values with the few missing ones put on the line between their neighbours."""
+    if lane.measured.all():
+        return lane.value
+    ok = lane.measured
+    return np.interp(lane.time, lane.time[ok], lane.value[ok])
+
+
+def end_anew(lanes: list[Lane]) -> None:
+    """Smooth lanes back again from ends that have moved."""
+    read_off([lane for lane in lanes if lane.fine])
+    groups: dict[int, list[Lane]] = {}
+    for lane in lanes:
+        if lane.forward is not None and not lane.fine:
+            groups.setdefault(id(lane.forward[0]), []).append(lane)
+    for group in groups.values():
+        assert group[0].forward is not None
+        forward = group[0].forward[0].take([lane.forward[1] for lane in group if lane.forward])
+        backward = fis.smooth_backward(forward, np.array([lane.end for lane in group]))
+        for j, lane in enumerate(group):
+            _fill(lane, forward, backward, j)
+
+
+def _fill(lane: Lane, forward: fis.Filtered, backward: fis.Smoothed, j: int) -> None:
+    n = lane.time.size
+    aid = 0.0 if lane.aid is None else lane.aid
+    lane.state = backward.state[:n, :, j] + aid
+    lane.covariance = backward.covariance[:n, :, :, j]
+    lane.filtered = forward.state[:n, :, j] + aid
+    lane.filtered_covariance = forward.covariance[:n, :, :, j]
+    lane.smoothed_to = lane.end
+
+
+def _follow_bends(forward: fis.Filtered, value, variance, end) -> fis.Filtered:
+    """Give jerk where a lane bends more than its usual jerk lets it follow.
+
+    A path may be straight for a minute and bend in its last second; there the
+    innovations outgrow their variance, and the jerk is raised for those rows until they
+    fit. Spikes are no bends: a single innovation counts for no more than four sigma.
+    """
+    n = forward.time.shape[0]
+    boost = np.ones_like(forward.time)
+    live = np.arange(forward.time.shape[1])
+    current = forward
+    changed = False
+    for _ in range(4):
+        with np.errstate(invalid="ignore"):
+            power = np.minimum(current.innovation**2 / current.innovation_variance, 16.0)
+        power[:10] = np.nan
+        power[np.arange(n)[:, None] >= end[live]] = np.nan
+        mean, count = _moving_mean(power, current.time)
+        bent = mean > 1.0 + 4.0 * np.sqrt(2.0 / np.maximum(count, 3.0))
+        bent &= count >= 3.0
+        rows = bent.any(axis=0)
+        if not rows.any():
             break
-        measured &= ~off
-    for j, lane in enumerate(live):
-        n = lane.time.size
-        lane.rejected += int(lane.measured.sum() - measured[:n, j].sum())
-        lane.measured = measured[:n, j].copy()
-        aid = 0.0 if lane.aid is None else lane.aid
-        lane.state = backward.state[:n, :, j] + aid
-        lane.covariance = backward.covariance[:n, :, :, j]
-        lane.filtered = forward.state[:n, :, j] + aid
-        lane.filtered_covariance = forward.covariance[:n, :, :, j]
+        live = live[rows]
+        boost[:, live] *= np.where(bent[:, rows], np.clip(mean[:, rows], 2.0, 8.0) ** 2, 1.0)
+        current = fis.filter_forward(
+            forward.time[:, live], value[:, live], variance[:, live], forward.jerk[0, live] * boost[:, live]
+        )
+        if not changed:
+            forward = fis.Filtered(**{k: getattr(forward, k).copy() for k in forward.__dataclass_fields__})
+            changed = True
+        for name in forward.__dataclass_fields__:
+            getattr(forward, name)[..., live] = getattr(current, name)
+    return forward
+
+
+def _moving_mean(values: np.ndarray, time: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Mean over about a second round each row, and how many values it is of; (n, L) each."""
+    step = np.median(np.diff(time, axis=0), axis=0)
+    half = int(np.clip(round(0.5 / max(float(np.median(step)), 1e-3)), 2, 30))
+    ok = np.isfinite(values)
+    kernel = 2 * half + 1
+    total, count = (
+        np.cumsum(np.pad(a, ((half + 1, half), (0, 0))), axis=0)
+        for a in (np.where(ok, values, 0.0), ok.astype(float))
+    )
+    total, count = total[kernel:] - total[:-kernel], count[kernel:] - count[:-kernel]
+    return total / np.maximum(count, 1.0), count
 
 
 def _worst_of_neighbours(size: np.ndarray) -> np.ndarray:

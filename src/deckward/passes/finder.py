@@ -31,6 +31,8 @@ class Cone:
     #: elevation of the aircraft seen from the hook target point
     elevation: tuple[float, float] = (0.7 * DEGREE, 8.5 * DEGREE)
     closure: tuple[float, float] = (40.0 * KNOT, 190.0 * KNOT)
+    #: a run that never comes below this elevation flies past, high over the deck
+    lowest: float = 5.5 * DEGREE
     #: a run shorter than this (time, ground closed) is a crossing, no pass
     shortest: float = 4.0
     least_closed: float = 250.0
@@ -133,7 +135,7 @@ def windows(view: Overview, site: Site, cone: Cone | None = None) -> tuple[Windo
     cone = cone or Cone()
     if view.time.size < 4:
         return ()
-    runs = _merged(view, _runs(view, site, cone), cone)
+    runs = _merged(view, _runs(view, site, cone), site, cone)
     found: list[Window] = []
     for first, last in runs:
         end = _end(view, last, site)
@@ -157,7 +159,7 @@ def _runs(view: Overview, site: Site, cone: Cone) -> list[tuple[int, int]]:
     return [(int(a), int(b) - 1) for a, b in edges.reshape(-1, 2)]
 
 
-def _merged(view: Overview, runs, cone: Cone) -> list[tuple[int, int]]:
+def _merged(view: Overview, runs, site: Site, cone: Cone) -> list[tuple[int, int]]:
     """Join stretches of one approach, then drop those too short to be one."""
     joined: list[tuple[int, int]] = []
     for first, last in runs:
@@ -169,15 +171,18 @@ def _merged(view: Overview, runs, cone: Cone) -> list[tuple[int, int]]:
             went_on = (
                 seconds < 20.0 and 0.5 * cone.closure[0] * seconds < closed < cone.closure[1] * seconds + 50.0
             )
-            went_on |= seconds < 3.0 and closed > -5.0
-            if went_on and (view.along[before : first + 1] < 0.0).all():
+            went_on |= seconds < 3.0 and abs(closed) < 300.0
+            if went_on and view.along[first] < 0.0:
                 joined[-1] = (joined[-1][0], last)
                 continue
         joined.append((first, last))
+    height = np.arctan2(view.height, np.hypot(site.lens.hook_target - view.along, view.across))
     return [
         (a, b)
         for a, b in joined
-        if view.time[b] - view.time[a] >= cone.shortest and view.along[b] - view.along[a] >= cone.least_closed
+        if height[a : b + 1].min() < cone.lowest
+        and view.time[b] - view.time[a] >= cone.shortest
+        and view.along[b] - view.along[a] >= cone.least_closed
     ]
 
 

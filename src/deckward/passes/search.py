@@ -51,9 +51,11 @@ def find(
         _complete(one, wind)
         settle_contact(one)
     lanes = lanes_to_smooth(drafts)
-    estimate.smooth([lane for lane in lanes if lane.shares is None], cut=True)
-    aids.refresh(flyers)
-    estimate.smooth([lane for lane in lanes if lane.shares is not None], cut=True)
+    estimate.end_anew([lane for lane in lanes if lane.shares is None and lane.end != lane.smoothed_to])
+    helped = [lane for lane in lanes if lane.shares is not None]
+    if helped:
+        aids.refresh(flyers)
+        estimate.run(helped)
     passes = tuple(Builder(one, wind, track.who).build() for one in drafts)
     return Found(passes, "", tuple(_shared_notes(drafts)))
 

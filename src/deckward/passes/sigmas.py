@@ -14,14 +14,14 @@ from deckward.passes import infer
 from deckward.passes.axes import Geometry
 
 if TYPE_CHECKING:
-    from deckward.passes.build import Builder
+    from deckward.passes.flown import Flown
 
 
 #: what frames, interpolation and rounding leave in any height, m
 _MODEL = 0.003
 
 
-def _place(b: Builder, when: np.ndarray, order: int = 0) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+def _place(b: Flown, when: np.ndarray, order: int = 0) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Sigma along the centreline, across it and up, (m,) each, of place (0) or velocity (1)."""
     heading = b.d.ship.attitude(when)[:, 2] - b.site.angle
     c2, s2 = np.cos(heading) ** 2, np.sin(heading) ** 2
@@ -38,7 +38,7 @@ def _place(b: Builder, when: np.ndarray, order: int = 0) -> tuple[np.ndarray, np
     return np.sqrt(along), np.sqrt(across), np.sqrt(up)
 
 
-def _deck_height(b: Builder, when: np.ndarray) -> np.ndarray:
+def _deck_height(b: Flown, when: np.ndarray) -> np.ndarray:
     """Sigma of the height of the deck near the ramp that the ship's attitude and the site leave."""
     ramp, lanes = b.site.ramp, b.d.ship.lanes
     pitch = np.abs(ramp[0]) * lanes["pitch"].sigma(when)
@@ -46,7 +46,7 @@ def _deck_height(b: Builder, when: np.ndarray) -> np.ndarray:
     return np.sqrt(pitch**2 + roll**2 + b.site.sigma.ramp[2] ** 2)
 
 
-def _arm(b: Builder, when: np.ndarray, point, known) -> np.ndarray:
+def _arm(b: Flown, when: np.ndarray, point, known) -> np.ndarray:
     """Sigma of the height of a point of the aircraft against its reference point."""
     lanes = b.d.aircraft.lanes
     pitch = np.abs(point[0]) * lanes["pitch"].sigma(when)
@@ -54,7 +54,7 @@ def _arm(b: Builder, when: np.ndarray, point, known) -> np.ndarray:
     return np.sqrt(pitch**2 + roll**2 + known[2] ** 2 + (0.1 * known[0]) ** 2)
 
 
-def hook_height(b: Builder, when: np.ndarray) -> np.ndarray:
+def hook_height(b: Flown, when: np.ndarray) -> np.ndarray:
     """Sigma of the hook's height over the deck where it crosses a fixed deck x, (m,)."""
     along, _, up = _place(b, when)
     slope = _slope(b, when)
@@ -63,14 +63,14 @@ def hook_height(b: Builder, when: np.ndarray) -> np.ndarray:
     return np.sqrt(_MODEL**2 + up**2 + _deck_height(b, when) ** 2 + arm**2 + slope**2 * (along**2 + fore**2))
 
 
-def touchdown_x(b: Builder, when: float) -> float:
+def touchdown_x(b: Flown, when: float) -> float:
     """Sigma of the deck x at which the hook meets the deck, m."""
     at = np.array([when])
     slope = max(float(_slope(b, at)[0]), 0.01)
     return float(hook_height(b, at)[0]) / slope
 
 
-def _slope(b: Builder, when: np.ndarray) -> np.ndarray:
+def _slope(b: Flown, when: np.ndarray) -> np.ndarray:
     """Steepness (m,) of the hook's path against the deck."""
     step = 0.05
     now, before = b.d.geometry(when).hook(), b.d.geometry(when - step).hook()
@@ -78,7 +78,7 @@ def _slope(b: Builder, when: np.ndarray) -> np.ndarray:
     return np.abs(now[:, 2] - before[:, 2]) / run
 
 
-def at(b: Builder, when: np.ndarray, geometry: Geometry, distance: np.ndarray) -> dict[str, np.ndarray]:
+def at(b: Flown, when: np.ndarray, geometry: Geometry, distance: np.ndarray) -> dict[str, np.ndarray]:
     """Sigmas (m,) of what is read at times: names as in the series."""
     along, across, up = _place(b, when)
     rate_along, _, _ = _place(b, when, 1)
@@ -114,7 +114,7 @@ def at(b: Builder, when: np.ndarray, geometry: Geometry, distance: np.ndarray) -
     }
 
 
-def correlation(b: Builder) -> dict[str, float]:
+def correlation(b: Flown) -> dict[str, float]:
     """How long errors last, s: the memory of the smoother, or for ever where geometry is guessed."""
     down = _memory(b, "down")
     side = max(_memory(b, "north"), _memory(b, "east"))
@@ -133,7 +133,7 @@ def correlation(b: Builder) -> dict[str, float]:
     }
 
 
-def _memory(b: Builder, name: str) -> float:
+def _memory(b: Flown, name: str) -> float:
     """Time over which the smoother averages a lane: (variance * step / jerk)^(1/6), s."""
     lane = b.d.aircraft.lanes[name]
     if not np.isfinite(lane.variance) or lane.jerk <= 0.0:

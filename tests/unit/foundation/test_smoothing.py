@@ -217,10 +217,24 @@ def test_known_shapes_are_found_in_a_lane():
     put_in = np.array([2.0, -1.5])
     mixed = value + put_in @ shapes
     got = smoothing.regress(
-        time[:, None], mixed[:, None], np.full((300, 1), 0.05**2), np.array([0.01]), shapes[:, :, None]
+        time[:, None],
+        mixed[:, None],
+        np.full((300, 1), 0.05**2),
+        np.array([0.01]),
+        shapes[:, :, None],
+        spread=10.0,
     )
     spread = 0.05 / np.sqrt((shapes**2).sum(axis=1))
     assert np.all(np.abs(got[:, 0] - put_in) < 5.0 * spread)
+
+
+def test_a_shape_told_twice_shares_what_is_its_own():
+    time, _, value = walk(14, n=300, noise=0.05, jerk=0.01)
+    shape = np.sin(3.0 * time)
+    lanes = time[:, None], (value + 2.0 * shape)[:, None], np.full((300, 1), 0.05**2), np.array([0.01])
+    once = smoothing.regress(*lanes, shape[None, :, None], spread=10.0)
+    twice = smoothing.regress(*lanes, np.stack([shape, shape])[:, :, None], spread=10.0)
+    assert twice[:, 0] == pytest.approx([once[0, 0] / 2.0] * 2, abs=0.01)
 
 
 def quintic(coefficients, time):
