@@ -46,7 +46,8 @@ _UNIT_WORDS = {"angle": "radians", "fraction": "0 to 1"}
 class Samples:
     """One craft's samples while they are being cleaned: SI, writable, strictly increasing time.
 
-    ``own_time`` is false where the times are another craft's, already judged. ``steps`` are
+    ``own_time`` is false where the times are another craft's, already judged;
+    ``computed`` tells that the reader put samples in.  ``steps`` are
     the written steps of the columns in SI; ``columns`` say where each quantity came from.
     """
 
@@ -58,6 +59,7 @@ class Samples:
     steps: dict[str, float]
     ship: bool = False
     own_time: bool = True
+    computed: bool = False
     time_sigma: float = 0.0
     #: what the reader knows beyond the steps, by quantity
     sigma: Mapping[str, float] = field(default_factory=dict)
@@ -119,6 +121,8 @@ def clean(samples: Samples) -> None:
     _drop_empty(samples)
     _mask_impossible(samples)
     _mask_dropouts(samples)
+    if samples.computed:
+        return
     _mask_carried_forward(samples)
     plane = samples.plane()
     _mask_frozen(samples, plane)

@@ -19,6 +19,7 @@ from deckward.recordings import dis_pdu
 from deckward.recordings.cells import Cells, Table
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import Content
+from deckward.recordings.dis_between import Way, find_jolts, moments
 from deckward.recordings.dis_frames import Frames, find_frames, looks_like_frames
 
 _COLUMNS = (
@@ -34,16 +35,14 @@ _COLUMNS = (
     "velocity_east_mps",
     "velocity_down_mps",
 )
-#: seconds between samples put between two updates
-_FILL = 0.1
-#: silence, s, after which an entity counts as gone: 2.4 times a heartbeat of 5 s (from memory)
-_TIMEOUT = 12.0
 #: nearest and farthest that a craft may be from the middle of the earth, m
 _NEAREST, _FARTHEST = 6.33e6, 6.46e6
 #: seconds that senders with synchronised clocks may differ by
 _SYNCHRONOUS = 0.25
 #: one way of going from update to update is taken for another only where it is this much better
 _MUCH_BETTER = 0.7
+#: and where the declared one leaves more than this, m
+_GOOD_ENOUGH = 0.05
 
 
 class Dis:
@@ -261,19 +260,20 @@ def _fill(who: str, states: np.ndarray, time: np.ndarray, notes: list[Note]) -> 
     location = states["location"].astype(float)
     heading, pitch, roll = dis_pdu.attitude(states["orientation"], location)
     turned = np.column_stack([np.unwrap(heading), pitch, np.unwrap(roll)])
-    velocity, acceleration = dis_pdu.motion(states)
-    path, path_left = _best_path(location, velocity, acceleration, states, time, who, notes)
+    path, sent, path_left = _best_path(states, location, time, who, notes)
     rates = dis_pdu.attitude_rates(states, pitch, roll)
-    turns = [_way(turned, rates, None, time), _way(turned, None, None, time)]
-    turn, turn_left = min(turns, key=lambda tried: tried[1])
-    moments, before, share = _moments(time)
-    at_updates = share == 0.0
-    places = path(before, share)
-    attitudes = turn(before, share)
+    turns = [Way.through(time, turned, rates), Way.through(time, turned)]
+    turn, turn_left = min(((way, way.left()) for way in turns), key=lambda tried: tried[1])
+    when, before, share = moments(time)
+    places, attitudes = path.at(before, share), turn.at(before, share)
+    for jolt in find_jolts(sent):
+        own, seconds = jolt.own(before, share)
+        places[own] = jolt.place(sent, seconds)
+        attitudes[own] = jolt.attitude(turn, seconds)
     latitude, longitude, altitude = ecef_to_geodetic(places)
-    level = np.full((moments.size, 3), np.nan)
-    level[at_updates] = dis_pdu.level_velocity(velocity, location)
-    put_in = moments.size - time.size
+    level = np.full((when.size, 3), np.nan)
+    level[share == 0.0] = dis_pdu.level_velocity(dis_pdu.motion(states)[0], location)
+    put_in = when.size - time.size
     sigma: dict[str, float] = {}
     if put_in:
         low, high = np.percentile(np.diff(time), [5, 95])
@@ -286,7 +286,7 @@ def _fill(who: str, states: np.ndarray, time: np.ndarray, notes: list[Note]) -> 
         )
         sigma = _sigma(path_left, turn_left, float(np.median(latitude)))
     values = [latitude, longitude, altitude, *attitudes.T, *level.T]
-    return _Craft(who, moments, values, time.size, sigma)
+    return _Craft(who, when, values, time.size, sigma)
 
 
 def _sigma(path_left: float, turn_left: float, latitude: float) -> dict[str, float]:
@@ -306,76 +306,28 @@ def _sigma(path_left: float, turn_left: float, latitude: float) -> dict[str, flo
     }
 
 
-def _moments(time: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Give the times of updates and of samples between them.
+def _best_path(
+    states: np.ndarray, location: np.ndarray, time: np.ndarray, who: str, notes: list[Note]
+) -> tuple[Way, Way, float]:
+    """Choose how to go from update to update: as the states say, unless their positions say otherwise.
 
-    Also after which update each is, and its share of the way to the next.
+    Also gives what one update alone reckons with, and what the way leaves.
     """
-    gaps = np.diff(time)
-    more = np.where(gaps <= _TIMEOUT, np.maximum(np.ceil(gaps / _FILL - 1e-6) - 1.0, 0.0), 0.0).astype(int)
-    before = np.repeat(np.arange(time.size), np.append(more + 1, 1))
-    within = np.arange(before.size) - np.concatenate([[0], np.cumsum(more + 1)])[before]
-    share = within / np.append(more + 1, 1)[before]
-    return time[before] + share * np.append(gaps, 0.0)[before], before, share
-
-
-def _best_path(location, velocity, acceleration, states, time, who: str, notes: list[Note]):
-    """Choose how to go from update to update: as the states say, unless their positions say otherwise."""
-    declared = [_way(location, velocity, bend, time) for bend in (acceleration, None)]
-    best = min(declared, key=lambda tried: tried[1])
+    velocity, acceleration = dis_pdu.motion(states)
+    declared = [Way.through(time, location, velocity, bend) for bend in (acceleration, None)]
+    best, left = min(((way, way.left()) for way in declared), key=lambda tried: tried[1])
+    if left < _GOOD_ENOUGH or not np.isfinite(velocity).any():
+        return best, declared[0], left
+    sent = declared[0]
     other = states.copy()
     other["algorithm"] = np.where(np.isin(states["algorithm"], dis_pdu.IN_BODY), 2, 6)
     for rate, words in (
         (dis_pdu.motion(other)[0], "taken in the other axes than they are declared in"),
         (None, "not used"),
     ):
-        instead = _way(location, rate, None, time)
-        if instead[1] < _MUCH_BETTER * best[1]:
-            best = instead
-            if np.isfinite(velocity).any():
-                text = f"{who}: the velocities sent do not fit the positions; {words}."
-                notes.append(Note("velocities-do-not-fit", text))
-    return best
-
-
-def _way(value, rate, bend, time):
-    """Make a curve through updates (n, 3); also what it leaves of an update that it does not see.
-
-    ``rate`` and ``bend`` are the first and second derivatives (n, 3), NaN or None where
-    not known: a curve of fifth, third or first degree between two updates.
-    """
-    rate = np.full_like(value, np.nan) if rate is None else rate
-    bend = np.full_like(value, np.nan) if bend is None else bend
-
-    def between(i, j, share):
-        span = (time[j] - time[i])[:, None]
-        s = share[:, None]
-        straight = value[i] + s * (value[j] - value[i])
-        c0, c1 = 1.0 + s * s * (2.0 * s - 3.0), s * s * (3.0 - 2.0 * s)
-        cubic = c0 * value[i] + c1 * value[j] + span * s * (1.0 - s) * ((1.0 - s) * rate[i] - s * rate[j])
-        q1, q0 = s**3 * (10.0 + s * (6.0 * s - 15.0)), 1.0 - s**3 * (10.0 + s * (6.0 * s - 15.0))
-        r0, r1 = s * (1.0 + s * s * (s * (8.0 - 3.0 * s) - 6.0)), s**3 * (s * (7.0 - 3.0 * s) - 4.0)
-        b0, b1 = 0.5 * s * s * (1.0 - s) ** 3, 0.5 * s**3 * (1.0 - s) ** 2
-        fifth = q0 * value[i] + q1 * value[j] + span * (r0 * rate[i] + r1 * rate[j])
-        fifth = fifth + span * span * (b0 * bend[i] + b1 * bend[j])
-        out = np.where(np.isfinite(fifth), fifth, np.where(np.isfinite(cubic), cubic, straight))
-        return np.where(s == 0.0, value[i], out)
-
-    def curve(before, share):
-        return between(before, np.minimum(before + 1, len(time) - 1), share)
-
-    if len(time) < 5:
-        return curve, 0.0
-    middle = np.arange(1, len(time) - 1)
-    span = time[middle + 1] - time[middle - 1]
-    middle = middle[(span > 0.15) & (span < _TIMEOUT)]
-    if not middle.size:
-        return curve, 0.0
-    share = (time[middle] - time[middle - 1]) / (time[middle + 1] - time[middle - 1])
-    left = between(middle - 1, middle + 1, share) - value[middle]
-    # in the middle a rate that is wrong by as much at both ends does not show: it swings the
-    # curve to both sides of the straight line, by at most 0.096 of what it is wrong by
-    steps = np.diff(time)[:, None]
-    swing = np.nan_to_num(0.096 * (0.5 * steps * (rate[1:] + rate[:-1]) - np.diff(value, axis=0)))
-    swing = swing[steps[:, 0] < _TIMEOUT]
-    return curve, float(np.sqrt(np.mean(left**2) + np.mean(swing**2)))
+        instead = Way.through(time, location, rate)
+        if instead.left() < _MUCH_BETTER * left:
+            best, sent, left = instead, instead, instead.left()
+            text = f"{who}: the velocities sent do not fit the positions; {words}."
+            notes.append(Note("velocities-do-not-fit", text))
+    return best, sent, left

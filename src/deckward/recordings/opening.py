@@ -171,6 +171,7 @@ def _settled(rows: Rows, index: np.ndarray, who: str, settled: np.ndarray) -> Sa
         columns=rows.plan.of(ship=False),
         steps=dict(rows.own_steps),
         own_time=not rows.computed,
+        computed=rows.computed > 0,
         time_sigma=result.sigma,
         sigma=rows.sigma.get(who, {}),
         notes=list(result.notes),

@@ -11,7 +11,7 @@ import pytest
 
 from deckward.errors import InputError
 from deckward.foundation import angles
-from deckward.foundation.earth import geodetic_to_ecef
+from deckward.foundation.earth import ecef_to_geodetic, from_ned, geodetic_to_ecef
 from deckward.recordings import dis_frames, dis_pdu, open_recording
 from support.dis_packets import (
     AIR,
@@ -412,6 +412,30 @@ def in_body_axes(pdu: bytes) -> bytes:
     struct.pack_into(">3f", out, 36, *velocity)
     struct.pack_into(">3f", out, 104, *acceleration)
     return bytes(out)
+
+
+def test_a_jolt_is_not_spread_over_the_time_before_it(tmp_path):
+    """A straight descent that ends on a deck at 30 s, and a wire that pulls from then on."""
+    t = np.arange(0.0, 36.0, 0.05)
+    descending = np.minimum(t, 30.0)
+    rolling = np.clip(t - 30.0, 0.0, 70.0 / 25.0)
+    along = 70.0 * descending + 70.0 * rolling - 12.5 * rolling**2
+    latitude, longitude, altitude = ecef_to_geodetic(
+        from_ned(np.column_stack([along, 0.0 * t, 3.0 * descending - 110.0]), 0.5, -1.5, 0.0)
+    )
+    pitch = np.radians(np.where(t < 30.0, 5.0, np.maximum(5.0 - 6.0 * (t - 30.0), 0.0)))
+    truth = {"time": t, "latitude": latitude, "longitude": longitude, "altitude": altitude, "pitch": pitch}
+    truth |= {"heading": 0.0 * t, "roll": 0.0 * t}
+    rows = [*range(2, 590, 50), 585, 607, 612, 617, 622, 627, 640, 660, 700]
+    for algorithm in (2, 4):
+        states = states_of(truth, rows, start=START, algorithm=algorithm)
+        (track,) = open_recording(write(tmp_path, pcap(frames(states)))).aircraft
+        before = (track.time - START > 29.3) & (track.time - START < 29.95)
+        assert before.sum() >= 5
+        when = track.time[before] - START
+        assert np.abs(track["altitude"][before] - np.interp(when, t, altitude)).max() < 0.02
+        assert np.abs(track["latitude"][before] - np.interp(when, t, latitude)).max() * 6.4e6 < 0.3
+        assert np.degrees(track["pitch"][before]) == pytest.approx(5.0, abs=0.01)
 
 
 def test_a_silence_longer_than_the_timeout_stays_a_gap(tmp_path):
