@@ -332,7 +332,7 @@ def _position(columns: Mapping[str, Column]) -> tuple[str, ...]:
 def _track(samples: Samples) -> Track:
     """Freeze cleaned samples."""
     sigma = {q: float(step / np.sqrt(12.0)) for q, step in samples.steps.items() if q in samples.channels}
-    sigma |= {q: s for q, s in samples.sigma.items() if q in samples.channels}
+    sigma |= {q: float(s) for q, s in samples.sigma.items() if q in samples.channels}
     if samples.time_sigma > 0.0:
         sigma["time"] = float(samples.time_sigma)
     return Track(samples.who, samples.time, samples.channels, sigma)
