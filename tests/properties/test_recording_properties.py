@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gzip
+import struct
 import tempfile
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from deckward.foundation.units import BY_SUFFIX, from_si
 from deckward.recordings import open_recording, read_column_map
 from deckward.recordings.quantities import BY_NAME, Meaning, spellings, understand
 from deckward.recordings.steps import written_step
+from support.dis_packets import as_ship, datagram, ethernet, pcap, pcapng, states_of
 from support.recorded_flight import columns_of, csv_text, flight
 
 FLIGHT = flight(6.0)
@@ -262,3 +264,35 @@ def test_any_column_map_ends_in_a_map_or_an_error(text):
             assert read_column_map(path).path == str(path)
         except InputError as error:
             assert error.file == str(path)
+
+
+STATES = states_of(FLIGHT, range(2, 40, 3), start=1.9e9, marking="Wren")
+STATES += states_of(as_ship(FLIGHT), range(2, 40, 3), start=1.9e9, marking="Ark", domain=3, entity=(1, 2, 4))
+FRAMES = [(when, ethernet(datagram(pdu))) for when, pdu in STATES]
+
+
+@settings(deadline=None, max_examples=120)
+@given(st.sampled_from([pcap(FRAMES), pcapng(FRAMES), b"".join(pdu for _, pdu in STATES)]), st.data())
+def test_damaged_packets_end_in_a_recording_or_an_error(whole, data):
+    damaged = bytearray(whole)
+    for _ in range(data.draw(st.integers(1, 8))):
+        at = data.draw(st.integers(0, max(len(damaged) - 1, 0)))
+        damaged[at : at + data.draw(st.integers(0, 8))] = data.draw(st.binary(max_size=8))
+    outcome(bytes(damaged) or b"x", "flight.pcap")
+
+
+@settings(deadline=None, max_examples=60)
+@given(st.data())
+def test_any_numbers_in_a_state_end_in_a_recording_or_an_error(data):
+    floats = st.lists(st.floats(width=32), min_size=3, max_size=3)
+    pdus = []
+    for when, pdu in STATES[: data.draw(st.integers(1, 10))]:
+        changed = bytearray(pdu)
+        for at in data.draw(st.lists(st.sampled_from([36, 72, 104, 116]), max_size=2)):
+            struct.pack_into(">3f", changed, at, *data.draw(floats))
+        if data.draw(st.booleans()):
+            struct.pack_into(">3d", changed, 48, *data.draw(floats))
+        changed[4:8] = data.draw(st.one_of(st.just(bytes(changed[4:8])), st.binary(min_size=4, max_size=4)))
+        changed[88] = data.draw(st.integers(0, 11))
+        pdus.append((when, ethernet(datagram(bytes(changed)))))
+    outcome(pcap(pdus), "flight.pcap")

@@ -8,7 +8,7 @@ long recording is never held twice.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -31,8 +31,9 @@ _WORDS = {
 class Cells:
     """Loaded columns by their index in the file: polars series, numpy arrays or lists of them.
 
-    ``lines`` gives the line (or row) of the file each row stands on; None where rows
-    simply follow one another from ``first_line``.
+    ``computed`` of the rows were put in by the reader, not recorded. ``lines`` gives the
+    line (or row) of the file each row stands on; None where rows simply follow one
+    another from ``first_line``.
     """
 
     content: Content
@@ -42,6 +43,7 @@ class Cells:
     lines: np.ndarray | None = None
     first_line: int = 1
     line_word: str = "line"
+    computed: int = 0
 
     def place(self, row: int) -> str:
         """Say where a row stands in the file."""
@@ -152,12 +154,14 @@ class Table:
 
     ``load`` is called once with the indices of the columns that are wanted as numbers
     and those wanted as they are (names, written times). ``ships`` are the values of
-    ``who`` that are known to be ships.
+    ``who`` that are known to be ships, the likeliest first. ``sigma`` gives, by craft and
+    quantity (SI), what the reader knows of how uncertain the values are.
     """
 
     names: tuple[str, ...]
     load: Callable[[Collection[int], Collection[int]], Cells]
-    ships: Collection[str] = ()
+    ships: Sequence[str] = ()
+    sigma: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
 
 
 def from_frame(

@@ -59,6 +59,8 @@ class Samples:
     ship: bool = False
     own_time: bool = True
     time_sigma: float = 0.0
+    #: what the reader knows beyond the steps, by quantity
+    sigma: Mapping[str, float] = field(default_factory=dict)
     notes: list[Note] = field(default_factory=list)
 
     @property

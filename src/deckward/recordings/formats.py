@@ -19,6 +19,7 @@ GROUP = "deckward.recordings"
 OWN = {
     "parquet": "deckward.recordings.parquet:Parquet",
     "json-lines": "deckward.recordings.json_lines:JsonLines",
+    "dis": "deckward.recordings.dis:Dis",
     "csv": "deckward.recordings.delimited:Delimited",
 }
 

@@ -2,59 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 
 from deckward.errors import InputError, Note
 from deckward.foundation.track import Track
-from deckward.foundation.units import to_si
 from deckward.recordings.agreement import judge
-from deckward.recordings.cells import Cells
 from deckward.recordings.cleaning import Samples, clean, on_a_plane
-from deckward.recordings.clock import Stamps, on_clock_of, read_time
+from deckward.recordings.clock import Stamps, on_clock_of
 from deckward.recordings.columns import (
     Column,
     ColumnMap,
-    Plan,
-    advise_missing,
     listed,
     missing_position,
-    plan_columns,
 )
 from deckward.recordings.content import Content
-from deckward.recordings.formats import find_format
 from deckward.recordings.model import Recording
 from deckward.recordings.placing import on_the_earth
-from deckward.recordings.quantities import BY_NAME, GEODETIC, LOCAL, understand
-from deckward.recordings.steps import written_step
+from deckward.recordings.quantities import BY_NAME, GEODETIC, LOCAL
+from deckward.recordings.rows import Rows, read_rows
 from deckward.recordings.timeline import describe, settle
 
 #: names that a ship goes by where it is one of several craft in a file
 _SHIP_NAMES = ("ship", "carrier")
 #: seconds between samples that no recorder has: a pass could not be seen, or nothing is so quick
 _TOO_SLOW, _TOO_FAST = 20.0, 1e-4
-
-
-@dataclass
-class _Rows:
-    """The rows of one file in SI, as they stand in it."""
-
-    content: Content
-    names_in_file: tuple[str, ...]
-    plan: Plan
-    stamps: Stamps
-    who: np.ndarray | None
-    names: tuple[str, ...]
-    own: dict[str, np.ndarray]
-    ship: dict[str, np.ndarray]
-    own_steps: dict[str, float]
-    ship_steps: dict[str, float]
-    ship_time: np.ndarray | None
-    ships: Collection[str]
-    notes: list[Note]
 
 
 def open_recording(
@@ -68,7 +43,7 @@ def open_recording(
     """Read a recording of one or several aircraft, and of the ship where it is in there.
 
     Args:
-        path: CSV, Parquet or JSON lines, plain or packed with gzip.
+        path: CSV, Parquet, JSON lines or DIS packets, plain or packed with gzip.
         ship: a file with the ship's track, where it is not in the same rows; its columns
             may carry the ship's prefix or not. It may count time from another zero only
             where both say what their zero is.
@@ -84,8 +59,8 @@ def open_recording(
         from deckward.recordings.column_map import read
 
         column_map = read(column_map)
-    rows = _read(Content(path), column_map, aircraft=True)
-    other = _read(Content(ship), column_map, aircraft=False) if ship is not None else None
+    rows = read_rows(Content(path), column_map, aircraft=True)
+    other = read_rows(Content(ship), column_map, aircraft=False) if ship is not None else None
     _rules_used(column_map, rows, other)
     aircraft, ships, times = _split(rows, only)
     notes = list(rows.notes)
@@ -101,7 +76,7 @@ def open_recording(
     return Recording(
         aircraft=tracks,
         ship=ship_track,
-        samples=int(rows.stamps.seconds.size),
+        samples=int(rows.stamps.seconds.size) - rows.computed,
         rate_hz=_rate(tracks),
         notes=tuple(notes),
         clock=rows.stamps.clock,
@@ -109,128 +84,7 @@ def open_recording(
     )
 
 
-def _read(content: Content, column_map: ColumnMap | None, *, aircraft: bool) -> _Rows:
-    """Read the columns of one file and turn them into SI."""
-    column_map = column_map or ColumnMap()
-    table = find_format(content).open(content, column_map.file)
-    try:
-        plan = plan_columns(table.names, column_map)
-    except InputError as error:
-        raise content.error(error.problem, place=error.place, remedy=error.remedy) from None
-    own, prefixed = plan.of(ship=False), plan.of(ship=True)
-    alone = not aircraft and not _whole(prefixed)
-    if not aircraft and not alone:
-        own = {q: column for q, column in own.items() if q in ("time", "who") and "time" not in prefixed}
-    _check_needed(content, table.names, own, prefixed, aircraft=aircraft, alone=alone)
-    columns = [*own.values(), *prefixed.values()] if not alone else list(own.values())
-    texts = [c.index for c in columns if c.quantity == "who" or (c.quantity == "time" and c.unit is None)]
-    numbers = [c.index for c in columns if c.index not in texts]
-    cells = table.load(numbers, texts)
-    time = own.get("time") or prefixed["time"]
-    stamps = read_time(cells, time, column_map.file)
-    ship_time = prefixed.get("time") if aircraft else None
-    second = read_time(cells, ship_time, column_map.file) if ship_time is not None else None
-    who, names = _who(cells, own.get("who"), content)
-    own_values, own_steps = _values(cells, own)
-    ship_values, ship_steps = _values(cells, {} if alone else prefixed)
-    return _Rows(
-        content=content,
-        names_in_file=tuple(name.strip() for name in table.names),
-        plan=plan,
-        stamps=stamps,
-        who=who,
-        names=names,
-        own=own_values,
-        ship=ship_values,
-        own_steps=own_steps,
-        ship_steps=ship_steps,
-        ship_time=on_clock_of(second, stamps).seconds if second is not None else None,
-        ships=table.ships,
-        notes=[*plan.notes, *cells.notes, *_cut(content)],
-    )
-
-
-def _cut(content: Content) -> list[Note]:
-    return (
-        [Note("file-cut", "The packed file ends too early; it was read as far as it goes.")]
-        if content.cut
-        else []
-    )
-
-
-def _whole(columns: Mapping[str, Column]) -> bool:
-    return not missing_position(columns) and "heading" in columns
-
-
-def _check_needed(content, names, own, prefixed, *, aircraft: bool, alone: bool) -> None:
-    """Stop where time, position or (of the ship) heading is in no column."""
-    of_ship = not aircraft and not alone
-    looked_at = prefixed if of_ship else own
-    missing = list(missing_position(looked_at))
-    if not aircraft and "heading" not in looked_at:
-        missing.append("heading")
-    if "time" not in own and (aircraft or "time" not in prefixed):
-        missing.insert(0, "time")
-    if not missing:
-        return
-    craft = "a recording" if aircraft else "the ship's recording"
-    found = sorted((name for name in names if name.strip()), key=lambda name: understand(name) is not None)
-    ways = " (a position is latitude, longitude, altitude or north, east, up)" if missing != ["time"] else ""
-    advice = advise_missing(missing, names, ship=of_ship)
-    raise content.error(
-        f"no column holds {', '.join(missing)}, which {craft} needs{ways}.",
-        place=f"columns {listed(found)}" if found else "its first line",
-        remedy=f"{advice}. Or say which column it is in a column map (--map).",
-    )
-
-
-def _who(cells: Cells, column: Column | None, content: Content) -> tuple[np.ndarray | None, tuple[str, ...]]:
-    """Give each row's craft as an index into the names, -1 where it has none."""
-    import polars as pl
-
-    if column is None:
-        return None, (content.stem,)
-    raw = pl.Series(cells.take(column.index))
-    if raw.dtype.is_nested():
-        raise content.error(
-            "holds lists, not names.", place=f"column {column.source!r}", remedy="Write one name."
-        )
-    if raw.dtype.is_float():
-        raw = pl.Series(
-            [None if v is None or np.isnan(v) else f"{v:.15g}" for v in raw.to_list()], dtype=pl.String
-        )
-    text = raw.cast(pl.String, strict=False).str.strip_chars().replace("", None)
-    names = tuple(sorted(text.drop_nulls().unique().to_list()))
-    if not names:
-        raise content.error(
-            "holds no name in any row.", place=f"column {column.source!r}", remedy="Remove the column."
-        )
-    numbers = text.replace_strict(list(names), list(range(len(names))), default=-1, return_dtype=pl.Int64)
-    codes = numbers.fill_null(-1).to_numpy()
-    lost = int((codes < 0).sum())
-    if lost:
-        cells.notes.append(Note("nameless-rows", f"{lost} rows without a name in {column.source} left out."))
-    return codes, names
-
-
-def _values(cells: Cells, columns: Mapping[str, Column]) -> tuple[dict[str, np.ndarray], dict[str, float]]:
-    """Turn columns into SI one by one; also the steps they were written in, SI."""
-    values: dict[str, np.ndarray] = {}
-    steps: dict[str, float] = {}
-    for quantity, column in columns.items():
-        if quantity in ("time", "who"):
-            continue
-        raw = cells.number(column.index, column.source, words=BY_NAME[quantity].dimension == "fraction")
-        step = written_step(raw)
-        suffix = column.unit.suffix if column.unit else ""
-        si = to_si(raw, suffix)
-        values[quantity] = column.sign * si if column.sign != 1 else si
-        if step is not None:
-            steps[quantity] = step * (column.unit.factor if column.unit else 1.0)
-    return values, steps
-
-
-def _rules_used(column_map: ColumnMap | None, rows: _Rows, other: _Rows | None) -> None:
+def _rules_used(column_map: ColumnMap | None, rows: Rows, other: Rows | None) -> None:
     """Stop where a column map speaks of a column that no file has."""
     if column_map is None:
         return
@@ -252,13 +106,9 @@ def _one_of(word: str, known: Sequence[str]) -> str:
     return (f"Did you mean {like!r}? " if like else "") + f"It has {listed(known)}."
 
 
-def _split(rows: _Rows, only: str | None) -> tuple[list[Samples], list[Samples], np.ndarray]:
+def _split(rows: Rows, only: str | None) -> tuple[list[Samples], list[Samples], np.ndarray]:
     """Bring each craft's rows into order; aircraft, ships, and the settled time of every row."""
-    ship_names = {
-        name
-        for name in rows.names
-        if rows.who is not None and (name in rows.ships or name.casefold() in _SHIP_NAMES)
-    }
+    ship_names = _ship_names(rows)
     fliers = [name for name in rows.names if name not in ship_names]
     if only is not None and only not in fliers:
         raise rows.content.error(f"holds no craft named {only!r}.", remedy=_one_of(only, fliers))
@@ -283,7 +133,15 @@ def _split(rows: _Rows, only: str | None) -> tuple[list[Samples], list[Samples],
     return aircraft, ships, settled
 
 
-def _settled(rows: _Rows, index: np.ndarray, who: str, settled: np.ndarray) -> Samples | None:
+def _ship_names(rows: Rows) -> list[str]:
+    """Name the craft that are ships, the likeliest to be landed on first."""
+    if rows.who is None:
+        return []
+    called = [name for name in rows.names if name.casefold() in _SHIP_NAMES and name not in rows.ships]
+    return [*(name for name in rows.ships if name in rows.names), *called]
+
+
+def _settled(rows: Rows, index: np.ndarray, who: str, settled: np.ndarray) -> Samples | None:
     """Make the samples of the rows in ``index`` and note their times in ``settled``."""
     channels = rows.own
     first, second = GEODETIC[:2] if "latitude" in channels else LOCAL[:2]
@@ -299,7 +157,7 @@ def _settled(rows: _Rows, index: np.ndarray, who: str, settled: np.ndarray) -> S
             alike &= (a == b) | (np.isnan(a) & np.isnan(b))
         return alike
 
-    result = settle(rows.stamps.seconds[index], place, same)
+    result = settle(rows.stamps.seconds[index], place, same, regular=not rows.computed)
     if not result.rows.size:
         return None
     kept = index[result.rows]
@@ -312,7 +170,9 @@ def _settled(rows: _Rows, index: np.ndarray, who: str, settled: np.ndarray) -> S
         channels={q: (values if whole else values[kept]) for q, values in channels.items()},
         columns=rows.plan.of(ship=False),
         steps=dict(rows.own_steps),
+        own_time=not rows.computed,
         time_sigma=result.sigma,
+        sigma=rows.sigma.get(who, {}),
         notes=list(result.notes),
     )
 
@@ -373,7 +233,7 @@ def _named(samples: Samples, name: str) -> list[Note]:
 
 
 def _ship_of(
-    rows: _Rows, other: _Rows | None, ships: list[Samples], times: np.ndarray, notes: list[Note]
+    rows: Rows, other: Rows | None, ships: list[Samples], times: np.ndarray, notes: list[Note]
 ) -> Samples | None:
     """Find the ship: in a file of its own, in the same rows, or as one of the craft."""
     craft: Samples | None
@@ -390,9 +250,11 @@ def _ship_of(
     elif rows.ship:
         craft = _ship_beside(rows, times, notes)
     elif ships:
-        craft = ships[0]
+        order = _ship_names(rows)
+        craft, *others = sorted(ships, key=lambda each: order.index(each.who))
         craft.ship = True
-        notes.append(Note("ship-by-name", f"The rows of {craft.who} are taken as the ship's track."))
+        beside = f", not those of {listed([each.who for each in others])}" if others else ""
+        notes.append(Note("ship-by-name", f"The rows of {craft.who} are taken as the ship's track{beside}."))
         if "heading" not in craft.channels:
             notes.append(
                 Note("ship-incomplete", f"The rows of {craft.who} hold no heading; the ship is not read.")
@@ -407,13 +269,13 @@ def _ship_of(
     return craft
 
 
-def _ship_alone(other: _Rows, like: Stamps) -> Samples:
+def _ship_alone(other: Rows, like: Stamps) -> Samples:
     """Take the ship from a file of its own."""
     other.stamps = on_clock_of(other.stamps, like)
     prefixed = bool(other.ship)
     if prefixed:
         other.own, other.own_steps, other.ship = other.ship, other.ship_steps, {}
-    names = [n for n in other.names if n.casefold() in _SHIP_NAMES or n in other.ships] or list(other.names)
+    names = _ship_names(other)[:1] or list(other.names)
     if len(names) > 1 and not prefixed:
         raise other.content.error(
             f"holds several craft ({', '.join(names)}); which is the ship cannot be told.",
@@ -430,7 +292,7 @@ def _ship_alone(other: _Rows, like: Stamps) -> Samples:
     return samples
 
 
-def _ship_beside(rows: _Rows, times: np.ndarray, notes: list[Note]) -> Samples | None:
+def _ship_beside(rows: Rows, times: np.ndarray, notes: list[Note]) -> Samples | None:
     """Take the ship from the aircraft's own rows, one sample for each time."""
     columns = rows.plan.of(ship=True)
     missing = [*missing_position(columns), *(["heading"] if "heading" not in columns else [])]
@@ -469,6 +331,7 @@ def _position(columns: Mapping[str, Column]) -> tuple[str, ...]:
 def _track(samples: Samples) -> Track:
     """Freeze cleaned samples."""
     sigma = {q: float(step / np.sqrt(12.0)) for q, step in samples.steps.items() if q in samples.channels}
+    sigma |= {q: s for q, s in samples.sigma.items() if q in samples.channels}
     if samples.time_sigma > 0.0:
         sigma["time"] = float(samples.time_sigma)
     return Track(samples.who, samples.time, samples.channels, sigma)

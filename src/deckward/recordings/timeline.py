@@ -30,7 +30,11 @@ class Settled:
 
 
 def settle(
-    stamps: np.ndarray, place: np.ndarray, same: Callable[[np.ndarray, np.ndarray], np.ndarray]
+    stamps: np.ndarray,
+    place: np.ndarray,
+    same: Callable[[np.ndarray, np.ndarray], np.ndarray],
+    *,
+    regular: bool = True,
 ) -> Settled:
     """Bring the samples of one craft into a strictly increasing time.
 
@@ -39,6 +43,8 @@ def settle(
         place: (n, 2) where the craft is, in any length unit, NaN where unknown: the
             order that makes the shorter way is the right one.
         same: tells for rows ``i`` and ``j`` (m,) whether they hold the same values.
+        regular: whether the recorder may have sampled at a steady rate, which rounded or
+            late stamps are then put back on.
     """
     notes: list[Note] = []
     rows = np.flatnonzero(np.isfinite(stamps))
@@ -51,7 +57,7 @@ def settle(
     if np.any(np.diff(time) < 0.0):
         rows, time = _in_order(rows, time, place, notes)
     rows, time = _without_repeats(rows, time, same, notes)
-    time, sigma = _off_the_grid(time, place[rows], notes)
+    time, sigma = _off_the_grid(time, place[rows], notes) if regular else (time, 0.0)
     keep, time = _moved_on(time, notes)
     return Settled(rows[keep], time[keep], sigma, tuple(notes))
 

@@ -1,0 +1,381 @@
+"""Reading IEEE 1278.1 Entity State PDUs: captured on a network, or dumped.
+
+A sender speaks up when the others' dead reckoning would leave what it does, so between
+its words the path follows from the positions, velocities and accelerations it sent:
+samples are put in there, said so, with the sigma that leaving each word out in turn shows.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection
+from dataclasses import dataclass
+
+import numpy as np
+
+from deckward.errors import Note
+from deckward.foundation.earth import SEMI_MAJOR_AXIS, ecef_to_geodetic
+from deckward.recordings import dis_pdu
+from deckward.recordings.cells import Cells, Table
+from deckward.recordings.columns import FileOptions
+from deckward.recordings.content import Content
+from deckward.recordings.dis_frames import Frames, find_frames, looks_like_frames
+
+_COLUMNS = (
+    "who",
+    "time_s",
+    "latitude_rad",
+    "longitude_rad",
+    "altitude_m",
+    "heading_rad",
+    "pitch_rad",
+    "roll_rad",
+    "velocity_north_mps",
+    "velocity_east_mps",
+    "velocity_down_mps",
+)
+#: seconds between samples put between two updates
+_FILL = 0.1
+#: silence, s, after which an entity counts as gone: 2.4 times a heartbeat of 5 s (from memory)
+_TIMEOUT = 12.0
+#: nearest and farthest that a craft may be from the middle of the earth, m
+_NEAREST, _FARTHEST = 6.33e6, 6.46e6
+#: seconds that senders with synchronised clocks may differ by
+_SYNCHRONOUS = 0.25
+#: one way of going from update to update is taken for another only where it is this much better
+_MUCH_BETTER = 0.7
+
+
+class Dis:
+    """Entity State PDUs in pcap, pcapng or a dump of PDUs."""
+
+    name = "dis"
+
+    def guess_can_open(self, head: bytes, name: str) -> bool:
+        """Tell by its first bytes whether a file is a capture or a dump of PDUs; never raises."""
+        return looks_like_frames(head)
+
+    def open(self, content: Content, options: FileOptions) -> Table:
+        """Read the entity states of aircraft and ships.
+
+        Raises:
+            InputError: there are none in it, or the capture is of a kind that is not known.
+        """
+        data = content.read()
+        try:
+            frames = find_frames(data)
+        except ValueError as error:
+            raise content.error(f"{error}.", remedy="Capture on an Ethernet or loopback link.") from None
+        left: Counter[str] = Counter()
+        states, captured = _states(content, data, frames, left)
+        notes: list[Note] = []
+        craft, ships = _craft(content, states, captured, left, notes)
+        if frames.ends_early:
+            notes.append(
+                Note("file-cut", "The file ends in the middle of a packet; it was read as far as it goes.")
+            )
+        told = ", ".join(f"{count} {what}" for what, count in left.items() if count)
+        if told:
+            notes.append(Note("packets-left-out", f"Left out: {told}."))
+
+        def load(numbers: Collection[int], texts: Collection[int]) -> Cells:
+            columns = {
+                0: np.repeat([c.who for c in craft], [c.time.size for c in craft]),
+                1: np.concatenate([c.time for c in craft]),
+                **{2 + k: np.concatenate([c.values[k] for c in craft]) for k in range(len(_COLUMNS) - 2)},
+            }
+            rows = sum(c.time.size for c in craft)
+            return Cells(
+                content,
+                {i: columns[i] for i in {*numbers, *texts}},
+                rows,
+                notes,
+                line_word="update",
+                computed=rows - sum(c.updates for c in craft),
+            )
+
+        return Table(_COLUMNS, load, tuple(ships), {c.who: c.sigma for c in craft})
+
+
+@dataclass(frozen=True)
+class _Craft:
+    """One entity: its updates and what was put between them. ``values`` as in ``_COLUMNS[2:]``."""
+
+    who: str
+    time: np.ndarray
+    values: list[np.ndarray]
+    updates: int
+    sigma: dict[str, float]
+
+
+def _states(
+    content: Content, data: bytes, frames: Frames, left: Counter[str]
+) -> tuple[np.ndarray, np.ndarray]:
+    """Decode the entity states that can be used; also when they were captured."""
+    offsets, captured = frames.offsets, frames.captured
+    whole = dis_pdu.whole_states(data, offsets) if offsets.size else np.empty(0, bool)
+    if not whole.any():
+        if frames.fragments and not offsets.size:
+            seen = f"{frames.fragments} fragments of larger packets"
+        elif offsets.size:
+            seen = f"{offsets.size} PDUs of other types"
+        else:
+            seen = f"{frames.datagrams} UDP datagrams of something else"
+        raise content.error(
+            f"holds no Entity State PDU, only {seen}.",
+            remedy="Capture the traffic of the simulation itself, UDP port 3000 by default.",
+        )
+    states = dis_pdu.decode(data, offsets[whole])
+    captured = captured[whole]
+    left["fragments of larger packets"] += frames.fragments
+    left["packets captured in part"] += frames.cut
+    left["PDUs of other types"] += int((~whole).sum())
+    place, angle = dis_pdu.numbers(states["location"]), dis_pdu.numbers(states["orientation"])
+    possible = (np.abs(place) < _FARTHEST).all(axis=1) & (np.abs(angle) < 1e3).all(axis=1)
+    distance = np.linalg.norm(np.where(possible[:, None], place, 0.0), axis=1)
+    possible &= (distance > _NEAREST) & (distance < _FARTHEST)
+    left["states of nowhere near the earth's surface"] += int((~possible).sum())
+    return states[possible], captured[possible]
+
+
+def _craft(
+    content: Content, states: np.ndarray, captured: np.ndarray, left: Counter[str], notes: list[Note]
+) -> tuple[list[_Craft], list[str]]:
+    """Take the states of aircraft and ships apart, entity by entity; ships with the likeliest first."""
+    wanted = (states["kind"] == dis_pdu.PLATFORM) & np.isin(states["domain"], (dis_pdu.AIR, dis_pdu.SURFACE))
+    left["states of neither aircraft nor ships"] += int((~wanted).sum())
+    states, captured = states[wanted], captured[wanted]
+    if not states.size:
+        raise content.error(
+            "holds neither aircraft nor ships among its entities.",
+            remedy="Capture while an aircraft is flying.",
+        )
+    time = _times(states, captured, notes)
+    keys = np.stack([states[f].astype(int) for f in ("exercise", "site", "application", "entity")])
+    _, entity = np.unique(keys, axis=1, return_inverse=True)
+    order = np.lexsort((time, entity))
+    bounds = np.flatnonzero(np.diff(entity[order])) + 1
+    groups = np.split(order, bounds)
+    names = _names(states, groups)
+    craft: list[_Craft] = []
+    ships: list[tuple[bool, float, str]] = []
+    repeated = 0
+    for rows, who in zip(groups, names, strict=True):
+        first = np.concatenate([[True], np.diff(time[rows]) > 0.0])
+        repeated += int((~first).sum())
+        one = _fill(who, states[rows[first]], time[rows[first]], notes)
+        craft.append(one)
+        if states["domain"][rows[0]] == dis_pdu.SURFACE:
+            ships.append((states["category"][rows[0]] != dis_pdu.CARRIER, -float(rows.size), who))
+    left["repeated states"] += repeated
+    return craft, [who for _, _, who in sorted(ships)]
+
+
+def _names(states: np.ndarray, groups: list[np.ndarray]) -> list[str]:
+    """Name entities by their marking; by their number too where it is not theirs alone."""
+    markings = []
+    for rows in groups:
+        text = bytes(states["marking"][rows[-1]]).split(b"\0")[0].decode("latin-1")
+        markings.append("".join(letter for letter in text if letter.isprintable()).strip())
+    names = []
+    for rows, marking in zip(groups, markings, strict=True):
+        state = states[rows[0]]
+        number = f"{state['site']}:{state['application']}:{state['entity']}"
+        if len(np.unique(states["exercise"])) > 1:
+            number = f"{state['exercise']}/{number}"
+        alone = marking and markings.count(marking) == 1
+        names.append(marking if alone else f"{marking} {number}".strip())
+    return names
+
+
+# -- time --------------------------------------------------------------------------------------
+
+
+def _times(states: np.ndarray, captured: np.ndarray, notes: list[Note]) -> np.ndarray:
+    """Give each state's time: the sender's stamp, on the hour or the clock of the capture."""
+    stamps = dis_pdu.past_the_hour(states["timestamp"])
+    absolute = dis_pdu.is_absolute(states["timestamp"])
+    sender = states["site"].astype(int) << 16 | states["application"]
+    known = bool(np.isfinite(captured).all())
+    time = np.empty(stamps.size)
+    offsets: dict[int, float] = {}
+    relative = 0
+    if not known and absolute.all():
+        return _unwrapped(stamps)
+    for one in np.unique(sender):
+        own = np.flatnonzero(sender == one)
+        if not known:
+            time[own] = _unwrapped(stamps[own])
+            relative += 1
+            continue
+        arrival = captured[own]
+        if absolute[own].mean() > 0.5:
+            time[own] = stamps[own] + 3600.0 * np.rint((arrival - stamps[own]) / 3600.0)
+            offsets[int(one)] = float(np.median(arrival - time[own]))
+        else:
+            time[own] = _unwrapped(stamps[own])
+            time[own] += np.percentile(arrival - time[own], 10)
+        late = arrival - time[own]
+        if own.size > 3 and np.subtract(*np.percentile(late, [90, 10])) > 1.0:
+            notes.append(
+                Note(
+                    "stamps-not-used",
+                    f"The time stamps of sender {one >> 16}:{one & 0xFFFF} do not run with the capture; "
+                    "the times of capture are used instead.",
+                )
+            )
+            time[own] = arrival
+            offsets.pop(int(one), None)
+    if relative > 1:
+        notes.append(
+            Note(
+                "clocks-apart",
+                f"{relative} senders count time from zeros of their own, and there are no times of capture; "
+                "their clocks are taken as one.",
+            )
+        )
+    apart = max(offsets.values()) - min(offsets.values()) if offsets else 0.0
+    if apart > _SYNCHRONOUS:
+        notes.append(
+            Note(
+                "clocks-apart",
+                f"The senders' clocks differ by {apart:.2f} s; "
+                "they were brought onto the clock of the capture.",
+            )
+        )
+        for one, offset in offsets.items():
+            time[sender == one] += offset
+    return time
+
+
+def _unwrapped(stamps: np.ndarray) -> np.ndarray:
+    """Count on past the hour, in the order the states stand in."""
+    return stamps - 3600.0 * np.concatenate([[0.0], np.cumsum(np.rint(np.diff(stamps) / 3600.0))])
+
+
+# -- between updates ---------------------------------------------------------------------------
+
+
+def _fill(who: str, states: np.ndarray, time: np.ndarray, notes: list[Note]) -> _Craft:
+    """Put samples between the updates of one entity."""
+    location = states["location"].astype(float)
+    heading, pitch, roll = dis_pdu.attitude(states["orientation"], location)
+    turned = np.column_stack([np.unwrap(heading), pitch, np.unwrap(roll)])
+    velocity, acceleration = dis_pdu.motion(states)
+    path, path_left = _best_path(location, velocity, acceleration, states, time, who, notes)
+    rates = dis_pdu.attitude_rates(states, pitch, roll)
+    turns = [_way(turned, rates, None, time), _way(turned, None, None, time)]
+    turn, turn_left = min(turns, key=lambda tried: tried[1])
+    moments, before, share = _moments(time)
+    at_updates = share == 0.0
+    places = path(before, share)
+    attitudes = turn(before, share)
+    latitude, longitude, altitude = ecef_to_geodetic(places)
+    level = np.full((moments.size, 3), np.nan)
+    level[at_updates] = dis_pdu.level_velocity(velocity, location)
+    put_in = moments.size - time.size
+    sigma: dict[str, float] = {}
+    if put_in:
+        low, high = np.percentile(np.diff(time), [5, 95])
+        notes.append(
+            Note(
+                "dead-reckoned",
+                f"{who}: {time.size} updates, {low:.2g} to {high:.2g} s apart; {put_in} samples between "
+                "them follow from the motion that was sent.",
+            )
+        )
+        sigma = _sigma(path_left, turn_left, float(np.median(latitude)))
+    values = [latitude, longitude, altitude, *attitudes.T, *level.T]
+    return _Craft(who, moments, values, time.size, sigma)
+
+
+def _sigma(path_left: float, turn_left: float, latitude: float) -> dict[str, float]:
+    """Give the sigma of filled samples from what leaving an update out leaves.
+
+    An update left out doubles the way between two; halving it divides the error of a
+    curve through rates by sixteen, and of a straight line by four: four is taken.
+    """
+    across, turn = path_left / 4.0, turn_left / 4.0
+    return {
+        "latitude": across / SEMI_MAJOR_AXIS,
+        "longitude": across / (SEMI_MAJOR_AXIS * np.cos(latitude)),
+        "altitude": across,
+        "heading": turn,
+        "pitch": turn,
+        "roll": turn,
+    }
+
+
+def _moments(time: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Give the times of updates and of samples between them.
+
+    Also after which update each is, and its share of the way to the next.
+    """
+    gaps = np.diff(time)
+    more = np.where(gaps <= _TIMEOUT, np.maximum(np.ceil(gaps / _FILL - 1e-6) - 1.0, 0.0), 0.0).astype(int)
+    before = np.repeat(np.arange(time.size), np.append(more + 1, 1))
+    within = np.arange(before.size) - np.concatenate([[0], np.cumsum(more + 1)])[before]
+    share = within / np.append(more + 1, 1)[before]
+    return time[before] + share * np.append(gaps, 0.0)[before], before, share
+
+
+def _best_path(location, velocity, acceleration, states, time, who: str, notes: list[Note]):
+    """Choose how to go from update to update: as the states say, unless their positions say otherwise."""
+    declared = [_way(location, velocity, bend, time) for bend in (acceleration, None)]
+    best = min(declared, key=lambda tried: tried[1])
+    other = states.copy()
+    other["algorithm"] = np.where(np.isin(states["algorithm"], dis_pdu.IN_BODY), 2, 6)
+    for rate, words in (
+        (dis_pdu.motion(other)[0], "taken in the other axes than they are declared in"),
+        (None, "not used"),
+    ):
+        instead = _way(location, rate, None, time)
+        if instead[1] < _MUCH_BETTER * best[1]:
+            best = instead
+            if np.isfinite(velocity).any():
+                text = f"{who}: the velocities sent do not fit the positions; {words}."
+                notes.append(Note("velocities-do-not-fit", text))
+    return best
+
+
+def _way(value, rate, bend, time):
+    """Make a curve through updates (n, 3); also what it leaves of an update that it does not see.
+
+    ``rate`` and ``bend`` are the first and second derivatives (n, 3), NaN or None where
+    not known: a curve of fifth, third or first degree between two updates.
+    """
+    rate = np.full_like(value, np.nan) if rate is None else rate
+    bend = np.full_like(value, np.nan) if bend is None else bend
+
+    def between(i, j, share):
+        span = (time[j] - time[i])[:, None]
+        s = share[:, None]
+        straight = value[i] + s * (value[j] - value[i])
+        c0, c1 = 1.0 + s * s * (2.0 * s - 3.0), s * s * (3.0 - 2.0 * s)
+        cubic = c0 * value[i] + c1 * value[j] + span * s * (1.0 - s) * ((1.0 - s) * rate[i] - s * rate[j])
+        q1, q0 = s**3 * (10.0 + s * (6.0 * s - 15.0)), 1.0 - s**3 * (10.0 + s * (6.0 * s - 15.0))
+        r0, r1 = s * (1.0 + s * s * (s * (8.0 - 3.0 * s) - 6.0)), s**3 * (s * (7.0 - 3.0 * s) - 4.0)
+        b0, b1 = 0.5 * s * s * (1.0 - s) ** 3, 0.5 * s**3 * (1.0 - s) ** 2
+        fifth = q0 * value[i] + q1 * value[j] + span * (r0 * rate[i] + r1 * rate[j])
+        fifth = fifth + span * span * (b0 * bend[i] + b1 * bend[j])
+        out = np.where(np.isfinite(fifth), fifth, np.where(np.isfinite(cubic), cubic, straight))
+        return np.where(s == 0.0, value[i], out)
+
+    def curve(before, share):
+        return between(before, np.minimum(before + 1, len(time) - 1), share)
+
+    if len(time) < 5:
+        return curve, 0.0
+    middle = np.arange(1, len(time) - 1)
+    span = time[middle + 1] - time[middle - 1]
+    middle = middle[(span > 0.15) & (span < _TIMEOUT)]
+    if not middle.size:
+        return curve, 0.0
+    share = (time[middle] - time[middle - 1]) / (time[middle + 1] - time[middle - 1])
+    left = between(middle - 1, middle + 1, share) - value[middle]
+    # in the middle a rate that is wrong by as much at both ends does not show: it swings the
+    # curve to both sides of the straight line, by at most 0.096 of what it is wrong by
+    steps = np.diff(time)[:, None]
+    swing = np.nan_to_num(0.096 * (0.5 * steps * (rate[1:] + rate[:-1]) - np.diff(value, axis=0)))
+    swing = swing[steps[:, 0] < _TIMEOUT]
+    return curve, float(np.sqrt(np.mean(left**2) + np.mean(swing**2)))

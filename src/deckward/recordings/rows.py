@@ -1,0 +1,175 @@
+"""From a file to rows in SI: its columns understood, its cells turned into numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from deckward.errors import InputError, Note
+from deckward.foundation.units import to_si
+from deckward.recordings.cells import Cells
+from deckward.recordings.clock import Stamps, on_clock_of, read_time
+from deckward.recordings.columns import (
+    Column,
+    ColumnMap,
+    Plan,
+    advise_missing,
+    listed,
+    missing_position,
+    plan_columns,
+)
+from deckward.recordings.content import Content
+from deckward.recordings.formats import find_format
+from deckward.recordings.quantities import BY_NAME, understand
+from deckward.recordings.steps import written_step
+
+
+@dataclass
+class Rows:
+    """The rows of one file in SI, as they stand in it.
+
+    ``who`` gives each row's craft as an index into ``names``, None for one craft.
+    ``own`` are the channels of the craft, ``ship`` those with the ship's prefix; steps
+    are what their columns were rounded to. ``computed`` rows were put in by the reader.
+    """
+
+    content: Content
+    names_in_file: tuple[str, ...]
+    plan: Plan
+    stamps: Stamps
+    who: np.ndarray | None
+    names: tuple[str, ...]
+    own: dict[str, np.ndarray]
+    ship: dict[str, np.ndarray]
+    own_steps: dict[str, float]
+    ship_steps: dict[str, float]
+    ship_time: np.ndarray | None
+    ships: Sequence[str]
+    sigma: Mapping[str, Mapping[str, float]]
+    computed: int
+    notes: list[Note]
+
+
+def read_rows(content: Content, column_map: ColumnMap | None, *, aircraft: bool) -> Rows:
+    """Read the columns of one file and turn them into SI."""
+    column_map = column_map or ColumnMap()
+    table = find_format(content).open(content, column_map.file)
+    try:
+        plan = plan_columns(table.names, column_map)
+    except InputError as error:
+        raise content.error(error.problem, place=error.place, remedy=error.remedy) from None
+    own, prefixed = plan.of(ship=False), plan.of(ship=True)
+    alone = not aircraft and not _whole(prefixed)
+    if not aircraft and not alone:
+        own = {q: column for q, column in own.items() if q in ("time", "who") and "time" not in prefixed}
+    _check_needed(content, table.names, own, prefixed, aircraft=aircraft, alone=alone)
+    columns = [*own.values(), *prefixed.values()] if not alone else list(own.values())
+    texts = [c.index for c in columns if c.quantity == "who" or (c.quantity == "time" and c.unit is None)]
+    numbers = [c.index for c in columns if c.index not in texts]
+    cells = table.load(numbers, texts)
+    time = own.get("time") or prefixed["time"]
+    stamps = read_time(cells, time, column_map.file)
+    ship_time = prefixed.get("time") if aircraft else None
+    second = read_time(cells, ship_time, column_map.file) if ship_time is not None else None
+    who, names = _who(cells, own.get("who"), content)
+    own_values, own_steps = _values(cells, own)
+    ship_values, ship_steps = _values(cells, {} if alone else prefixed)
+    return Rows(
+        content=content,
+        names_in_file=tuple(name.strip() for name in table.names),
+        plan=plan,
+        stamps=stamps,
+        who=who,
+        names=names,
+        own=own_values,
+        ship=ship_values,
+        own_steps=own_steps,
+        ship_steps=ship_steps,
+        ship_time=on_clock_of(second, stamps).seconds if second is not None else None,
+        ships=table.ships,
+        sigma=table.sigma,
+        computed=cells.computed,
+        notes=[*plan.notes, *cells.notes, *_cut(content)],
+    )
+
+
+def _cut(content: Content) -> list[Note]:
+    return (
+        [Note("file-cut", "The packed file ends too early; it was read as far as it goes.")]
+        if content.cut
+        else []
+    )
+
+
+def _whole(columns: Mapping[str, Column]) -> bool:
+    return not missing_position(columns) and "heading" in columns
+
+
+def _check_needed(content, names, own, prefixed, *, aircraft: bool, alone: bool) -> None:
+    """Stop where time, position or (of the ship) heading is in no column."""
+    of_ship = not aircraft and not alone
+    looked_at = prefixed if of_ship else own
+    missing = list(missing_position(looked_at))
+    if not aircraft and "heading" not in looked_at:
+        missing.append("heading")
+    if "time" not in own and (aircraft or "time" not in prefixed):
+        missing.insert(0, "time")
+    if not missing:
+        return
+    craft = "a recording" if aircraft else "the ship's recording"
+    found = sorted((name for name in names if name.strip()), key=lambda name: understand(name) is not None)
+    ways = " (a position is latitude, longitude, altitude or north, east, up)" if missing != ["time"] else ""
+    advice = advise_missing(missing, names, ship=of_ship)
+    raise content.error(
+        f"no column holds {', '.join(missing)}, which {craft} needs{ways}.",
+        place=f"columns {listed(found)}" if found else "its first line",
+        remedy=f"{advice}. Or say which column it is in a column map (--map).",
+    )
+
+
+def _who(cells: Cells, column: Column | None, content: Content) -> tuple[np.ndarray | None, tuple[str, ...]]:
+    """Give each row's craft as an index into the names, -1 where it has none."""
+    import polars as pl
+
+    if column is None:
+        return None, (content.stem,)
+    raw = pl.Series(cells.take(column.index))
+    if raw.dtype.is_nested():
+        raise content.error(
+            "holds lists, not names.", place=f"column {column.source!r}", remedy="Write one name."
+        )
+    if raw.dtype.is_float():
+        raw = pl.Series(
+            [None if v is None or np.isnan(v) else f"{v:.15g}" for v in raw.to_list()], dtype=pl.String
+        )
+    text = raw.cast(pl.String, strict=False).str.strip_chars().replace("", None)
+    names = tuple(sorted(text.drop_nulls().unique().to_list()))
+    if not names:
+        raise content.error(
+            "holds no name in any row.", place=f"column {column.source!r}", remedy="Remove the column."
+        )
+    numbers = text.replace_strict(list(names), list(range(len(names))), default=-1, return_dtype=pl.Int64)
+    codes = numbers.fill_null(-1).to_numpy()
+    lost = int((codes < 0).sum())
+    if lost:
+        cells.notes.append(Note("nameless-rows", f"{lost} rows without a name in {column.source} left out."))
+    return codes, names
+
+
+def _values(cells: Cells, columns: Mapping[str, Column]) -> tuple[dict[str, np.ndarray], dict[str, float]]:
+    """Turn columns into SI one by one; also the steps they were written in, SI."""
+    values: dict[str, np.ndarray] = {}
+    steps: dict[str, float] = {}
+    for quantity, column in columns.items():
+        if quantity in ("time", "who"):
+            continue
+        raw = cells.number(column.index, column.source, words=BY_NAME[quantity].dimension == "fraction")
+        step = written_step(raw)
+        suffix = column.unit.suffix if column.unit else ""
+        si = to_si(raw, suffix)
+        values[quantity] = column.sign * si if column.sign != 1 else si
+        if step is not None:
+            steps[quantity] = step * (column.unit.factor if column.unit else 1.0)
+    return values, steps
