@@ -69,7 +69,8 @@ class Lane:
     covariance: np.ndarray = field(default_factory=lambda: np.empty((0, 3, 3)))
     filtered: np.ndarray = field(default_factory=lambda: np.empty((0, 3)))
     filtered_covariance: np.ndarray = field(default_factory=lambda: np.empty((0, 3, 3)))
-    rejected: int = 0
+    #: where the recording has a value at all
+    given: np.ndarray = field(default_factory=lambda: np.empty(0, dtype=bool))
     #: without noise: read off from the samples, not smoothed
     fine: bool = False
     #: the end that the state was smoothed back from
@@ -85,6 +86,11 @@ class Lane:
     #: the forward pass that the lane was filtered in, and its column there
     forward: tuple[fis.Filtered, int] | None = None
     shares: np.ndarray | None = None
+
+    @property
+    def rejected(self) -> int:
+        """Values before the end that stood too far off to be samples."""
+        return int((self.given & ~self.measured)[: self.end].sum()) if self.given.size else 0
 
     @property
     def settled(self) -> bool:
@@ -255,7 +261,7 @@ def _lane(name: str, track: Track, values: np.ndarray, rounding: float) -> Lane:
         least,
         bias=_rounding_bias(values[measured], rounding),
         end=len(track),
-        rejected=int((np.isfinite(values) & ~measured).sum()),
+        given=np.isfinite(values),
     )
 
 
@@ -372,7 +378,6 @@ def run(lanes: list[Lane]) -> None:
             return
         for j, lane in enumerate(lanes):
             out = off[: lane.time.size, j]
-            lane.rejected += int(out.sum())
             lane.measured = lane.measured & ~out
         lanes = again
 
