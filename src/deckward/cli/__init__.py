@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -23,6 +24,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     from deckward.cli.parser import arguments
 
     _prepare_streams()
+    # a command is over long before collecting cycles would pay for its time
+    gc.disable()
     try:
         given = arguments(sys.argv[1:] if argv is None else list(argv))
         code = given.run(given)

@@ -256,11 +256,19 @@ def noise_levels(time, value, measured, floor, *, trivial=0.0) -> Noise:
     time, value = np.asarray(time, dtype=float), np.asarray(value, dtype=float)
     measured, floor = np.asarray(measured, dtype=bool), np.asarray(floor, dtype=float)
     lanes = time.shape[1]
-    variance, jerk = _structure(*_last_rows(time, value, measured), floor)
-    score = np.full(lanes, -np.inf)
-    against = variance / (jerk * _median_step(time) ** 5)
-    apart = against > _NOISY
-    asked = (variance > np.square(trivial)) & (measured.sum(axis=0) >= 8)
+    variance, jerk, score = floor**2, np.full(lanes, 1e-14), np.full(lanes, -np.inf)
+    late = _last_rows(time, value, measured)
+    step = _median_step(late[0])
+    power, noise, drive = _differences(*late, step, 1)
+    with np.errstate(invalid="ignore"):
+        quiet = power / noise <= np.square(trivial)
+        jerk = np.where(quiet, np.maximum(power / drive, 1e-14), jerk)
+    rest = np.flatnonzero(~quiet)
+    if rest.size:
+        late_time, late_value, late_seen = (a[:, rest] for a in late)
+        variance[rest], jerk[rest] = _structure(late_time, late_value, late_seen, floor[rest])
+    apart = variance / (jerk * step**5) > _NOISY
+    asked = ~quiet & (variance > np.square(trivial)) & (measured.sum(axis=0) >= 8)
     for group, rows in ((asked & apart, _bins), (asked & ~apart, _last_rows)):
         index = np.flatnonzero(group)
         if index.size:
@@ -382,43 +390,49 @@ def _structure(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
     a variance of r * sum(w^2), white jerk one of q * 0.55 / (36 h): the integral of the
     squared quadratic B-spline that the difference weighs the jerk with.
     """
-    n, lanes = time.shape
-    measured = measured > 0.0
+    n = time.shape[0]
     step = _median_step(time)
     longest = max(1, min((n - 1) // 6, int(_LONGEST_STRIDE / max(step.min(), 1e-3))))
     longest = max(longest, min(3, (n - 1) // 6))
     strides = np.unique([1, 2, 3, *np.geomspace(1, longest, 6).round().astype(int)])
     strides = strides[strides <= max(longest, 1)]
-    power, noise, drive = (np.full((strides.size, lanes), np.nan) for _ in range(3))
-    for row, stride in enumerate(strides):
-        count = n - 3 * stride
-        if count < 4:
-            continue
-        index = [slice(j * stride, j * stride + count) for j in range(4)]
-        t = np.stack([time[i] for i in index])
-        ok = np.logical_and.reduce([measured[i] for i in index])
-        span = t[3] - t[0]
-        ok &= (np.diff(t, axis=0) > 0).all(axis=0) & (span < 4.5 * stride * step)
-        with np.errstate(divide="ignore", invalid="ignore"):
-            weights = np.stack(
-                [1.0 / np.prod([t[j] - t[k] for k in range(4) if k != j], axis=0) for j in range(4)]
-            )
-            difference = sum(w * value[i] for w, i in zip(weights, index, strict=True))
-            h3 = np.where(ok, (span / 3.0) ** 3, np.nan)
-            square = (difference * h3) ** 2
-            spread = (weights**2).sum(axis=0) * h3**2
-        # too long a stride for a slow lane would step over what it is to see
-        in_reach = stride * step <= np.maximum(_LONGEST_STRIDE, 3.0 * step)
-        for lane in np.flatnonzero((ok.sum(axis=0) >= 4) & in_reach):
-            good = ok[:, lane]
-            power[row, lane] = _power(square[good, lane])
-            noise[row, lane] = np.median(spread[good, lane])
-            drive[row, lane] = 0.55 / 36.0 * np.median(h3[good, lane]) ** (5.0 / 3.0)
+    rows = [_differences(time, value, measured, step, int(stride)) for stride in strides]
+    power, noise, drive = (np.stack(column) for column in zip(*rows, strict=True))
     variance, jerk = _split(power, noise, drive, floor)
     # no more noise than would make the closest four samples disagree as they do
     with np.errstate(invalid="ignore"):
         most = np.nan_to_num(power[0] / noise[0], nan=np.inf)
     return np.clip(variance, floor**2, np.maximum(most, floor**2)), jerk
+
+
+def _differences(time, value, measured, step, stride: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Power of third differences over a stride, and what noise and jerk of 1 give it, (L,) each."""
+    n, lanes = time.shape
+    power, noise, drive = (np.full(lanes, np.nan) for _ in range(3))
+    count = n - 3 * stride
+    if count < 4:
+        return power, noise, drive
+    index = [slice(j * stride, j * stride + count) for j in range(4)]
+    t = np.stack([time[i] for i in index])
+    ok = np.logical_and.reduce([measured[i] > 0.0 for i in index])
+    span = t[3] - t[0]
+    ok &= (np.diff(t, axis=0) > 0).all(axis=0) & (span < 4.5 * stride * step)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        weights = np.stack(
+            [1.0 / np.prod([t[j] - t[k] for k in range(4) if k != j], axis=0) for j in range(4)]
+        )
+        difference = sum(w * value[i] for w, i in zip(weights, index, strict=True))
+        h3 = np.where(ok, (span / 3.0) ** 3, np.nan)
+        square = (difference * h3) ** 2
+        spread = (weights**2).sum(axis=0) * h3**2
+    # too long a stride for a slow lane would step over what it is to see
+    in_reach = stride * step <= np.maximum(_LONGEST_STRIDE, 3.0 * step)
+    for lane in np.flatnonzero((ok.sum(axis=0) >= 4) & in_reach):
+        good = ok[:, lane]
+        power[lane] = _power(square[good, lane])
+        noise[lane] = np.median(spread[good, lane])
+        drive[lane] = 0.55 / 36.0 * np.median(h3[good, lane]) ** (5.0 / 3.0)
+    return power, noise, drive
 
 
 def _power(square: np.ndarray) -> float:

@@ -20,7 +20,7 @@ _EXTRA = ("angle_of_attack", "true_airspeed")
 #: jerk density (m^2/s^5) that even a steady approach has; common practice, no source
 _LEAST_JERK = 1e-3
 #: seconds before a pass ends that every sample is used of, and the rate kept before, 1/s
-_FULL, _EARLY_RATE = 45.0, 5.0
+_FULL, _EARLY_RATE = 35.0, 5.0
 #: seconds of the ship's track looked at around a pass
 _SHIP_MARGIN = 4.0
 #: the ship's samples below which her track is followed as it is, unsmoothed

@@ -29,6 +29,8 @@ _LEAST_ANGLE = 1e-5
 _MOST = {"angle_of_attack": np.radians(0.02) ** 2}
 #: and the sigma told for such a channel at the most
 _WIDEST_SPREAD = np.radians(0.3)
+#: factor on the sigma of a lane that other channels helped; from simulated noise
+_SHARED = 1.3
 #: noise that no figure of a pass shows: half a centimetre, 5 cm/s, a few thousandths of a degree
 _TRIVIAL = {"north": 5e-3, "east": 5e-3, "down": 5e-3, "true_airspeed": 0.05}
 _TRIVIAL_ANGLE = 1e-4
@@ -67,7 +69,8 @@ class Lane:
     covariance: np.ndarray = field(default_factory=lambda: np.empty((0, 3, 3)))
     filtered: np.ndarray = field(default_factory=lambda: np.empty((0, 3)))
     filtered_covariance: np.ndarray = field(default_factory=lambda: np.empty((0, 3, 3)))
-    rejected: int = 0
+    #: where the recording has a value at all
+    given: np.ndarray = field(default_factory=lambda: np.empty(0, dtype=bool))
     #: without noise: read off from the samples, not smoothed
     fine: bool = False
     #: the end that the state was smoothed back from
@@ -83,6 +86,11 @@ class Lane:
     #: the forward pass that the lane was filtered in, and its column there
     forward: tuple[fis.Filtered, int] | None = None
     shares: np.ndarray | None = None
+
+    @property
+    def rejected(self) -> int:
+        """Values before the end that stood too far off to be samples."""
+        return int((self.given & ~self.measured)[: self.end].sum()) if self.given.size else 0
 
     @property
     def settled(self) -> bool:
@@ -108,6 +116,9 @@ class Lane:
         spread = np.sqrt(np.maximum(self.covariance[:, order, order], 0.0))
         i = np.clip(np.searchsorted(self.time, when), 1, self.time.size - 1)
         near = np.maximum(spread[i - 1], spread[i])
+        if self.shares is not None:
+            # the shares are fitted too, and what they are shares of has errors of its own
+            near = _SHARED * near
         return np.hypot(near, self.bias if order == 0 else 0.0)
 
 
@@ -250,7 +261,7 @@ def _lane(name: str, track: Track, values: np.ndarray, rounding: float) -> Lane:
         least,
         bias=_rounding_bias(values[measured], rounding),
         end=len(track),
-        rejected=int((np.isfinite(values) & ~measured).sum()),
+        given=np.isfinite(values),
     )
 
 
@@ -367,7 +378,6 @@ def run(lanes: list[Lane]) -> None:
             return
         for j, lane in enumerate(lanes):
             out = off[: lane.time.size, j]
-            lane.rejected += int(out.sum())
             lane.measured = lane.measured & ~out
         lanes = again
 

@@ -108,7 +108,8 @@ class Flown:
         """Mean height of the lens over the sea in the pass, m."""
         inside = (self.time >= self.d.window.start) & (self.time <= self.d.window.end)
         heights = self.geometry.lens_height(self._ship_altitude(self.geometry.moment))
-        return float(np.mean(heights[inside]))
+        time = self.time[inside]
+        return float(np.trapezoid(heights[inside], time) / (time[-1] - time[0]))
 
     def _ship_altitude(self, moment: Moment) -> np.ndarray:
         return self.d.ship.ground.altitude(moment.ship_place)

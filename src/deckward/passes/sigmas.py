@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 #: what frames, interpolation and rounding leave in any height, m
 _MODEL = 0.003
+#: noise of a height (m) from which on its lateness (s) is in doubt too; common practice, no source
+_POOR, _LATENESS = 0.05, 0.015
 
 
 def _place(b: Flown, when: np.ndarray, order: int = 0) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
@@ -31,11 +33,27 @@ def _place(b: Flown, when: np.ndarray, order: int = 0) -> tuple[np.ndarray, np.n
         along = along + c2 * north + s2 * east
         across = across + s2 * north + c2 * east
         up = up + down
+    if order == 1:
+        up = up + _helped_rate(b, when) ** 2
     if order == 0:
         # an error of a sample's time is an error along the way flown
         late = b.d.aircraft.track.sigma.get("time", 0.0)
+        height = b.d.aircraft.lanes["down"]
+        if height.variance > _POOR**2:
+            # who writes so coarse a height may also write it late
+            up = up + (_LATENESS * height.at(when)[:, 1]) ** 2
         along = along + (late * b.d.aircraft.speed(when)) ** 2
     return np.sqrt(along), np.sqrt(across), np.sqrt(up)
+
+
+def _helped_rate(b: Flown, when: np.ndarray) -> np.ndarray:
+    """Sigma (m,) of the rate of descent that attitude and angle of attack bring in where they help."""
+    lanes = b.d.aircraft.lanes
+    attack = lanes.get("angle_of_attack")
+    if lanes["down"].shares is None or attack is None:
+        return np.zeros(when.size)
+    share = min(float(np.abs(lanes["down"].shares).max()), 1.0)
+    return share * b.d.aircraft.speed(when) * np.hypot(lanes["pitch"].sigma(when), attack.sigma(when))
 
 
 def _deck_height(b: Flown, when: np.ndarray) -> np.ndarray:
@@ -109,7 +127,7 @@ def at(b: Flown, when: np.ndarray, geometry: Geometry, distance: np.ndarray) -> 
         "line_up_error": side / ahead,
         "angle_of_attack": attack,
         "angle_of_attack_error": np.hypot(attack, b.profile.sigma.on_speed),
-        "sink": b.d.aircraft.lanes["down"].sigma(when, 1),
+        "sink": _place(b, when, 1)[2],
         "closure": rate_along,
     }
 
