@@ -102,7 +102,8 @@ class Lane:
         step = np.atleast_1d(when) - self.time[row]
         if self.fine:
             first, weight = local.weights(self.time[row - 6 : row + 1], 7)
-            start = local.states(self.value[row - 6 : row + 1, None], first, weight)[-1, :, 0]
+            value = _filled(self, row + 1)[row - 6 :, None]
+            start = local.states(value, first, weight)[-1, :, 0]
             return fis.extrapolate(start, np.zeros((3, 3)), step, 0.0)[0]
         jerk = self.jerk if np.isfinite(self.jerk) else 0.0
         return fis.extrapolate(self.filtered[row], self.filtered_covariance[row], step, jerk)[0]
@@ -289,9 +290,9 @@ def _spikes(name: str, time, values, measured, least: float) -> np.ndarray:
         share = (t[1:-1] - t[:-2]) / (t[2:] - t[:-2])
         off = v[1:-1] - (v[:-2] + share * (v[2:] - v[:-2]))
         scale = max(1.4826 * float(np.median(np.abs(off))), 2.0 * least)
-        # a spike leaves half of itself in both neighbours' residuals: only its own counts
+        # a spike leaves half of itself in both neighbours' residuals, a jolt all of it in one
         size = np.abs(off)
-        local = size >= np.maximum(np.append(size[1:], 0.0), np.insert(size[:-1], 0, 0.0))
+        local = size >= 1.5 * np.maximum(np.append(size[1:], 0.0), np.insert(size[:-1], 0, 0.0))
         smallest = _NO_SPIKE.get(name, _NO_SPIKE_ANGLE)
         worst = (size > 15.0 * scale) & local & (size > smallest)
         if not worst.any():
@@ -340,7 +341,7 @@ def read_off(lanes: list[Lane]) -> None:
     for (_, end), group in groups.items():
         time = group[0].time
         first, weight = local.weights(time, end)
-        state = local.states(np.stack([_filled(lane) for lane in group], axis=-1), first, weight)
+        state = local.states(np.stack([_filled(lane, end) for lane in group], axis=-1), first, weight)
         spread = np.einsum("nip,njp->nij", weight, weight)
         for j, lane in enumerate(group):
             lane.state = np.empty((time.size, 3))
@@ -382,12 +383,12 @@ def run(lanes: list[Lane]) -> None:
         lanes = again
 
 
-def _filled(lane: Lane) -> np.ndarray:
-    """Values with the few missing ones put on the line between their neighbours."""
-    if lane.measured.all():
-        return lane.value
-    ok = lane.measured
-    return np.interp(lane.time, lane.time[ok], lane.value[ok])
+def _filled(lane: Lane, end: int) -> np.ndarray:
+    """Values up to ``end`` with the few missing ones put on the line between their neighbours."""
+    ok = lane.measured[:end]
+    if ok.all():
+        return lane.value[:end]
+    return np.interp(lane.time[:end], lane.time[:end][ok], lane.value[:end][ok])
 
 
 def end_anew(lanes: list[Lane]) -> None:
