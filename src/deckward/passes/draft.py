@@ -39,6 +39,8 @@ class Draft:
     notes: list[Note]
     #: first contact with the deck as the recording shows it, s, or None
     contact: float | None = None
+    #: samples that stand on or below the deck in the second from the first one on
+    low: int = 0
 
     def geometry(self, when) -> Geometry:
         """Deck and approach axes at times (m,)."""
@@ -136,6 +138,7 @@ def _guess_contact(d: Draft) -> None:
     hits = np.flatnonzero(on)
     if hits.size:
         first = int(rows[hits[0]])
+        d.low = int(np.sum(time[rows[hits]] < time[first] + 1.0))
         _cut(d, time[first] - max(0.25, 1.5 * float(np.median(np.diff(time)))))
 
 
@@ -162,18 +165,23 @@ def settle_contact(d: Draft) -> None:
     if lanes["north"].end >= time.size:
         return
     guess: float | None = None
+    ends: list[int] = []
     for _ in range(4):
         last = lanes["north"].end - 1
         ahead = time[last] + np.arange(0.0, 3.0, 0.005)
         meets = _free_flight_contact(d, last, ahead)
         if meets is None:
-            d.contact = None
-            if guess is None:
+            # the last samples let in were of the deck already, or there was no contact at all
+            if guess is None or d.low < 3:
                 _cut(d, np.inf)
-            return
+                return
+            for lane, end in zip(lanes.values(), ends, strict=True):
+                lane.end = end
+            break
         if guess is not None and abs(meets - guess) < 1e-4:
             break
         guess = meets
+        ends = [lane.end for lane in lanes.values()]
         _cut(d, meets)
     d.contact = guess
 
