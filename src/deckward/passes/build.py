@@ -24,6 +24,8 @@ from deckward.passes.model import (
 _POWER_RISE, _ENERGY_RISE = 0.12, 3.0
 #: full power this long before contact is a wave-off, not power for the bolter, s; common practice
 _EARLY_POWER = 0.5
+#: sigma of the touchdown (m) up to which a wire taken in the air is told from one taken on deck
+_TELLS_APART = 0.6
 #: a recorded wheel this close to the deck stands on it, m
 _WHEEL_SLACK = 0.02
 
@@ -112,13 +114,13 @@ class Builder(Flown):
         meets = contact.first_below(when, hook[:, 2], contact.over_deck(hook, self.site))
         kind = "deck"
         x = None if meets is None else float(np.interp(meets, when, hook[:, 0]))
-        taken = self._wire_in_the_air(when, hook, meets)
+        sigma = float(sigmas.touchdown_x(self, min(self.contact_time, meets or np.inf)))
+        # between the wire and the deck behind it lie two metres: a poor height cannot tell
+        taken = self._wire_in_the_air(when, hook, meets) if sigma < _TELLS_APART else None
         if taken is not None:
             meets, x, kind = taken[0], taken[1], "wire"
         if meets is None:
             return self._wheels_only(wheels_x)
-        before = min(meets, self.contact_time)
-        sigma = 0.0 if kind == "wire" else float(sigmas.touchdown_x(self, before))
         if kind == "wire":
             sigma = self.site.sigma.wires
         return self._touchdown(meets, kind, x, sigma, wheels_x)
