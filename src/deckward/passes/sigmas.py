@@ -35,6 +35,8 @@ def _place(b: Builder, when: np.ndarray, order: int = 0) -> tuple[np.ndarray, np
         # an error of a sample's time is an error along the way flown
         late = b.d.aircraft.track.sigma.get("time", 0.0)
         along = along + (late * b.d.aircraft.speed(when)) ** 2
+        # and a doubt about the ship's clock one along hers
+        along = along + (b.d.ship.track.sigma.get("clock", 0.0) * b.d.ship.speed(when)) ** 2
     return np.sqrt(along), np.sqrt(across), np.sqrt(up)
 
 
