@@ -60,9 +60,7 @@ def draft(window: Window, track: Track, ship: Track, site: Site, profile: Profil
         near = ship.take(slice(max(int(i) - 3, 0), int(j) + 3))
     aircraft = Craft(ground, part, lanes_of(part, ground, extra=_EXTRA, least_jerk=_LEAST_JERK))
     vessel = Craft(ground, near, lanes_of(near, ground))
-    if len(near) < _FEW or _is_plain(near):
-        for lane in vessel.lanes.values():
-            _follow(lane)
+    follow_plain(vessel, near)
     result = Draft(window, aircraft, vessel, site, profile, [])
     _guess_contact(result)
     return result
@@ -75,6 +73,13 @@ def _thinned(part: Track) -> Track:
         return part
     keep = np.diff(np.floor(part.time * _EARLY_RATE), prepend=-np.inf) > 0
     return part.take(keep | ~early)
+
+
+def follow_plain(vessel: Craft, near: Track) -> None:
+    """Take the lanes of a ship as they are where there is nothing in them to smooth."""
+    if len(near) < _FEW or _is_plain(near):
+        for lane in vessel.lanes.values():
+            _follow(lane)
 
 
 def _is_plain(ship: Track) -> bool:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
 from deckward.foundation.track import Track
-from deckward.passes import aids, estimate, finder, infer
+from deckward.passes import aids, clocks, estimate, finder, infer
 from deckward.passes.build import Builder
 from deckward.passes.draft import Draft, draft, lanes_to_smooth, settle_contact
 from deckward.passes.model import Found, ShipCourse, Wind
@@ -21,6 +23,7 @@ def find(
     aircraft: Profile,
     wind: Wind | None = None,
     ship_time_offset: float | None = None,
+    two_clocks: bool = False,
 ) -> Found:
     """Find and measure every pass that an aircraft makes at a site.
 
@@ -31,11 +34,36 @@ def find(
         aircraft: the profile of what flies.
         wind: a steady true wind; None takes what the recording has, or works it out.
         ship_time_offset: seconds to add to the ship's clock.
+        two_clocks: aircraft and ship come from two senders: where no offset is given, it
+            is estimated, told, and applied where the recording shows one.
 
     Raises:
         InputError: the site is a ship and no ship is given, or the frames do not meet.
     """
     vessel = shifted(ship_track(ship, track, site), ship_time_offset or 0.0)
+    drafts, view = _drafts(track, vessel, site, aircraft, wind)
+    notes: list[Note] = []
+    if drafts and two_clocks and ship_time_offset is None and isinstance(ship, Track):
+        found = clocks.estimate_offset(drafts, track, vessel)
+        notes += clocks.notes(found, float(np.median(drafts[0].ship.speed(drafts[0].ship.track.time))))
+        if found.differ:
+            drafts, view = _drafts(track, clocks.shift(vessel, found), site, aircraft, wind)
+    if not drafts:
+        return Found((), finder.describe(view))
+    lanes = lanes_to_smooth(drafts)
+    estimate.end_anew([lane for lane in lanes if lane.shares is None and lane.end != lane.smoothed_to])
+    helped = [lane for lane in lanes if lane.shares is not None]
+    if helped:
+        aids.refresh([one.aircraft for one in drafts])
+        estimate.run(helped)
+    passes = tuple(Builder(one, wind, track.who).build() for one in drafts)
+    return Found(passes, "", tuple(notes + _shared_notes(drafts)))
+
+
+def _drafts(
+    track: Track, vessel: Track, site: Site, aircraft: Profile, wind: Wind | None
+) -> tuple[list[Draft], finder.Overview]:
+    """Lay out every pass, its lanes smoothed and its contact settled; and the flight in rough."""
     view = finder.overview(track, vessel, site, aircraft)
     drafts: list[Draft] = []
     for window in finder.windows(view, site):
@@ -43,21 +71,13 @@ def find(
         if one is not None:
             drafts.append(one)
     if not drafts:
-        return Found((), finder.describe(view))
-    flyers = [one.aircraft for one in drafts]
+        return [], view
     estimate.smooth(lanes_to_smooth(drafts))
-    aids.aid(flyers)
+    aids.aid([one.aircraft for one in drafts])
     for one in drafts:
         _complete(one, wind)
         settle_contact(one)
-    lanes = lanes_to_smooth(drafts)
-    estimate.end_anew([lane for lane in lanes if lane.shares is None and lane.end != lane.smoothed_to])
-    helped = [lane for lane in lanes if lane.shares is not None]
-    if helped:
-        aids.refresh(flyers)
-        estimate.run(helped)
-    passes = tuple(Builder(one, wind, track.who).build() for one in drafts)
-    return Found(passes, "", tuple(_shared_notes(drafts)))
+    return drafts, view
 
 
 def _complete(one: Draft, wind: Wind | None) -> None:

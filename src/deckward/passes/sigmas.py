@@ -43,6 +43,8 @@ def _place(b: Flown, when: np.ndarray, order: int = 0) -> tuple[np.ndarray, np.n
             # who writes so coarse a height may also write it late
             up = up + (_LATENESS * height.at(when)[:, 1]) ** 2
         along = along + (late * b.d.aircraft.speed(when)) ** 2
+        # and a doubt about the ship's clock one along hers
+        along = along + (b.d.ship.track.sigma.get("clock", 0.0) * b.d.ship.speed(when)) ** 2
     return np.sqrt(along), np.sqrt(across), np.sqrt(up)
 
 

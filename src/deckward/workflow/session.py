@@ -135,6 +135,7 @@ def debrief(
             aircraft=jet,
             wind=wind,
             ship_time_offset=offset,
+            two_clocks=ship is not None,
         )
         for track in read.aircraft
     ]
