@@ -25,6 +25,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
     _prepare_streams()
     # a command is over long before collecting cycles would pay for its time
+    collecting = gc.isenabled()
     gc.disable()
     try:
         given = arguments(sys.argv[1:] if argv is None else list(argv))
@@ -41,6 +42,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         return PIPE_CLOSED
     except Exception as fault:
         return _tell(fault)
+    finally:
+        if collecting:
+            gc.enable()
 
 
 def _prepare_streams() -> None:

@@ -22,7 +22,7 @@ from deckward.passes.model import (
 
 #: gain of throttle, and of specific energy rate (m/s), that make a sustained rise
 _POWER_RISE, _ENERGY_RISE = 0.12, 3.0
-#: full power this long before contact is a wave-off, not power for the bolter, s; common practice
+#: full power this long before contact is a wave-off, not power for the bolter, s; chosen by us
 _EARLY_POWER = 0.5
 #: sigma of the touchdown (m) up to which a wire taken in the air is told from one taken on deck
 _TELLS_APART = 0.6

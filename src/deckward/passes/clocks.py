@@ -45,13 +45,13 @@ _STANDS = 0.25
 #: how long rocking goes on after a stop, s
 _ROCKS = 1.0
 #: how often attitudes are written late against their stamps, and at most by how much, s:
-#: common practice, no source
+#: chosen by us
 _LATE, _LATEST = 0.2, 0.3
 #: stretches on deck looked at, their length (s) and the samples taken from all of them
 _STRETCHES, _STRETCH, _SAMPLES = 6, 40.0, 420
 _MARGIN = _FARTHEST + 2.0
 #: where a pull is seen to begin, m; how near those who trap come to the hook target (m along, across);
-#: how often a hook passes a wire over: common practice, no source
+#: how often a hook passes a wire over: chosen by us
 _ONSET, _LANDS, _ASIDE, _SKIPS = 1.5, 15.0, 4.0, 0.03
 #: share of the chances that a peak must hold to count as the only one
 _ALONE = 0.9

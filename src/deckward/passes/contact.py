@@ -12,7 +12,7 @@ from deckward.foundation.units import STANDARD_GRAVITY
 from deckward.site.model import Site
 
 #: deceleration that only a wire gives: over two seconds, and over less than one and a bit;
-#: common practice, no source
+#: chosen by us: brakes alone stay below it, every arrest of our flown passes above it
 WIRE_DECELERATION = 0.45 * STANDARD_GRAVITY
 _EARLY_DECELERATION = 0.3 * STANDARD_GRAVITY
 _LOOK = 2.0

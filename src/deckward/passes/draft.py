@@ -17,7 +17,7 @@ from deckward.passes.ground import Ground
 from deckward.site.model import Site
 
 _EXTRA = ("angle_of_attack", "true_airspeed")
-#: jerk density (m^2/s^5) that even a steady approach has; common practice, no source
+#: jerk density (m^2/s^5) that even a steady approach has; chosen by us
 _LEAST_JERK = 1e-3
 #: seconds before a pass ends that every sample is used of, and the rate kept before, 1/s
 _FULL, _EARLY_RATE = 35.0, 5.0

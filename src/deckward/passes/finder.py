@@ -22,7 +22,7 @@ from deckward.site.model import Site
 
 @dataclass(frozen=True)
 class Cone:
-    """What counts as being on an approach. All bounds: common practice, no source."""
+    """What counts as being on an approach. All bounds are chosen by us, wide of any approach."""
 
     farthest: float = 1.2 * NAUTICAL_MILE
     nearest: float = 40.0

@@ -19,8 +19,6 @@ if TYPE_CHECKING:
 
 #: what frames, interpolation and rounding leave in any height, m
 _MODEL = 0.003
-#: noise of a height (m) from which on its lateness (s) is in doubt too; common practice, no source
-_POOR, _LATENESS = 0.05, 0.015
 
 
 def _place(b: Flown, when: np.ndarray, order: int = 0) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
@@ -38,10 +36,6 @@ def _place(b: Flown, when: np.ndarray, order: int = 0) -> tuple[np.ndarray, np.n
     if order == 0:
         # an error of a sample's time is an error along the way flown
         late = b.d.aircraft.track.sigma.get("time", 0.0)
-        height = b.d.aircraft.lanes["down"]
-        if height.variance > _POOR**2:
-            # who writes so coarse a height may also write it late
-            up = up + (_LATENESS * height.at(when)[:, 1]) ** 2
         along = along + (late * b.d.aircraft.speed(when)) ** 2
         # and a doubt about the ship's clock one along hers
         along = along + (b.d.ship.track.sigma.get("clock", 0.0) * b.d.ship.speed(when)) ** 2
