@@ -312,7 +312,7 @@ def _most_likely(rows, centre: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.n
     return variance, ratio * variance, score
 
 
-def regress(time, value, variance, jerk, shapes, *, spread: float) -> np.ndarray:
+def regress(time, value, variance, jerk, shapes, *, spread: float) -> tuple[np.ndarray, np.ndarray]:
     """Fit lanes as a sum of known shapes and what the model of a lane leaves free.
 
     Generalised least squares: lane and shapes go through one filter, and the lane's
@@ -328,7 +328,7 @@ def regress(time, value, variance, jerk, shapes, *, spread: float) -> np.ndarray
             that say nearly the same from cancelling each other with large coefficients.
 
     Returns:
-        Coefficients (k, L).
+        Coefficients (k, L) and their covariances (k, k, L).
     """
     count, lanes = shapes.shape[0], time.shape[1]
     everything = np.concatenate([value[None], shapes])
@@ -341,13 +341,14 @@ def regress(time, value, variance, jerk, shapes, *, spread: float) -> np.ndarray
     white = np.nan_to_num(forward.innovation / np.sqrt(forward.innovation_variance))
     white[:4] = 0.0
     white = white.reshape(-1, count + 1, lanes)
-    out = np.zeros((count, lanes))
+    out, doubt = np.zeros((count, lanes)), np.zeros((count, count, lanes))
     prior = np.eye(count) / spread
     for lane in range(lanes):
         rows = np.concatenate([white[:, 1:, lane], prior])
         seen = np.concatenate([white[:, 0, lane], np.zeros(count)])
         out[:, lane], *_ = np.linalg.lstsq(rows, seen, rcond=None)
-    return out
+        doubt[:, :, lane] = np.linalg.pinv(rows.T @ rows)
+    return out, doubt
 
 
 def _bins(time, value, measured) -> tuple[np.ndarray, np.ndarray, np.ndarray]:

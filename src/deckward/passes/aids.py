@@ -39,12 +39,33 @@ def aid(crafts: list[Craft]) -> None:
 
 
 def refresh(crafts: list[Craft]) -> None:
-    """Work the shapes out again after attitude and airspeed were smoothed anew."""
+    """Smooth helped lanes again with shapes from attitude and airspeed as they are now."""
     for craft in crafts:
         for name in _QUIET:
             lane = craft.lanes[name]
             if lane.shares is not None:
-                lane.aid = np.einsum("k,knj->nj", lane.shares, _shapes(craft, lane))
+                shapes = _shapes(craft, lane)
+                lane.aid = np.einsum("k,knj->nj", lane.shares, shapes)
+                run([lane])
+                _add_doubt(lane, shapes)
+
+
+def _add_doubt(lane: Lane, shapes: np.ndarray) -> None:
+    """Add to a lane's covariance what the doubt of its shares leaves.
+
+    An error of a share moves the lane by the share's shape, less what the smoother makes
+    good of it: the shape minus the shape smoothed as the lane is.
+    """
+    assert lane.doubt is not None
+    count = shapes.shape[0]
+    time = np.repeat(lane.time[:, None], count, axis=1)
+    variance = np.where(lane.measured, lane.variance, np.inf)[:, None]
+    forward = fis.filter_forward(
+        time, shapes[:, :, 0].T, np.repeat(variance, count, axis=1), np.full(count, lane.jerk)
+    )
+    made_good = fis.smooth_backward(forward, np.full(count, lane.end)).state
+    left = np.moveaxis(shapes, 0, -1) - made_good
+    lane.covariance = lane.covariance + np.einsum("nik,kl,njl->nij", left, lane.doubt, left)
 
 
 def _try(craft: Craft, lane: Lane) -> None:
@@ -55,24 +76,25 @@ def _try(craft: Craft, lane: Lane) -> None:
     measured &= (np.arange(time.shape[0]) < lane.end)[:, None]
     columns = shapes[:, :, :1]
     variance, jerk = lane.variance, lane.jerk
-    best: tuple[float, fis.Noise, np.ndarray] | None = None
+    best: tuple[float, fis.Noise, np.ndarray, np.ndarray] | None = None
     for _ in range(3):
         weight = np.where(measured, variance, np.inf)
-        shares = fis.regress(time, value, weight, np.array([jerk]), columns, spread=_SPREAD)
+        shares, doubts = fis.regress(time, value, weight, np.array([jerk]), columns, spread=_SPREAD)
         rest = value - np.einsum("kl,knl->nl", shares, columns)
         noise = fis.noise_levels(time, rest, measured, np.array([lane.least]))
         if best is None or noise.score[0] > best[0]:
-            best = (float(noise.score[0]), noise, shares[:, 0])
+            best = (float(noise.score[0]), noise, shares[:, 0], doubts[:, :, 0])
         variance, jerk = float(noise.variance[0]), max(float(noise.jerk[0]), _LEAST_JERK)
     assert best is not None
-    score, noise, found = best
+    score, noise, found, doubt = best
     if score < lane.score + _PRICE * len(shapes):
         return
     lane.variance, lane.score = float(noise.variance[0]), score
     lane.jerk = max(float(noise.jerk[0]), _LEAST_JERK)
-    lane.shares = found
+    lane.shares, lane.doubt = found, doubt
     lane.aid = np.einsum("k,knj->nj", found, shapes)
     run([lane])
+    _add_doubt(lane, shapes)
 
 
 def _shapes(craft: Craft, lane: Lane) -> np.ndarray:

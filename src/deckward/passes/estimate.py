@@ -29,8 +29,6 @@ _LEAST_ANGLE = 1e-5
 _MOST = {"angle_of_attack": np.radians(0.02) ** 2}
 #: and the sigma told for such a channel at the most
 _WIDEST_SPREAD = np.radians(0.3)
-#: factor on the sigma of a lane that other channels helped; from simulated noise
-_SHARED = 1.3
 #: noise that no figure of a pass shows: half a centimetre, 5 cm/s, a few thousandths of a degree
 _TRIVIAL = {"north": 5e-3, "east": 5e-3, "down": 5e-3, "true_airspeed": 0.05}
 _TRIVIAL_ANGLE = 1e-4
@@ -86,6 +84,8 @@ class Lane:
     #: the forward pass that the lane was filtered in, and its column there
     forward: tuple[fis.Filtered, int] | None = None
     shares: np.ndarray | None = None
+    #: covariance of the shares, (k, k)
+    doubt: np.ndarray | None = None
 
     @property
     def rejected(self) -> int:
@@ -117,9 +117,6 @@ class Lane:
         spread = np.sqrt(np.maximum(self.covariance[:, order, order], 0.0))
         i = np.clip(np.searchsorted(self.time, when), 1, self.time.size - 1)
         near = np.maximum(spread[i - 1], spread[i])
-        if self.shares is not None:
-            # the shares are fitted too, and what they are shares of has errors of its own
-            near = _SHARED * near
         return np.hypot(near, self.bias if order == 0 else 0.0)
 
 

@@ -52,10 +52,7 @@ def find(
         return Found((), finder.describe(view))
     lanes = lanes_to_smooth(drafts)
     estimate.end_anew([lane for lane in lanes if lane.shares is None and lane.end != lane.smoothed_to])
-    helped = [lane for lane in lanes if lane.shares is not None]
-    if helped:
-        aids.refresh([one.aircraft for one in drafts])
-        estimate.run(helped)
+    aids.refresh([one.aircraft for one in drafts])
     passes = tuple(Builder(one, wind, track.who).build() for one in drafts)
     return Found(passes, "", tuple(notes + _shared_notes(drafts)))
 

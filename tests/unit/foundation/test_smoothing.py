@@ -216,7 +216,7 @@ def test_known_shapes_are_found_in_a_lane():
     shapes = np.stack([np.sin(3.0 * time), np.exp(-((time - 15.0) ** 2))])
     put_in = np.array([2.0, -1.5])
     mixed = value + put_in @ shapes
-    got = smoothing.regress(
+    got, _ = smoothing.regress(
         time[:, None],
         mixed[:, None],
         np.full((300, 1), 0.05**2),
@@ -232,9 +232,13 @@ def test_a_shape_told_twice_shares_what_is_its_own():
     time, _, value = walk(14, n=300, noise=0.05, jerk=0.01)
     shape = np.sin(3.0 * time)
     lanes = time[:, None], (value + 2.0 * shape)[:, None], np.full((300, 1), 0.05**2), np.array([0.01])
-    once = smoothing.regress(*lanes, shape[None, :, None], spread=10.0)
-    twice = smoothing.regress(*lanes, np.stack([shape, shape])[:, :, None], spread=10.0)
+    once, _ = smoothing.regress(*lanes, shape[None, :, None], spread=10.0)
+    twice, doubt = smoothing.regress(*lanes, np.stack([shape, shape])[:, :, None], spread=10.0)
     assert twice[:, 0] == pytest.approx([once[0, 0] / 2.0] * 2, abs=0.01)
+    # which of the two it is stays open up to the prior, while their sum is well known
+    apart, together = np.array([1.0, -1.0]), np.array([1.0, 1.0])
+    assert apart @ doubt[:, :, 0] @ apart == pytest.approx(2.0 * 10.0**2, rel=0.01)
+    assert together @ doubt[:, :, 0] @ together < 0.01
 
 
 def quintic(coefficients, time):
