@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from deckward.passes.model import Found, Pass, ShipCourse, Wind
+from deckward.passes.model import Found, GrooveBounds, Pass, ShipCourse, Wind
 from deckward.passes.search import find
 
-__all__ = ["Found", "Pass", "ShipCourse", "Wind", "find"]
+__all__ = ["Found", "GrooveBounds", "Pass", "ShipCourse", "Wind", "find"]

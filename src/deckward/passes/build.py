@@ -330,7 +330,9 @@ class Builder(Flown):
             end = self.ramp.time
         ref = self.reference
         error = self.geometry.line_up_error(ref)
-        return events.groove(self.time, -ref[:, 0], self.geometry.moment.roll, error, float(end))
+        return events.groove(
+            self.time, -ref[:, 0], self.geometry.moment.roll, error, float(end), self.groove_bounds
+        )
 
     @cached_property
     def turn(self) -> Turn | None:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from deckward.foundation.units import DEGREE, NAUTICAL_MILE
-from deckward.passes.model import Groove
+from deckward.foundation.units import NAUTICAL_MILE
+from deckward.passes.model import Groove, GrooveBounds
 
 #: the ranges at which every pass is read, m
 RANGES = {
@@ -29,14 +29,13 @@ def last_falling(time: np.ndarray, values: np.ndarray, level: float) -> float | 
     return float(time[i] + share * (time[i + 1] - time[i]))
 
 
-def groove(time, range_, roll, line_up_error, end: float) -> Groove | None:
-    """Find the groove: wings within 5 deg and line-up within 3 deg, held for a second.
-
-    Searched inside 1.2 nm; it ends at ``end`` (touchdown or wave-off). Bounds: common
-    practice, no source.
-    """
-    good = (np.abs(roll) <= 5.0 * DEGREE) & (np.abs(line_up_error) <= 3.0 * DEGREE)
-    good &= (range_ <= 1.2 * NAUTICAL_MILE) & (range_ > 0.0) & (time <= end)
+def groove(
+    time, range_, roll, line_up_error, end: float, bounds: GrooveBounds | None = None
+) -> Groove | None:
+    """Find the groove: wings and line-up within bounds, held; it ends at ``end`` (touchdown or wave-off)."""
+    bounds = bounds or GrooveBounds()
+    good = (np.abs(roll) <= bounds.bank) & (np.abs(line_up_error) <= bounds.line_up)
+    good &= (range_ <= bounds.within) & (range_ > 0.0) & (time <= end)
     rows = np.flatnonzero(good)
     if not rows.size:
         return None
@@ -45,7 +44,7 @@ def groove(time, range_, roll, line_up_error, end: float) -> Groove | None:
     lasts = rows[np.concatenate([breaks, [rows.size - 1]])]
     for first, last in zip(firsts, lasts, strict=True):
         upto = time[last + 1] if last + 1 < time.size else time[last]
-        if upto - time[first] >= 1.0:
+        if upto - time[first] >= bounds.held:
             return Groove(float(time[first]), float(end - time[first]))
     return None
 

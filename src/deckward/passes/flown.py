@@ -12,7 +12,7 @@ from deckward.foundation.units import NAUTICAL_MILE, STANDARD_GRAVITY
 from deckward.passes import axes, infer
 from deckward.passes.axes import Geometry, Moment
 from deckward.passes.draft import Draft, hook_up, raw_moment
-from deckward.passes.model import Wind
+from deckward.passes.model import GrooveBounds, Wind
 
 #: on-speed pitch where neither profile nor recording tells it: closure over airspeed
 _CLOSURE_SHARE = 0.82
@@ -21,7 +21,10 @@ _CLOSURE_SHARE = 0.82
 class Flown:
     """One pass at its samples; each value is computed once, when first asked for."""
 
-    def __init__(self, draft: Draft, wind: Wind | None, who: str) -> None:
+    def __init__(
+        self, draft: Draft, wind: Wind | None, who: str, groove_bounds: GrooveBounds | None = None
+    ) -> None:
+        self.groove_bounds = groove_bounds
         self.d = draft
         self.site = draft.site
         self.profile = draft.profile

@@ -15,6 +15,7 @@ import numpy as np
 
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
+from deckward.foundation.units import DEGREE, NAUTICAL_MILE
 from deckward.site.model import Site
 
 
@@ -23,6 +24,15 @@ class Wind(NamedTuple):
 
     from_direction: float
     speed: float
+
+
+class GrooveBounds(NamedTuple):
+    """When the groove begins: inside ``within`` (m), bank and line-up (rad) hold for ``held`` s."""
+
+    within: float = 1.2 * NAUTICAL_MILE
+    bank: float = 5.0 * DEGREE
+    line_up: float = 3.0 * DEGREE
+    held: float = 1.0
 
 
 @dataclass(frozen=True)

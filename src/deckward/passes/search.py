@@ -10,7 +10,7 @@ from deckward.foundation.track import Track
 from deckward.passes import aids, clocks, estimate, finder, infer
 from deckward.passes.build import Builder
 from deckward.passes.draft import Draft, draft, lanes_to_smooth, settle_contact
-from deckward.passes.model import Found, ShipCourse, Wind
+from deckward.passes.model import Found, GrooveBounds, ShipCourse, Wind
 from deckward.passes.ship import shifted, ship_track
 from deckward.site.model import Site
 
@@ -24,6 +24,7 @@ def find(
     wind: Wind | None = None,
     ship_time_offset: float | None = None,
     two_clocks: bool = False,
+    groove: GrooveBounds | None = None,
 ) -> Found:
     """Find and measure every pass that an aircraft makes at a site.
 
@@ -36,6 +37,7 @@ def find(
         ship_time_offset: seconds to add to the ship's clock.
         two_clocks: aircraft and ship come from two senders: where no offset is given, it
             is estimated, told, and applied where the recording shows one.
+        groove: what counts as the groove; None for the usual bounds.
 
     Raises:
         InputError: the site is a ship and no ship is given, or the frames do not meet.
@@ -53,7 +55,7 @@ def find(
     lanes = lanes_to_smooth(drafts)
     estimate.end_anew([lane for lane in lanes if lane.shares is None and lane.end != lane.smoothed_to])
     aids.refresh([one.aircraft for one in drafts])
-    passes = tuple(Builder(one, wind, track.who).build() for one in drafts)
+    passes = tuple(Builder(one, wind, track.who, groove).build() for one in drafts)
     return Found(passes, "", tuple(notes + _shared_notes(drafts)))
 
 

@@ -116,9 +116,13 @@ def height(value: float | None) -> str:
 
 
 def ball(cells: float | None) -> tuple[str, str]:
-    """Return the ball's distance from the datum in cells, and "high", "low" or "centred"."""
-    far = cells is not None and abs(cells) >= 100.0
-    return sided(cells, "", 0 if far else 1, "high", "low", "centred")
+    """Return the ball's distance from the datum in cells, and "high", "low" or "centred".
+
+    So far off the lens that cells say nothing, as after a wave-off, it is just "off".
+    """
+    if cells is not None and abs(cells) >= 100.0:
+        return "off", "high" if cells > 0.0 else "low"
+    return sided(cells, "", 1, "high", "low", "centred")
 
 
 def speed_word(error: float | None, profile: Profile) -> str:

@@ -136,6 +136,9 @@ def debrief(
             wind=wind,
             ship_time_offset=offset,
             two_clocks=ship is not None,
+            groove=passes.GrooveBounds(
+                rules.groove.within, rules.groove.bank, rules.groove.line_up, rules.groove.held
+            ),
         )
         for track in read.aircraft
     ]

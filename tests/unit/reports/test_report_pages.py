@@ -152,8 +152,11 @@ def test_the_positions_stand_in_the_table_in_trade_units(session, folder):
                 assert side == ("right" if at.line_up_offset > 0 else "left")
             assert float(angle.rstrip("°")) == pytest.approx(abs(at.line_up_error) * 57.29578, abs=0.051)
             high, word = ball.split()[:2]
-            assert float(high) == pytest.approx(abs(at.ball_cells), abs=0.51 if float(high) > 99 else 0.051)
-            if float(high):
+            if abs(at.ball_cells) >= 100.0:
+                assert high == "off"
+            else:
+                assert float(high) == pytest.approx(abs(at.ball_cells), abs=0.051)
+            if high == "off" or float(high):
                 assert word == ("high" if at.ball_cells > 0 else "low")
             if at.angle_of_attack is None:
                 assert alpha == "–"

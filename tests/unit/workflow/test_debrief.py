@@ -236,3 +236,17 @@ def test_python_gets_the_same_faults_in_its_own_words(desk, options, words):
 def test_a_misspelt_argument_is_refused(desk):
     with pytest.raises(TypeError, match="wind_from"):
         deckward.debrief("flight.csv", wind_from=20)
+
+
+def test_the_rulebook_says_when_the_groove_begins(desk):
+    """A rulebook of one's own that looks for the groove from half a mile finds a shorter one."""
+    near = deckward.workflow.RULEBOOKS.source("strict").replace("within_nm = 1.2", "within_nm = 0.5")
+    (desk / "near.toml").write_text(near)
+
+    def seconds(**options) -> float:
+        return deckward.debrief("flight.csv", **OURS, **options).to_dict()["passes"][0]["groove"]["seconds"]
+
+    closing = 57.9  # m/s, as the approach is drawn
+    apart = seconds() - seconds(rulebook="near.toml")
+    assert apart >= 0.4 * 1852.0 / closing
+    assert seconds(rulebook="near.toml") == pytest.approx(0.5 * 1852.0 / closing, abs=2.0)
