@@ -35,7 +35,9 @@ def difference(a, b):
 def unwrap(angle):
     """Make a sequence of headings continuous, NaN kept; shape (n,)."""
     angle = np.asarray(angle, dtype=float)
-    out = angle.copy()
     ok = np.isfinite(angle)
-    out[ok] = np.unwrap(angle[ok])
+    known = angle[ok]
+    out = angle.copy()
+    if known.size > 1 and np.abs(np.diff(known)).max() > 0.5 * TURN:
+        out[ok] = np.unwrap(known)
     return out

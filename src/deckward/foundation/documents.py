@@ -131,13 +131,18 @@ def parse(
         InputError: with the file, the key's path and line, what is wrong and what to do.
     """
     table = _toml(text, file)
-    faults = list(_faults(table, inspect.type_info(shape), ""))
-    if faults:
-        raise refusal(faults, text, file=file)
+    document, refused = None, ""
     try:
         document = msgspec.convert(table, shape)
-    except msgspec.ValidationError as error:  # what the walk above does not know of
-        raise InputError(f"{error}.", file=file, remedy="See the reference of this file's form.") from None
+    except msgspec.ValidationError as error:
+        refused = f"{error}."
+    # describing the form takes longer than reading it, and only a faulty file needs that
+    if document is None or not _usable(table):
+        faults = list(_faults(table, inspect.type_info(shape), ""))
+        if faults:
+            raise refusal(faults, text, file=file)
+    if document is None:  # a fault that the walk does not know of
+        raise InputError(refused, file=file, remedy="See the reference of this file's form.")
     faults = list(check(document)) if check else []
     if faults:
         raise refusal(faults, text, file=file)
@@ -206,6 +211,17 @@ def _toml(text: str, file: str) -> dict[str, Any]:
             place=place[0] if place else ("end of the file" if rest else None),
             remedy="Each line reads key = value; text stands in quotes, lists in [ ], decimals with a point.",
         ) from None
+
+
+def _usable(value: Any) -> bool:
+    """Tell whether a value holds none of what the TOML reader lets through and no document takes."""
+    if isinstance(value, dict):
+        return all(map(_usable, value.values()))
+    if isinstance(value, list):
+        return all(map(_usable, value))
+    if isinstance(value, str):
+        return value.isprintable() and value == value.strip() != ""
+    return not isinstance(value, int | float) or (math.isfinite(value) and abs(value) < 2**63)
 
 
 # -- the walk ----------------------------------------------------------------------------------

@@ -481,35 +481,49 @@ def _median_step(time: np.ndarray) -> np.ndarray:
     return np.array([float(np.median(column)) if column.size else 1.0 for column in positive])
 
 
-def between_samples(time, state, when) -> np.ndarray:
+def between_samples(time, state, when, *, order: int = 2) -> np.ndarray:
     """Read value, rate and acceleration between rows of one lane.
 
     Args:
         time: (n,), s, increasing.
         state: (n, 3, ...) value, rate, acceleration at those times.
         when: (m,), s; outside the rows the nearest end is carried on.
+        order: of the last derivative wanted.
 
     Returns:
-        (m, 3, ...). Between two rows the posterior mean of the model is the fifth-degree
+        (m, order + 1, ...). Between two rows the posterior mean of the model is the fifth-degree
         polynomial that both states fix.
     """
     time = np.asarray(time, dtype=float)
     when = np.atleast_1d(np.asarray(when, dtype=float))
-    i = np.clip(np.searchsorted(time, when, side="right") - 1, 0, time.size - 2)
+    if np.array_equal(when, time):
+        return state[:, : order + 1].copy()
+    i = np.minimum(np.maximum(np.searchsorted(time, when, side="right") - 1, 0), time.size - 2)
     span = time[i + 1] - time[i]
     shape = (-1,) + (1,) * (state.ndim - 2)
-    s = np.clip((when - time[i]) / span, 0.0, 1.0).reshape(shape)
+    s = np.minimum(np.maximum((when - time[i]) / span, 0.0), 1.0).reshape(shape)
     d = span.reshape(shape)
-    (p0, v0, a0), (p1, v1, a1) = np.moveaxis(state[i], 1, 0), np.moveaxis(state[i + 1], 1, 0)
-    v0, v1, a0, a1 = v0 * d, v1 * d, a0 * d * d, a1 * d * d
+    first, second = state[i], state[i + 1]
+    p0, v0, a0 = first[:, 0], first[:, 1] * d, first[:, 2] * (d * d)
+    p1, v1, a1 = second[:, 0], second[:, 1] * d, second[:, 2] * (d * d)
     gap = p1 - p0
     c3 = 10 * gap - 6 * v0 - 4 * v1 - 1.5 * a0 + 0.5 * a1
     c4 = -15 * gap + 8 * v0 + 7 * v1 + 1.5 * a0 - a1
     c5 = 6 * gap - 3 * (v0 + v1) - 0.5 * a0 + 0.5 * a1
-    value = p0 + s * (v0 + s * (0.5 * a0 + s * (c3 + s * (c4 + s * c5))))
+    out = np.empty((when.size, order + 1, *state.shape[2:]))
+    out[:, 0] = p0 + s * (v0 + s * (0.5 * a0 + s * (c3 + s * (c4 + s * c5))))
+    outside = when.size > 0 and bool(when.min() < time[0] or when.max() > time[-1])
+    if order == 0 and not outside:
+        return out
     rate = (v0 + s * (a0 + s * (3 * c3 + s * (4 * c4 + s * 5 * c5)))) / d
-    bend = (a0 + s * (6 * c3 + s * (12 * c4 + s * 20 * c5))) / (d * d)
-    past = (when - np.clip(when, time[0], time[-1])).reshape(shape)
-    value = value + past * rate + 0.5 * past**2 * bend
-    rate = rate + past * bend
-    return np.stack([value, rate, bend], axis=1)
+    if order > 1 or outside:
+        bend = (a0 + s * (6 * c3 + s * (12 * c4 + s * 20 * c5))) / (d * d)
+        if outside:
+            past = (when - np.minimum(np.maximum(when, time[0]), time[-1])).reshape(shape)
+            out[:, 0] += past * rate + 0.5 * past**2 * bend
+            rate = rate + past * bend
+        if order > 1:
+            out[:, 2] = bend
+    if order > 0:
+        out[:, 1] = rate
+    return out

@@ -10,6 +10,9 @@ import numpy as np
 
 
 def _readonly(array) -> np.ndarray:
+    """Freeze an array: a copy of it, unless it is frozen already."""
+    if isinstance(array, np.ndarray) and array.dtype == float and not array.flags.writeable:
+        return array
     out = np.array(array, dtype=float, copy=True)
     out.setflags(write=False)
     return out

@@ -101,9 +101,8 @@ class Lane:
         """State (m, 3) at times (m,) if the filtered state at a row simply goes on."""
         step = np.atleast_1d(when) - self.time[row]
         if self.fine:
-            first, weight = local.weights(self.time[row - 6 : row + 1], 7)
-            value = _filled(self, row + 1)[row - 6 :, None]
-            start = local.states(value, first, weight)[-1, :, 0]
+            value = _filled(self, row + 1)[row - 6 :]
+            start = local.last_weights(self.time[row - 6 : row + 1]) @ value
             return fis.extrapolate(start, np.zeros((3, 3)), step, 0.0)[0]
         jerk = self.jerk if np.isfinite(self.jerk) else 0.0
         return fis.extrapolate(self.filtered[row], self.filtered_covariance[row], step, jerk)[0]
@@ -114,10 +113,10 @@ class Lane:
 
     def sigma(self, when, order: int = 0) -> np.ndarray:
         """Standard deviation (m,) of the value (0), rate (1) or acceleration (2) at times."""
-        spread = np.sqrt(np.maximum(self.covariance[:, order, order], 0.0))
-        i = np.clip(np.searchsorted(self.time, when), 1, self.time.size - 1)
-        near = np.maximum(spread[i - 1], spread[i])
-        return np.hypot(near, self.bias if order == 0 else 0.0)
+        variance = self.covariance[:, order, order]
+        i = np.minimum(np.maximum(np.searchsorted(self.time, when), 1), self.time.size - 1)
+        near = np.maximum(np.maximum(variance[i - 1], variance[i]), 0.0)
+        return np.sqrt(near + self.bias**2) if order == 0 else np.sqrt(near)
 
 
 @dataclass
@@ -127,19 +126,23 @@ class Craft:
     ground: Ground
     track: Track
     lanes: dict[str, Lane]
-    _read: tuple[tuple[int, ...], np.ndarray] | None = None
+    _read: dict[tuple[str, ...], tuple[tuple[int, ...], np.ndarray]] = field(default_factory=dict)
 
-    def states(self, when) -> np.ndarray:
-        """Value, rate, acceleration (m, 3, 6) of place and attitude at times (m,)."""
-        lanes = [self.lanes[name] for name in STATES]
+    def states(self, when, names: tuple[str, ...] = STATES, *, order: int = 2) -> np.ndarray:
+        """Value, rate, acceleration (m, 3, k) of lanes, place and attitude unless named, at times (m,).
+
+        ``order`` is that of the last derivative wanted.
+        """
+        lanes = [self.lanes[name] for name in names]
         stamp = tuple(id(lane.state) for lane in lanes)
-        if self._read is None or self._read[0] != stamp:
-            self._read = (stamp, np.stack([lane.state for lane in lanes], axis=-1))
-        return fis.between_samples(lanes[0].time, self._read[1], when)
+        read = self._read.get(names)
+        if read is None or read[0] != stamp:
+            read = self._read[names] = (stamp, np.stack([lane.state for lane in lanes], axis=-1))
+        return fis.between_samples(lanes[0].time, read[1], when, order=order)
 
     def place(self, when) -> tuple[np.ndarray, np.ndarray]:
         """Place and velocity (m, 3) each, at times (m,)."""
-        states = np.stack([self.lanes[name].at(when) for name in _PLACE], axis=-1)
+        states = self.states(when, _PLACE, order=1)
         return states[:, 0], states[:, 1]
 
     def speed(self, when) -> np.ndarray:
@@ -148,13 +151,13 @@ class Craft:
 
     def attitude(self, when) -> np.ndarray:
         """Pitch, roll, heading (m, 3), rad."""
-        return np.stack([self.lanes[name].at(when)[:, 0] for name in _ATTITUDE], axis=-1)
+        return self.states(when, _ATTITUDE, order=0)[:, 0]
 
 
 def moment(aircraft: Craft, ship: Craft, when) -> Moment:
     """Put the estimated state of both craft at times (m,) together."""
     when = np.atleast_1d(np.asarray(when, dtype=float))
-    own, deck = aircraft.states(when), ship.states(when)
+    own, deck = aircraft.states(when, order=1), ship.states(when, order=1)
     pitch, roll, heading = own[:, 0, 3:].T
     ship_pitch, ship_roll, ship_heading = deck[:, 0, 3:].T
     return Moment(
@@ -337,9 +340,10 @@ def read_off(lanes: list[Lane]) -> None:
         groups.setdefault((id(lane.time), lane.end), []).append(lane)
     for (_, end), group in groups.items():
         time = group[0].time
-        first, weight = local.weights(time, end)
-        state = local.states(np.stack([_filled(lane, end) for lane in group], axis=-1), first, weight)
-        spread = np.einsum("nip,njp->nij", weight, weight)
+        first, kind, weight = local.weights(time, end)
+        values = np.stack([_filled(lane, end) for lane in group], axis=-1)
+        state = local.states(values, first, weight[kind])
+        spread = np.einsum("nip,njp->nij", weight, weight)[kind]
         for j, lane in enumerate(group):
             lane.state = np.empty((time.size, 3))
             lane.covariance = np.empty((time.size, 3, 3))

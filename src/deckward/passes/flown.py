@@ -140,8 +140,8 @@ class Flown:
     def relative_velocity(self, when: np.ndarray) -> np.ndarray:
         """Rate (m, 3) of the reference point's place in approach axes, which turn with the ship."""
         step = 0.01
-        after, before = (self.d.geometry(when + s).reference() for s in (step, -step))
-        return (after - before) / (2.0 * step)
+        place = self.d.geometry(np.concatenate([when - step, when + step])).reference()
+        return (place[when.size :] - place[: when.size]) / (2.0 * step)
 
     @cached_property
     def closure(self) -> np.ndarray:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -44,13 +45,26 @@ class Ground:
         place = np.asarray(place, dtype=float)
         if self.origin is None:
             return np.broadcast_to(np.eye(3), (*place.shape[:-1], 3, 3))
-        latitude, longitude, _ = earth.ecef_to_geodetic(earth.from_ned(place, *self.origin))
-        fixed = earth.ned_rotation(self.origin[0], self.origin[1])
-        return np.einsum("...ij,kj->...ik", earth.ned_rotation(latitude, longitude), fixed)
+        return earth.level_rotation(self._earth_centred(place)) @ self._rotation.T
 
     def altitude(self, place) -> np.ndarray:
         """Give the height above the sea datum (n,), m, of places (n, 3)."""
         place = np.asarray(place, dtype=float)
         if self.origin is None:
             return -place[..., 2]
-        return earth.ecef_to_geodetic(earth.from_ned(place, *self.origin))[2]
+        return earth.ecef_to_geodetic(self._earth_centred(place))[2]
+
+    @cached_property
+    def _centre(self) -> np.ndarray:
+        """The origin in earth-centred axes."""
+        assert self.origin is not None
+        return earth.geodetic_to_ecef(*self.origin)
+
+    @cached_property
+    def _rotation(self) -> np.ndarray:
+        """The rotation (3, 3) from earth-centred axes to this plane's."""
+        assert self.origin is not None
+        return earth.ned_rotation(*self.origin[:2])
+
+    def _earth_centred(self, place: np.ndarray) -> np.ndarray:
+        return self._centre + place @ self._rotation

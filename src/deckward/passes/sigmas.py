@@ -87,7 +87,8 @@ def touchdown_x(b: Flown, when: float) -> float:
 def _slope(b: Flown, when: np.ndarray) -> np.ndarray:
     """Steepness (m,) of the hook's path against the deck."""
     step = 0.05
-    now, before = b.d.geometry(when).hook(), b.d.geometry(when - step).hook()
+    hook = b.d.geometry(np.concatenate([when - step, when])).hook()
+    before, now = hook[: when.size], hook[when.size :]
     run = np.maximum(now[:, 0] - before[:, 0], 1e-3)
     return np.abs(now[:, 2] - before[:, 2]) / run
 

@@ -64,13 +64,15 @@ class Cells:
         """
         column = self.take(index)
         if isinstance(column, list):
-            column = np.concatenate(column)
+            column = column[0] if len(column) == 1 else np.concatenate(column)
         if not isinstance(column, np.ndarray):
             column = self._floats(column, name, words=words)
         return self._bounded(np.asarray(column, dtype=float), name)
 
     def _bounded(self, values: np.ndarray, name: str) -> np.ndarray:
         """Mask numbers that nothing here can reach, infinite ones among them."""
+        if not values.size or max(np.fmax.reduce(values), -np.fmin.reduce(values)) <= _LARGEST:
+            return values
         beyond = np.abs(values) > _LARGEST
         count = int(np.count_nonzero(beyond))
         if not count:

@@ -229,15 +229,16 @@ def _mask_dropouts(samples: Samples) -> None:
 
 def _usual_speed(time: np.ndarray, plane: np.ndarray) -> np.ndarray:
     """Give the ground speed (n,) m/s over about a second around each sample, 0 where unknown."""
-    ok = np.flatnonzero(np.isfinite(plane).all(axis=1))
-    if ok.size < 2:
+    ok = np.isfinite(plane).all(axis=1)
+    known, place = (time, plane) if ok.all() else (time[ok], plane[ok])
+    if known.size < 2:
         return np.zeros(time.size)
-    reach = max(1, round(0.5 / max(float(np.median(np.diff(time[ok]))), 1e-3)))
-    last = ok.size - 1
-    ahead = ok[np.minimum(np.arange(ok.size) + reach, last)]
-    behind = ok[np.maximum(np.arange(ok.size) - reach, 0)]
-    way = np.hypot(*(plane[ahead] - plane[behind]).T)
-    return np.interp(time, time[ok], way / np.maximum(time[ahead] - time[behind], 1e-9))
+    reach = max(1, round(0.5 / max(float(np.median(np.diff(known))), 1e-3)))
+    row = np.arange(known.size)
+    ahead, behind = np.minimum(row + reach, known.size - 1), np.maximum(row - reach, 0)
+    way = np.hypot(place[ahead, 0] - place[behind, 0], place[ahead, 1] - place[behind, 1])
+    speed = way / np.maximum(known[ahead] - known[behind], 1e-9)
+    return speed if known is time else np.interp(time, known, speed)
 
 
 def _runs(same: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
@@ -413,11 +414,13 @@ def _mask_resting(samples: Samples, speed: np.ndarray) -> None:
 def _report_spikes(samples: Samples) -> None:
     """Tell of single samples far off the line between their neighbours; they are kept."""
     told: list[str] = []
+    time = samples.time
+    share = (time[1:-1] - time[:-2]) / (time[2:] - time[:-2])
     for quantity in _SPIKED:
         values = samples.channels.get(quantity)
         if values is None or values.size < 20:
             continue
-        spikes = _spikes(samples, quantity, values)
+        spikes = _spikes(samples, quantity, values, share)
         if spikes.size:
             word = "1 spike" if spikes.size == 1 else f"{spikes.size} spikes"
             told.append(f"{samples.source(quantity)} {word}, first at {samples.time[spikes[0]]:.2f} s")
@@ -425,22 +428,24 @@ def _report_spikes(samples: Samples) -> None:
         samples.say("spikes", f"Single samples far from their neighbours: {'; '.join(told)}.")
 
 
-def _spikes(samples: Samples, quantity: str, values: np.ndarray) -> np.ndarray:
+def _spikes(samples: Samples, quantity: str, values: np.ndarray, share: np.ndarray) -> np.ndarray:
+    """Find spikes among (n,) values; ``share`` (n - 2,) is how far on each sample stands in time."""
     ok = np.flatnonzero(np.isfinite(values))
     if ok.size < 20:
         return ok[:0]
-    time, values = samples.time[ok], values[ok]
-    scale = 1.0
+    if ok.size < values.size:
+        time, values = samples.time[ok], values[ok]
+        share = (time[1:-1] - time[:-2]) / (time[2:] - time[:-2])
     if quantity in ("heading", "roll", "longitude"):
         values = angles.unwrap(values)
+    bend = values[1:-1] - values[:-2] - share * (values[2:] - values[:-2])
     if quantity in ("latitude", "longitude"):
-        scale = SEMI_MAJOR_AXIS
-    share = (time[1:-1] - time[:-2]) / (time[2:] - time[:-2])
-    bend = (values[1:-1] - values[:-2] - share * (values[2:] - values[:-2])) * scale
+        bend *= SEMI_MAJOR_AXIS
     off = np.abs(bend)
     least = _SPIKE.get(quantity, _SPIKE_SPEED if quantity == "true_airspeed" else _SPIKE_ANGLE)
-    usual = float(np.median(off))
-    least = max(least, 15.0 * usual)
+    if off.max() <= least:
+        return ok[:0]
+    least = max(least, 15.0 * float(np.median(off)))
     if off.max() <= least:
         return ok[:0]
     peak = off > least

@@ -335,6 +335,8 @@ def _track(samples: Samples) -> Track:
     sigma |= {q: float(s) for q, s in samples.sigma.items() if q in samples.channels}
     if samples.time_sigma > 0.0:
         sigma["time"] = float(samples.time_sigma)
+    for values in (samples.time, *samples.channels.values()):
+        values.setflags(write=False)  # the track takes them as they are
     return Track(samples.who, samples.time, samples.channels, sigma)
 
 

@@ -57,3 +57,17 @@ def test_inputs_are_not_written_to():
     earth.ecef_to_geodetic(xyz)
     earth.to_ned(xyz, 0.1, 0.1, 0.0)
     assert (xyz == before).all()
+
+
+@pytest.mark.parametrize("height, within", [(-200.0, 3e-10), (0.0, 1e-14), (3000.0, 3e-10), (20_000.0, 2e-8)])
+def test_the_level_at_a_point_is_that_at_its_coordinates(height, within):
+    latitude = np.radians([-89.99, -60.0, -0.001, 0.0, 12.0, 45.0, 80.0])
+    longitude = np.radians([0.0, 179.9999, -180.0, 90.0, -52.6, 3.0, 120.0])
+    level = earth.level_rotation(earth.geodetic_to_ecef(latitude, longitude, height))
+    assert level == pytest.approx(earth.ned_rotation(latitude, longitude), abs=within)
+
+
+def test_the_pole_has_a_level():
+    down = earth.level_rotation(earth.geodetic_to_ecef(np.pi / 2.0, 0.0, 100.0))[2]
+    assert down == pytest.approx([0.0, 0.0, -1.0], abs=1e-12)
+    assert np.isfinite(earth.level_rotation([0.0, 0.0, earth.SEMI_MINOR_AXIS])).all()
