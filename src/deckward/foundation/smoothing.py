@@ -16,6 +16,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from deckward.foundation.statistics import distinct, median
+
 #: standard deviation of value and rate before the first sample; the start is taken from the data
 _START = (100.0, 100.0, 100.0)
 #: factors around the first guess of jerk / variance that the likelihood is asked about
@@ -395,7 +397,7 @@ def _structure(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
     step = _median_step(time)
     longest = max(1, min((n - 1) // 6, int(_LONGEST_STRIDE / max(step.min(), 1e-3))))
     longest = max(longest, min(3, (n - 1) // 6))
-    strides = np.unique([1, 2, 3, *np.geomspace(1, longest, 6).round().astype(int)])
+    strides = distinct([1, 2, 3, *np.geomspace(1, longest, 6).round().astype(int)])
     strides = strides[strides <= max(longest, 1)]
     rows = [_differences(time, value, measured, step, int(stride)) for stride in strides]
     power, noise, drive = (np.stack(column) for column in zip(*rows, strict=True))
@@ -431,17 +433,17 @@ def _differences(time, value, measured, step, stride: int) -> tuple[np.ndarray, 
     for lane in np.flatnonzero((ok.sum(axis=0) >= 4) & in_reach):
         good = ok[:, lane]
         power[lane] = _power(square[good, lane])
-        noise[lane] = np.median(spread[good, lane])
-        drive[lane] = 0.55 / 36.0 * np.median(h3[good, lane]) ** (5.0 / 3.0)
+        noise[lane] = median(spread[good, lane])
+        drive[lane] = 0.55 / 36.0 * median(h3[good, lane]) ** (5.0 / 3.0)
     return power, noise, drive
 
 
 def _power(square: np.ndarray) -> float:
     """Power of differences from their squares: robust, yet not blind to a few large ones."""
-    median = float(np.median(square)) / 0.4549
+    usual = float(median(square)) / 0.4549
     ordered = np.sort(square)
     trimmed = float(np.mean(ordered[: max(int(0.98 * ordered.size), 1)]))
-    return max(median, _SHARE * trimmed)
+    return max(usual, _SHARE * trimmed)
 
 
 def _split(power, noise, drive, floor) -> tuple[np.ndarray, np.ndarray]:
@@ -451,7 +453,7 @@ def _split(power, noise, drive, floor) -> tuple[np.ndarray, np.ndarray]:
     known = np.isfinite(power)
     count = np.maximum(known.sum(axis=0), 1)
     power, noise, drive = (np.where(known, a, 1.0) for a in (power, noise, drive))
-    usual = np.median(drive, axis=0)
+    usual = median(drive, axis=0)
     shape = noise[None] + guess[:, None, None] * drive[None] / usual
     log_ratio = np.where(known, np.log(np.maximum(power, 1e-24)) - np.log(shape), 0.0)
     offset = log_ratio.sum(axis=1) / count
@@ -478,7 +480,7 @@ def _concentrated(forward: Filtered, many: int, lanes: int) -> tuple[np.ndarray,
 def _median_step(time: np.ndarray) -> np.ndarray:
     step = np.diff(time, axis=0)
     positive = [column[column > 0] for column in step.T]
-    return np.array([float(np.median(column)) if column.size else 1.0 for column in positive])
+    return np.array([float(median(column)) if column.size else 1.0 for column in positive])
 
 
 def between_samples(time, state, when, *, order: int = 2) -> np.ndarray:

@@ -18,6 +18,7 @@ import numpy as np
 
 from deckward.errors import Note
 from deckward.foundation import angles
+from deckward.foundation.statistics import median
 from deckward.foundation.track import Track
 from deckward.foundation.units import DEGREE, KNOT
 from deckward.passes import estimate
@@ -282,7 +283,7 @@ def _stretch_scores(part: Track, vessel: estimate.Craft, ground: Ground, site: S
     measured = np.isfinite(place).all(axis=-1)
     stands = float(np.sqrt(_STANDS**2 + site.sigma.ramp[2] ** 2 + profile.sigma.main_wheels[2] ** 2))
     total = np.zeros((2, k))
-    total[0] = -0.5 * (np.median(wheels[:, measured], axis=1) / stands) ** 2
+    total[0] = -0.5 * (median(wheels[:, measured], axis=1) / stands) ** 2
     for name, values, floor, rows in signals:
         angle = name != "place"
         if angle and name not in least:

@@ -8,6 +8,7 @@ from math import erf, sqrt
 
 import numpy as np
 
+from deckward.foundation.statistics import median
 from deckward.foundation.units import STANDARD_GRAVITY
 from deckward.site.model import Site
 
@@ -91,7 +92,7 @@ def roll_out(
         return RollOut(float(elapsed[-1]) if time.size else 0.0, speed, speed, 0.0, {})
     lost = x_contact + speed * elapsed - x
     deceleration = _strongest(elapsed, x)
-    tail = time >= time[-1] - max(0.6, 3.0 * float(np.median(np.diff(time))))
+    tail = time >= time[-1] - max(0.6, 3.0 * float(median(np.diff(time))))
     left = float(np.polyfit(time[tail] - time[-1], x[tail], 1)[0]) if tail.sum() > 1 else speed
     misfit = {
         number: _misfit(elapsed, lost, (position - x_contact) / max(speed, 1.0))

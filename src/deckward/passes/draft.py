@@ -8,6 +8,7 @@ import numpy as np
 
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
+from deckward.foundation.statistics import median
 from deckward.foundation.track import Track
 from deckward.passes import contact
 from deckward.passes.axes import Geometry, Moment
@@ -144,7 +145,7 @@ def _guess_contact(d: Draft) -> None:
     if hits.size:
         first = int(rows[hits[0]])
         d.low = int(np.sum(time[rows[hits]] < time[first] + 1.0))
-        _cut(d, time[first] - max(0.25, 1.5 * float(np.median(np.diff(time)))))
+        _cut(d, time[first] - max(0.25, 1.5 * float(median(np.diff(time)))))
 
 
 def _cut(d: Draft, when: float) -> None:
@@ -160,7 +161,7 @@ def hook_up(d: Draft) -> bool:
         return False
     late = hook[d.aircraft.track.time > d.window.entry]
     late = late[np.isfinite(late)]
-    return bool(late.size) and float(np.median(late)) < 0.5
+    return bool(late.size) and float(median(late)) < 0.5
 
 
 def settle_contact(d: Draft) -> None:

@@ -8,6 +8,7 @@ import numpy as np
 
 from deckward.errors import Note
 from deckward.foundation import frames
+from deckward.foundation.statistics import median
 from deckward.foundation.units import NAUTICAL_MILE, STANDARD_GRAVITY
 from deckward.passes import axes, infer
 from deckward.passes.axes import Geometry, Moment
@@ -91,7 +92,7 @@ class Flown:
         share = self.closure[rows] / self.airspeed[rows]
         share = share[np.isfinite(share)]
         if share.size and self.airspeed_source != "none":
-            return float(np.median(share))
+            return float(median(share))
         self.notes.append(
             Note(
                 "on-speed-pitch-assumed",
@@ -201,7 +202,7 @@ class Flown:
                 "angle-of-attack-inferred",
                 "Angle of attack not recorded: worked out from attitude, path and "
                 + ("a wind that nobody told (taken as calm)" if self.air.source == "none" else "wind")
-                + f", to about {np.degrees(np.median(sigma)):.1f} deg.",
+                + f", to about {np.degrees(median(sigma)):.1f} deg.",
             )
         )
         return value, sigma, "inferred"

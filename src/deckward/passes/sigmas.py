@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from deckward.foundation.statistics import median
 from deckward.passes import infer
 from deckward.passes.axes import Geometry
 
@@ -153,7 +154,7 @@ def _memory(b: Flown, name: str) -> float:
     lane = b.d.aircraft.lanes[name]
     if not np.isfinite(lane.variance) or lane.jerk <= 0.0:
         return 1.0
-    step = float(np.median(np.diff(lane.time)))
+    step = float(median(np.diff(lane.time)))
     if lane.bias > 0.0:
         return np.inf
     return float(np.clip(2.0 * (lane.variance * step / lane.jerk) ** (1.0 / 6.0), 0.2, 10.0))
