@@ -237,7 +237,7 @@ def _debrief(commands) -> None:
     deck.add_argument("--rulebook", metavar="NAME|FILE", help="how to grade: see deckward rulebooks")
 
     ship = parser.add_argument_group("where the ship was, if not in the recording")
-    ship.add_argument("--ship", metavar="FILE", help="recording of the ship")
+    ship.add_argument("--ship", metavar="FILE|fitted", help="recording of the ship; or fit a steady one")
     ship.add_argument("--ship-course-deg", metavar="D", type=_number, help="or: its true course,")
     ship.add_argument("--ship-speed-kt", metavar="V", type=_number, help="its speed,")
     ship.add_argument("--ship-at", metavar="LAT,LON,TIME", type=_numbers, help="and where it was at one time")

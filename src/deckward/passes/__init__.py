@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
+from deckward.passes.fitted_ship import FittedShip, fit_ship, known_to
 from deckward.passes.model import Found, GrooveBounds, Pass, ShipCourse, Wind
 from deckward.passes.search import find
 
-__all__ = ["Found", "GrooveBounds", "Pass", "ShipCourse", "Wind", "find"]
+__all__ = ["FittedShip", "Found", "GrooveBounds", "Pass", "ShipCourse", "Wind", "find", "fit_ship", "known_to"]

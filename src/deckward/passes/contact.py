@@ -20,6 +20,8 @@ _LOOK = 2.0
 _MARGIN_AHEAD, _MARGIN_ASIDE = 60.0, 60.0
 #: metres lost that the start of a wire's pull is read from, and how well its shape is known there
 _FIRST_METRES, SHAPE_SIGMA = 4.0, 0.03
+#: share of the space between wires from which on their places are too vague to read a pull by
+_VAGUE = 0.3
 #: friction and thrust before a wire pulls, m/s^2
 _COASTING = 1.5
 
@@ -183,6 +185,9 @@ def stopped_by(site: Site, low_x: float, sigma: float, roll: RollOut, noise: flo
     weight = np.array([geometry[str(k)] for k in numbers])
     spread = float(np.hypot(SHAPE_SIGMA, noise))
     misfit = np.array([roll.misfit.get(int(k), 0.0) for k in numbers])
+    if positions.size > 1 and site.sigma.wires > _VAGUE * float(np.diff(positions).min()):
+        # where a pull begins tells nothing of wires that may stand anywhere
+        misfit = np.zeros(numbers.size)
     pull = np.exp(-2.0 * np.minimum((misfit - misfit.min()) ** 2 / spread**2, 40.0))
     flags: tuple[str, ...] = ()
     first = geometric_wire(site, low_x)
