@@ -2,8 +2,9 @@
 
 The sample ships with the ``traffic`` package (MIT), put in beside the others without its
 dependencies: ``pip install --no-deps traffic==2.13``. Nothing of it is copied here, and without
-it these tests are skipped. One row a second, barometric altitude in steps of 25 ft, places
-filled forward for as much as 20 s, no attitude, no ship. Nobody published where the ship was.
+it these tests are skipped, except where `run.py test` set things up. One row a second, barometric
+altitude in steps of 25 ft, places filled forward for as much as 20 s, no attitude, no ship. Nobody
+published where the ship was.
 
 This is a repeatability check, no check against truth: another fit of the same four ends of
 approach, made by hand and written down before this one was built, gave 16.8 kt on 351.5 deg,
@@ -14,11 +15,6 @@ glide slopes at ships are set from 3 to 4 deg.
 
 from __future__ import annotations
 
-import gzip
-import importlib.util
-import json
-from pathlib import Path
-
 import numpy as np
 import pytest
 
@@ -26,20 +22,18 @@ from deckward.foundation import angles
 from deckward.foundation.track import Track
 from deckward.passes import fit_ship
 from support.analytic_pass import DECK, DEGREE, FOOT, JET, KNOT
+from support.real_flights import needs_real_flights, rows
 
 SPEED, COURSE = 16.8, 351.5
 
-found_package = importlib.util.find_spec("traffic")
-pytestmark = pytest.mark.skipif(found_package is None, reason="the traffic package is not installed")
+pytestmark = needs_real_flights
 
 
 @pytest.fixture(scope="module")
 def track() -> Track:
-    folder = Path(found_package.submodule_search_locations[0])
-    with gzip.open(folder / "data/samples/military/aircraft_carrier.json.gz") as file:
-        rows = sorted(json.load(file), key=lambda row: row["timestamp"])
+    fixes = sorted(rows("military/aircraft_carrier.json.gz"), key=lambda row: row["timestamp"])
     time, latitude, longitude, altitude = (
-        np.array([np.nan if row[name] is None else float(row[name]) for row in rows])
+        np.array([np.nan if row[name] is None else float(row[name]) for row in fixes])
         for name in ("timestamp", "latitude", "longitude", "altitude")
     )
     later = np.append(True, np.diff(time) > 0.0)
@@ -88,9 +82,9 @@ def test_they_come_down_a_glide_slope_against_the_ship(track, ship):
     slopes = []
     for touch in ship.touches:
         moved = np.append(True, (np.diff(track["latitude"]) != 0.0) | (np.diff(track["longitude"]) != 0.0))
-        rows = moved & np.isfinite(track["altitude"]) & np.isfinite(track["latitude"])
+        late = moved & np.isfinite(track["altitude"]) & np.isfinite(track["latitude"])
         # the touch lies where the path was carried down to; its fixes end some seconds before
-        rows &= (track.time > touch.time - 75.0) & (track.time <= touch.time)
-        flown = (track.time[rows] - touch.time) * np.hypot(*against(ship, touch))
-        slopes.append(np.degrees(np.arctan(-np.polyfit(flown, track["altitude"][rows], 1)[0])))
+        late &= (track.time > touch.time - 75.0) & (track.time <= touch.time)
+        flown = (track.time[late] - touch.time) * np.hypot(*against(ship, touch))
+        slopes.append(np.degrees(np.arctan(-np.polyfit(flown, track["altitude"][late], 1)[0])))
     assert all(2.7 < slope < 3.6 for slope in slopes), slopes
