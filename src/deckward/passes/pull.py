@@ -80,31 +80,23 @@ def pull_begins(elapsed: np.ndarray, x: np.ndarray, *, noise: float) -> Pull | N
     end = _half_stopped(elapsed, x)
     if end is None:
         return None
-    t, x = elapsed[: end + 1], x[: end + 1]
+    t, x = elapsed[: end + 1], x[: end + 1] - x[0]
     if t.size < 6 or (t > 0.0).sum() < 4:
         return None
     spread = float(np.hypot(noise, _SHAPE))
     rolled = np.clip(t, 0.0, None)
     free = np.stack([np.ones_like(t), t, 0.5 * np.minimum(t, 0.0) ** 2, 0.5 * rolled**2], axis=-1)
-    prior = np.diag([0.0, 0.0, spread / _FLYING, spread / _ROLLING, 0.0])
-    score = np.full((ONSETS.size, len(_GROWS)), np.inf)
-    strength = np.zeros_like(score)
-    basis = np.empty((len(_GROWS), t.size, 5))
-    basis[:, :, :4] = free
-    for i, onset in enumerate(ONSETS):
-        for j, (bent, grows) in enumerate(_GROWS):
-            basis[j, :, 4] = -_lost(t - onset, bent, grows)
-        if not basis[:, :, 4].any(axis=1).all():
-            break
-        turned = np.swapaxes(basis, 1, 2)
-        solution = np.linalg.solve(turned @ basis + prior**2, turned @ x[:, None])[..., 0]
-        rest = x - (basis @ solution[..., None])[..., 0]
-        cost = (rest**2).sum(axis=1) + ((solution @ prior) ** 2).sum(axis=1)
-        strength[i] = solution[:, 4]
-        score[i] = np.where(strength[i] < _LEAST_PULL, np.inf, cost)
+    prior = np.diag([0.0, 0.0, spread / _FLYING, spread / _ROLLING])
+    # what the free run cannot take up: the cost of any run is its square in this measure
+    left = np.eye(t.size) - free @ np.linalg.solve(free.T @ free + prior**2, free.T)
+    pulls = np.stack([-_lost(t - ONSETS[:, None], bent, grows) for bent, grows in _GROWS], axis=1)
+    seen = pulls @ (left @ x)
+    size = np.einsum("kgn,kgn->kg", pulls @ left, pulls)
+    strength = seen / np.maximum(size, 1e-12)
+    score = np.where((size > 1e-9) & (strength >= _LEAST_PULL), float(x @ left @ x) - seen * strength, np.inf)
     if not np.isfinite(score).any():
         return None
-    least = float(score.min())
+    least = max(float(score.min()), 0.0)
     per_sample = max(spread**2, least / t.size)
     fits = np.exp(-0.5 * (score - least) / per_sample)
     mean, sigma = _centre(fits.sum(axis=1))
