@@ -39,7 +39,12 @@ def _place(b: Flown, when: np.ndarray, order: int = 0) -> tuple[np.ndarray, np.n
         late = b.d.aircraft.track.sigma.get("time", 0.0)
         along = along + (late * b.d.aircraft.speed(when)) ** 2
         # and a doubt about the ship's clock one along hers
-        along = along + (b.d.ship.track.sigma.get("clock", 0.0) * b.d.ship.speed(when)) ** 2
+        known = b.d.ship.track.sigma
+        along = along + (known.get("clock", 0.0) * b.d.ship.speed(when)) ** 2
+        # a ship that was fitted is where she is to some metres
+        along = along + known.get("along", 0.0) ** 2
+        across = across + known.get("across", 0.0) ** 2
+        up = up + known.get("down", 0.0) ** 2
     return np.sqrt(along), np.sqrt(across), np.sqrt(up)
 
 
