@@ -89,7 +89,7 @@ class Builder(Flown):
         """
         start = self.ramp.time if self.ramp else self.contact_time - 2.0
         first = self.contact_time
-        when = np.arange(start - 0.2, first + 0.004, 0.002)
+        when = np.arange(start - 0.2, first + 0.01, 0.01)
         points = self.d.geometry(when).hook()
         after = self.hook[self.first_contact :]
         later = self.time[self.first_contact :]
@@ -140,7 +140,7 @@ class Builder(Flown):
             wheels_x=wheels_x,
             off_centre=float(off) if kind != "wheels" else None,
             sink=float(-(point[1, 2] - point[0, 2]) / 0.02),
-            closure=float(self.relative_velocity(pair)[1, 0]),
+            closure=float(geometry.relative_velocity()[1, 0]),
             angle_of_attack=float(self._attack_at(pair)[1]),
             pitch=float(geometry.moment.pitch[1]),
         )
@@ -390,7 +390,7 @@ class Builder(Flown):
         error, distance = self.glide_slope(geometry)
         attack = self._attack_at(when)
         sink = self.descent(geometry.moment)
-        closure = self.relative_velocity(when)[:, 0]
+        closure = geometry.relative_velocity()[:, 0]
         spread = sigmas.at(self, when, geometry, distance)
         start = np.inf if self.wave_off is None else self.wave_off.start
         return [

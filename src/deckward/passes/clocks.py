@@ -226,6 +226,7 @@ def _stretch_scores(part: Track, vessel: estimate.Craft, ground: Ground, site: S
         pitch,
         roll,
         heading,
+        np.zeros_like(ship_place),
     )
     geometry = Geometry(moment, site, profile, ground)
     right, left, _ = geometry.wheels()

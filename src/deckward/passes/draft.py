@@ -127,7 +127,18 @@ def raw_moment(d: Draft, rows: np.ndarray) -> Moment:
     pitch, roll, heading = own[:, 3:].T
     deck_pitch, deck_roll, deck_heading = deck[:, 3:].T
     return Moment(
-        time, own[:, :3], still, pitch, roll, heading, deck[:, :3], still, deck_pitch, deck_roll, deck_heading
+        time,
+        own[:, :3],
+        still,
+        pitch,
+        roll,
+        heading,
+        deck[:, :3],
+        still,
+        deck_pitch,
+        deck_roll,
+        deck_heading,
+        still,
     )
 
 
@@ -174,7 +185,7 @@ def settle_contact(d: Draft) -> None:
     ends: list[int] = []
     for _ in range(4):
         last = lanes["north"].end - 1
-        ahead = time[last] + np.arange(0.0, 3.0, 0.005)
+        ahead = time[last] + np.arange(0.0, 3.0, 0.02)
         meets = _free_flight_contact(d, last, ahead)
         if meets is None:
             # the last samples let in were of the deck already, or there was no contact at all
@@ -217,6 +228,7 @@ def _free_flight_contact(d: Draft, last: int, ahead: np.ndarray) -> float | None
         ship_pitch,
         ship_roll,
         ship_heading,
+        np.zeros_like(ship_place),
     )
     geometry = Geometry(flight, d.site, d.profile, d.aircraft.ground)
     times = []

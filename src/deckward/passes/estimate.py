@@ -173,6 +173,7 @@ def moment(aircraft: Craft, ship: Craft, when) -> Moment:
         ship_pitch,
         ship_roll,
         ship_heading,
+        deck[:, 1, 3:],
     )
 
 

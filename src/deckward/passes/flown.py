@@ -130,19 +130,13 @@ class Flown:
     @cached_property
     def velocity(self) -> np.ndarray:
         """Velocity against the ship in approach axes at the samples."""
-        place, velocity = self.reference, self.relative_velocity(self.time)
+        place, velocity = self.reference, self.geometry.relative_velocity()
         n = self.first_contact
         if self.time.size - n >= 3:
             velocity[n:] = np.gradient(place[n:], self.time[n:], axis=0)
         elif n < self.time.size:
             velocity[n:] = velocity[n - 1]
         return velocity
-
-    def relative_velocity(self, when: np.ndarray) -> np.ndarray:
-        """Rate (m, 3) of the reference point's place in approach axes, which turn with the ship."""
-        step = 0.01
-        place = self.d.geometry(np.concatenate([when - step, when + step])).reference()
-        return (place[when.size :] - place[: when.size]) / (2.0 * step)
 
     @cached_property
     def closure(self) -> np.ndarray:
