@@ -72,7 +72,7 @@ class Filtered:
         )
 
 
-def filter_forward(time, value, variance, jerk) -> Filtered:
+def filter_forward(time, value, variance, jerk, *, begun: Filtered | None = None, row: int = 0) -> Filtered:
     """Filter lanes forward in time.
 
     Args:
@@ -80,6 +80,8 @@ def filter_forward(time, value, variance, jerk) -> Filtered:
         value: (n, L); ignored where ``variance`` is infinite.
         variance: (n, L), of each sample, inf where there is none.
         jerk: (L,) or (n, L), spectral density of the jerk (over the step up to a row).
+        begun: a pass over the same lanes that is the same up to ``row``, to go on from there.
+        row: first row that is another; 0 without ``begun``.
     """
     time, value, variance = (np.ascontiguousarray(a, dtype=float) for a in (time, value, variance))
     n, lanes = time.shape
@@ -91,15 +93,26 @@ def filter_forward(time, value, variance, jerk) -> Filtered:
     half = 0.5 * step * step
     drive = _drive(step, jerk)
 
-    mean = _start(time, seen, measured)
-    cov = np.zeros((3, 3, lanes))
-    cov[0, 0], cov[1, 1], cov[2, 2] = np.square(_START)
+    if begun is None:
+        mean, cov = _start(time, seen, measured), np.zeros((3, 3, lanes))
+        cov[0, 0], cov[1, 1], cov[2, 2] = np.square(_START)
+    else:
+        mean, cov = begun.state[row - 1].copy(), begun.covariance[row - 1].copy()
     states = np.empty((n, 3, lanes))
     covs = np.empty((n, 3, 3, lanes))
     innovation = np.empty((n, lanes))
     spread = np.empty((n, lanes))
     gains = np.empty((n, 3, lanes))
-    for k in range(n):
+    if begun is not None:
+        for own, other in (
+            (states, begun.state),
+            (covs, begun.covariance),
+            (innovation, begun.innovation),
+            (spread, begun.innovation_variance),
+            (gains, begun.gain),
+        ):
+            own[:row] = other[:row]
+    for k in range(row, n):
         d, h = step[k], half[k]
         mean[0] += d * mean[1] + h * mean[2]
         mean[1] += d * mean[2]

@@ -445,8 +445,14 @@ def _follow_bends(forward: fis.Filtered, value, variance, end) -> fis.Filtered:
             break
         live = live[rows]
         boost[:, live] *= np.where(bent[:, rows], np.clip(mean[:, rows], 2.0, 8.0) ** 2, 1.0)
+        first = int(bent.any(axis=1).argmax())
         current = fis.filter_forward(
-            forward.time[:, live], value[:, live], variance[:, live], forward.jerk[0, live] * boost[:, live]
+            forward.time[:, live],
+            value[:, live],
+            variance[:, live],
+            forward.jerk[0, live] * boost[:, live],
+            begun=current.take(rows) if first else None,
+            row=first,
         )
         if not changed:
             forward = fis.Filtered(**{k: getattr(forward, k).copy() for k in forward.__dataclass_fields__})
