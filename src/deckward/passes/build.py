@@ -215,7 +215,7 @@ class Builder(Flown):
         none = contact.Wire(None, {}, False, ())
         roll, touch = self.roll, self.touchdown
         if self.struck:
-            return "ramp strike", none
+            return "ramp strike", self._wire_after_strike()
         if touch is None or roll is None:
             return self._untouched(), none
         if self._outside(touch):
@@ -242,6 +242,12 @@ class Builder(Flown):
         if self.hook_is_up or self.site.is_field:
             return "touch-and-go", none
         return "bolter", contact.Wire(None, {}, False, flags)
+
+    def _wire_after_strike(self) -> contact.Wire:
+        """The wire that stopped an aircraft whose hook came over the ramp too low for every wire."""
+        if self.roll is None or not self.roll.held or self.site.wires is None:
+            return contact.Wire(None, {}, False, ())
+        return contact.stopped_by(self.site, 0.0, 0.0, self.roll)
 
     def _untouched(self) -> str | None:
         """A wave-off, unless the recording ends before that can be known."""

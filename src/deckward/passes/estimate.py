@@ -24,8 +24,8 @@ _ATTITUDE = ("pitch", "roll", "heading")
 #: the lanes that a craft's state is read from
 STATES = (*_PLACE, *_ATTITUDE)
 #: smallest standard deviation of a sample, m and rad: a millimetre, a thousandth of a degree
-_LEAST = {"north": 1e-3, "east": 1e-3, "down": 1e-3}
-_LEAST_ANGLE = 1e-5
+_LEAST = {"north": 1e-4, "east": 1e-4, "down": 1e-4}
+_LEAST_ANGLE = 1e-6
 #: most that a sample's variance may be taken for (rad^2): gusts shake the vane for real
 _MOST = {"angle_of_attack": np.radians(0.02) ** 2}
 #: and the sigma told for such a channel at the most

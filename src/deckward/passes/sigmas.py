@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 #: what frames, interpolation and rounding leave in any height, m
-_MODEL = 0.003
+_MODEL = 0.0005
 
 
 def _place(b: Flown, when: np.ndarray, order: int = 0) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
