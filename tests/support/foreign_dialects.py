@@ -1068,7 +1068,7 @@ boat tilt sideways => !ship_roll deg -
 
 no time
 how sep=, undecided=1
-sample => junk counter
+sample => ?junk counter
 lat => latitude deg
 lon => longitude deg
 alt_ft => altitude ft

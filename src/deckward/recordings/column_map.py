@@ -28,6 +28,9 @@ class _File(msgspec.Struct, forbid_unknown_fields=True):
         Annotated[int, _about("lines up to and with the one that names the columns", ge=1)] | None
     ) = None
     time_format: Annotated[str, _about("a strftime pattern for times written as text")] | None = None
+    rate_hz: (
+        Annotated[float, _about("rows a second, where no column holds the time", gt=0.0, le=1000.0)] | None
+    ) = None
 
 
 class _Column(msgspec.Struct, forbid_unknown_fields=True):

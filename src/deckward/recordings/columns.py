@@ -28,7 +28,8 @@ class FileOptions:
     """How a file is written, where it does not show by itself; None lets the reader find out.
 
     ``header_lines`` counts the lines up to and with the one that names the columns.
-    ``time_format`` is a strftime pattern for a time written as text.
+    ``time_format`` is a strftime pattern for a time written as text. ``rate_hz`` is how many
+    rows a second there are in a file without a column of time.
     """
 
     delimiter: str | None = None
@@ -36,6 +37,7 @@ class FileOptions:
     encoding: str | None = None
     header_lines: int | None = None
     time_format: str | None = None
+    rate_hz: float | None = None
 
 
 @dataclass(frozen=True)

@@ -23,6 +23,8 @@ from deckward.recordings.shape import COMMENT, DELIMITERS, find_shape, split_lin
 
 #: lines at the top of a file among which the names of the columns are looked for
 _LINES_BEFORE_NAMES = 50
+#: names of ours in a line that leave no doubt that it names the columns
+_SURELY_NAMES = 3
 #: bytes read at a time
 _CHUNK = 1 << 20
 #: bytes that text does not hold
@@ -76,7 +78,7 @@ class Delimited:
         Raises:
             InputError: no line names columns, or there are no rows under it.
         """
-        layout = _find_layout(content, options)
+        layout = find_layout(content, options)
 
         def load(numbers: Collection[int], texts: Collection[int]) -> Cells:
             cells = _load_fast(content, layout, numbers, texts) if layout.plain else None
@@ -125,7 +127,12 @@ def _encoding(content: Content, options: FileOptions) -> str:
     return "utf-8"
 
 
-def _find_layout(content: Content, options: FileOptions) -> Layout:
+def find_layout(content: Content, options: FileOptions) -> Layout:
+    """Find out how a delimited file is written.
+
+    Raises:
+        InputError: no line names columns.
+    """
     encoding = _encoding(content, options)
     text = codecs.getincrementaldecoder(encoding)("replace").decode(content.head)
     if encoding == "utf-8":
@@ -221,9 +228,9 @@ def _find_header(content: Content, lines: Sequence[str], options: FileOptions) -
             known, delimiter = _find_delimiter(lines, index)
         if (best is None and (known or not line.startswith(COMMENT))) or (best and known > best[0]):
             best = (known, index, delimiter)
-        if known >= 3:
+        if known >= _SURELY_NAMES:
             break
-    if best is None or best[0] == 0:
+    if best is None or best[0] < _SURELY_NAMES:
         shape = find_shape(lines[:-1] if len(lines) > 2 else lines, _is_unit, delimiter=options.delimiter)
         if shape is not None:
             return shape.header, shape.delimiter
@@ -348,7 +355,7 @@ def _good_lines(content: Content, layout: Layout, notes: list[Note]) -> tuple[li
     lines: list[int] = []
     uneven: list[tuple[int, int]] = []
     again: list[int] = []
-    for number, line in _body(content, layout):
+    for number, line in body_lines(content, layout):
         cells = _count(line, layout.delimiter, mark)
         if cells == width:
             kept.append(line)
@@ -408,7 +415,7 @@ def _count(line: bytes, delimiter: str, mark: bytes) -> int:
     return len(split_line(line.decode("utf-8", "replace"), delimiter))
 
 
-def _body(content: Content, layout: Layout) -> Iterator[tuple[int, bytes]]:
+def body_lines(content: Content, layout: Layout) -> Iterator[tuple[int, bytes]]:
     """Give the lines under the names with their numbers, as UTF-8, without empty ones and comments."""
     data = content.read()
     if layout.encoding not in ("utf-8", "utf-8-sig", "ascii"):

@@ -14,7 +14,6 @@ from deckward.recordings.cells import Table, from_frame, no_rows
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import Content
 
-
 #: levels of objects in objects, and longest lists, that are read as columns of their own
 _DEEPEST = 6
 _LONGEST_LIST = 4
@@ -48,7 +47,10 @@ class JsonLines:
         try:
             frame = pl.read_ndjson(io.BytesIO(data), infer_schema_length=None)
         except pl.exceptions.PolarsError:
-            return _line_by_line(content, data)
+            rows = _in_one_object(data)
+            return (
+                _line_by_line(content, data) if rows is None else from_frame(content, _frame(content, rows))
+            )
         if not frame.height:
             raise no_rows(content)
         if any(dtype.is_nested() for dtype in frame.dtypes):
@@ -63,6 +65,13 @@ def _nested(content: Content, data: bytes, frame) -> Table:
         if rows is not None:
             return from_frame(content, _frame(content, rows))
     return _line_by_line(content, data)
+
+
+def _in_one_object(data: bytes) -> list[dict[str, Any]] | None:
+    try:
+        return inner_rows(json.loads(data))
+    except (ValueError, RecursionError):
+        return None
 
 
 def inner_rows(whole: Any) -> list[dict[str, Any]] | None:

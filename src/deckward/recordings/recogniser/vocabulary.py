@@ -173,7 +173,7 @@ DECOYS = {
         "track, ground track, cog, course over ground, track angle, trk, chi, kurs uber grund, route sol, route, grondkoers, putevoy ugol",
         "the direction over ground, which the positions give",
     ),
-    "path": ("gamma, flight path angle, fpa, path angle, bahnwinkel, pente, climb angle", "the climb angle, which the positions give"),
+    "path": ("*gamma, flight path angle, fpa, path angle, bahnwinkel, pente, climb angle", "the climb angle, which the positions give"),
     "mach": ("mach, ma, machzahl", "a Mach number"),
     "sideslip": ("beta, sideslip, slip, schiebewinkel, derapage, ball slip, aos", "the sideslip"),
     "rate": (

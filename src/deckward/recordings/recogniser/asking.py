@@ -1,0 +1,204 @@
+"""The questions that data alone cannot answer, in a person's words."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from deckward.recordings.columns import IGNORE, Rule
+from deckward.recordings.recogniser.findings import Choice, Finding, Question
+
+UNIT_WORDS = {
+    "m": "metres",
+    "ft": "feet",
+    "kt": "knots",
+    "mps": "metres a second",
+    "kmh": "kilometres an hour",
+    "fps": "feet a second",
+    "fpm": "feet a minute",
+    "deg": "degrees",
+    "rad": "radians",
+}
+_LEAVE_OUT = "leave it out"
+
+
+def quoted(findings: list[Finding]) -> str:
+    """Name columns in a sentence."""
+    names = [repr(finding.name.strip()) for finding in findings]
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def changed(finding: Finding, **changes) -> Rule:
+    """Give a finding's rule with changes."""
+    return replace(finding.rule(), **changes)
+
+
+def left_out(finding: Finding) -> Rule:
+    """Give the rule that leaves a column out."""
+    return replace(finding.rule(), quantity=IGNORE, unit=None, sign=1)
+
+
+def _question(findings: list[Finding], question: str, choices: list[Choice]) -> Question:
+    for finding in findings:
+        finding.asked = True
+        finding.confidence = min(finding.confidence, 0.5)
+    return Question(tuple(f.name.strip() for f in findings), question, tuple(choices))
+
+
+def which_height_unit(findings: list[Finding], linked: list[tuple[Finding, dict[str, str]]]) -> Question:
+    """Ask for the unit of heights; ``linked`` columns change their unit with it."""
+    choices = [
+        Choice(
+            UNIT_WORDS[unit],
+            (*(changed(f, unit=unit) for f in findings), *(changed(f, unit=by[unit]) for f, by in linked)),
+        )
+        for unit in ("m", "ft")
+    ]
+    for finding, _ in linked:
+        finding.asked = True
+    every = [*findings, *(finding for finding, _ in linked)]
+    return _question(
+        every, f"Is {quoted(findings)} in metres or in feet? The flight is too level to tell.", choices
+    )
+
+
+def which_speed(finding: Finding) -> Question:
+    """Ask what a speed is of: through the air true or indicated, or over ground."""
+    choices = [
+        Choice("true airspeed", (changed(finding, quantity="true_airspeed"),)),
+        Choice("indicated airspeed", (changed(finding, quantity="indicated_airspeed"),)),
+        Choice("speed over ground, or something else: leave it out", (left_out(finding),)),
+    ]
+    return _question([finding], f"Which speed is {quoted([finding])}? Its name does not say.", choices)
+
+
+def which_speed_unit(finding: Finding) -> Question:
+    """Ask for the unit of a speed."""
+    choices = [Choice(UNIT_WORDS[unit], (changed(finding, unit=unit),)) for unit in ("kt", "mps", "kmh")]
+    return _question(
+        [finding],
+        f"In which unit is {quoted([finding])}?",
+        [*choices, Choice(_LEAVE_OUT, (left_out(finding),))],
+    )
+
+
+def true_or_magnetic(findings: list[Finding], off_deg: float | None) -> Question:
+    """Ask whether headings count from true or magnetic north; ``off_deg`` off the direction of motion."""
+    seen = (
+        f"It is {abs(off_deg):.0f} deg off the direction of motion, which wind or the magnetic variation can make."
+        if off_deg is not None
+        else "It follows the motion on one course only, where wind and magnetic variation may cancel."
+    )
+    choices = [
+        Choice("true", tuple(changed(f) for f in findings)),
+        Choice(
+            "magnetic: leave it out, it is worked out from the motion", tuple(left_out(f) for f in findings)
+        ),
+    ]
+    return _question(
+        findings,
+        f"Is {quoted(findings)} true or magnetic? {seen}",
+        choices,
+    )
+
+
+def which_way_tilted(finding: Finding, quantity: str) -> Question:
+    """Ask which way of the ship's pitch or roll counts up."""
+    up, down = (
+        ("bow up counts up", "bow down counts up")
+        if quantity == "pitch"
+        else ("starboard side down counts up", "port side down counts up")
+    )
+    choices = [
+        Choice(up, (changed(finding, sign=1),)),
+        Choice(down, (changed(finding, sign=-1),)),
+        Choice("leave it out, the deck is taken as level", (left_out(finding),)),
+    ]
+    return _question(
+        [finding],
+        f"Which way does {quoted([finding])} of the ship count? Nothing in the file shows it.",
+        choices,
+    )
+
+
+def which_tilt(finding: Finding, unit: str) -> Question:
+    """Ask what a tilt of the ship is at all."""
+    ways = [
+        ("pitch, bow up counts up", "ship_pitch", 1),
+        ("pitch, bow down counts up", "ship_pitch", -1),
+        ("roll, starboard side down counts up", "ship_roll", 1),
+        ("roll, port side down counts up", "ship_roll", -1),
+    ]
+    choices = [
+        Choice(words, (changed(finding, quantity=quantity, unit=unit, sign=sign),))
+        for words, quantity, sign in ways
+    ]
+    choices.append(Choice(_LEAVE_OUT, (left_out(finding),)))
+    return _question([finding], f"What does {quoted([finding])} of the ship tell, and which way?", choices)
+
+
+def which_way_up(finding: Finding, up: str, down: str) -> Question:
+    """Ask for the sign of an angle of the aircraft."""
+    choices = [
+        Choice(f"{up} counts up", (changed(finding, sign=1),)),
+        Choice(f"{down} counts up", (changed(finding, sign=-1),)),
+        Choice(_LEAVE_OUT, (left_out(finding),)),
+    ]
+    return _question(
+        [finding], f"Which way does {quoted([finding])} count? The flight does not show it.", choices
+    )
+
+
+def which_plane(first: Finding, second: Finding, others: list[tuple[Finding, Finding]]) -> Question:
+    """Ask how two axes of a plane lie; ``others`` are pairs that lie the same (the ship's)."""
+    a, b = first.name.strip(), second.name.strip()
+    ways = [
+        (f"{a} east, {b} north", ("east", 1), ("north", 1)),
+        (f"{a} north, {b} east", ("north", 1), ("east", 1)),
+        (f"{a} east, {b} south (mirrored)", ("east", 1), ("north", -1)),
+        (f"{a} north, {b} west (mirrored)", ("north", 1), ("east", -1)),
+    ]
+    pairs = [(first, second), *others]
+    choices = []
+    for words, one, two in ways:
+        rules = []
+        for pair in pairs:
+            for finding, (quantity, sign) in zip(pair, (one, two), strict=True):
+                prefix = "ship_" if finding.ship else ""
+                rules.append(changed(finding, quantity=prefix + quantity, sign=sign))
+        choices.append(Choice(words, tuple(rules)))
+    return _question(
+        [finding for pair in pairs for finding in pair],
+        f"How do the axes {a!r} and {b!r} of the plane lie? A mirrored plane looks the same in the data.",
+        choices,
+    )
+
+
+def mirrored_or_not(position: list[Finding], heading: Finding, axis: str) -> Question:
+    """Ask whether a position is mirrored or the heading counts the other way."""
+    of_position = [f for f in position if (f.quantity or "").endswith(axis)]
+    choices = [
+        Choice(
+            f"{quoted(of_position)} counts to the west",
+            (*(changed(f, sign=-f.sign) for f in of_position), changed(heading, sign=1)),
+        ),
+        Choice(f"{quoted([heading])} counts anticlockwise", (changed(heading, sign=-1),)),
+    ]
+    return _question(
+        [*of_position, heading],
+        f"Position and {quoted([heading])} are mirror images of one another. Which of them is turned?",
+        choices,
+    )
+
+
+def how_fast(findings: list[Finding], likely: float | None) -> Question:
+    """Ask how many rows a second there are, where no column holds the time."""
+    rates = [1.0, 5.0, 10.0, 20.0, 30.0, 50.0, 60.0, 100.0]
+    if likely is not None:
+        rates.sort(key=lambda rate: abs(rate - likely))
+    choices = [Choice(f"{rate:g} rows a second", (), rate) for rate in rates[:6]]
+    return Question(
+        tuple(f.name.strip() for f in findings),
+        "No column holds the time. How many rows a second were recorded"
+        + (f" (its speeds ask for about {likely:.0f})?" if likely is not None else "?"),
+        tuple(choices),
+    )

@@ -1,0 +1,151 @@
+"""What has been found out of each column, and what is still to be asked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from deckward.foundation.units import BY_SUFFIX
+from deckward.recordings.columns import IGNORE, ColumnMap, Rule
+from deckward.recordings.quantities import SHIP_PREFIX
+from deckward.recordings.recogniser.names import Guess
+from deckward.recordings.recogniser.physics import Motion
+from deckward.recordings.recogniser.sample import SampledColumn
+
+
+@dataclass
+class Finding:
+    """One column: what its name may mean, and what was decided. ``quantity`` None: nothing yet."""
+
+    column: SampledColumn
+    guesses: list[Guess]
+    quantity: str | None = None
+    ship: bool = False
+    unit: str | None = None
+    sign: int = 1
+    confidence: float = 0.0
+    why: str = ""
+    asked: bool = False
+
+    @property
+    def name(self) -> str:
+        """The column's name in the file."""
+        return self.column.name
+
+    @property
+    def settled(self) -> bool:
+        """Whether something was decided."""
+        return self.quantity is not None
+
+    def guess(self, quantity: str, *, ship: bool | None = None) -> Guess | None:
+        """Give what the name says where it may mean this quantity."""
+        return next(
+            (g for g in self.guesses if g.quantity == quantity and (ship is None or g.ship == ship)), None
+        )
+
+    def take(
+        self,
+        quantity: str,
+        unit: str | None,
+        confidence: float,
+        why: str,
+        *,
+        sign: int = 1,
+        ship: bool = False,
+    ) -> None:
+        """Decide what the column holds."""
+        self.quantity, self.unit, self.sign, self.ship = quantity, unit, sign, ship
+        self.confidence, self.why = confidence, why
+
+    def leave(self, why: str, confidence: float = 0.9) -> None:
+        """Decide that the column is left out."""
+        self.take(IGNORE, None, confidence, why)
+
+    def si(self, unit: str | None = None, sign: int | None = None) -> np.ndarray:
+        """Give its numbers in SI, by the unit decided or another one."""
+        known = BY_SUFFIX[(self.unit if unit is None else unit) or ""]
+        values = self.column.numbers * known.factor + known.offset
+        return values * (self.sign if sign is None else sign)
+
+    def rule(self) -> Rule:
+        """Give it as a rule of a column map."""
+        quantity = self.quantity or IGNORE
+        if self.ship and quantity != IGNORE:
+            quantity = SHIP_PREFIX + quantity
+        return Rule(
+            source=self.name.strip(),
+            quantity=quantity,
+            unit=self.unit,
+            sign=self.sign,
+            confidence=round(self.confidence, 2),
+            why=self.why,
+            asked=self.asked,
+        )
+
+
+@dataclass(frozen=True)
+class Choice:
+    """An answer: its words, and the rules (or the rate) that it makes."""
+
+    text: str
+    rules: tuple[Rule, ...] = ()
+    rate_hz: float | None = None
+
+
+@dataclass(frozen=True)
+class Question:
+    """What only a person can tell, of which columns, and the answers there are."""
+
+    columns: tuple[str, ...]
+    question: str
+    choices: tuple[Choice, ...]
+
+
+@dataclass(frozen=True)
+class Draft:
+    """A drafted column map and what is open in it."""
+
+    map: ColumnMap
+    questions: tuple[Question, ...] = ()
+
+    def answered(self, question: Question, choice: Choice) -> Draft:
+        """Settle one question; every rule that the answer makes is no longer asked about."""
+        told = {
+            rule.source: replace(rule, asked=False, confidence=1.0, why=f"answered: {choice.text}")
+            for rule in choice.rules
+        }
+        rules = tuple(told.get(rule.source, rule) for rule in self.map.columns)
+        file = replace(self.map.file, rate_hz=choice.rate_hz or self.map.file.rate_hz)
+        left = tuple(q for q in self.questions if q is not question)
+        return Draft(replace(self.map, columns=rules, file=file), left)
+
+
+@dataclass
+class Craft:
+    """What is known so far of the aircraft or the ship: time, motion, rows of its own."""
+
+    ship: bool
+    findings: list[Finding]
+    time: np.ndarray | None = None
+    motion: Motion | None = None
+    found: dict[str, Finding] = field(default_factory=dict)
+
+    def candidates(self, *quantities: str) -> list[Finding]:
+        """Give open columns whose name may mean one of these, the likeliest first."""
+        ranked = [
+            (max(g.score for g in f.guesses if g.quantity in quantities and g.ship == self.ship), f)
+            for f in self.findings
+            if not f.settled and any(g.quantity in quantities and g.ship == self.ship for g in f.guesses)
+        ]
+        best = [(score, f) for score, f in ranked if score > 0.75 * max(g.score for g in f.guesses)]
+        return [f for _, f in sorted(best, key=lambda pair: -pair[0])]
+
+    def keep(self, quantity: str, finding: Finding, unit: str | None, confidence: float, why: str, *, sign=1):
+        """Decide that a column holds a quantity of this craft."""
+        finding.take(quantity, unit, confidence, why, sign=sign, ship=self.ship)
+        self.found[quantity] = finding
+
+    def si(self, quantity: str) -> np.ndarray | None:
+        """Give a quantity that was found, SI."""
+        return self.found[quantity].si() if quantity in self.found else None
