@@ -41,7 +41,7 @@ def verdict(file: ForeignFile, draft) -> dict[str, list[str]]:
             if not right and wanted.quantity.removeprefix("ship_") in NEEDED and not wanted.doubt:
                 found["missing"].append(wanted.header)
             continue
-        if not (wanted.doubt == "!"):
+        if wanted.doubt != "!":
             found["wrong"].append(f"{wanted.header}: {rule.quantity} {rule.unit} {rule.sign}")
     if file.undecided and not draft.questions:
         found["unasked"].append("(no question at all)")

@@ -109,10 +109,17 @@ def plan_columns(names: Sequence[str], column_map: ColumnMap | None = None) -> P
     columns: list[Column] = []
     unknown: list[str] = []
     misnamed: list[str] = []
+    used: set[str] = set()
+    notes: list[Note] = []
     for index, name in enumerate(names):
         rule = rules.get(name) or rules.get(name.strip())
         if rule is not None:
-            if rule.quantity != IGNORE:
+            if rule.quantity != IGNORE and rule.source in used:
+                notes.append(
+                    Note("column-twice", f"Two columns are named {_short(name)}; the first of them is read.")
+                )
+            elif rule.quantity != IGNORE:
+                used.add(rule.source)
                 ship, quantity = split_prefix(rule.quantity)
                 columns.append(Column(index, name, ship, quantity, unit_of(quantity, rule.unit), rule.sign))
             continue
@@ -125,7 +132,6 @@ def plan_columns(names: Sequence[str], column_map: ColumnMap | None = None) -> P
         else:
             columns.append(Column(index, name, meaning.ship, meaning.quantity, meaning.unit))
     _one_column_each(columns)
-    notes = []
     if misnamed:
         notes.append(
             Note(

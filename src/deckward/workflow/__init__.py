@@ -1,5 +1,6 @@
 """One function for each thing a person asks for: what the faces call."""
 
+from deckward.workflow.columns import Columns, Draft, columns
 from deckward.workflow.contract import published as published_schema
 from deckward.workflow.demonstration import demo
 from deckward.workflow.folder import save
@@ -10,8 +11,11 @@ __all__ = [
     "AIRCRAFT",
     "RULEBOOKS",
     "SITES",
+    "Columns",
     "Debrief",
+    "Draft",
     "Shelf",
+    "columns",
     "debrief",
     "demo",
     "published_schema",

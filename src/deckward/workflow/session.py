@@ -20,6 +20,7 @@ from deckward.recordings import Recording
 from deckward.reports.model import PassReport, SessionReport
 from deckward.site.model import Site
 from deckward.workflow import contract, folder, options
+from deckward.workflow.columns import Draft, maps_for
 
 #: what a debrief takes where no site, aircraft or rulebook is named
 GENERIC_SITE = "generic-ship"
@@ -55,6 +56,8 @@ def debrief(
     ship_speed_kt: float | None = None,
     ship_at: tuple | None = None,
     map: str | Path | None = None,
+    draft_map: str | Path | None = None,
+    ask: Callable[[Draft], Draft] | None = None,
     site: str | Path | None = None,
     aircraft: str | Path | None = None,
     rulebook: str | Path | None = None,
@@ -76,7 +79,10 @@ def debrief(
             ``ship_speed_kt`` and ``ship_at``.
         ship_speed_kt: its speed.
         ship_at: (latitude, longitude, time) in degrees and the recording's time, s.
-        map: a column map for a recording with names of its own.
+        map: a column map for a recording with names of its own; one is drafted where it is
+            needed and not given.
+        draft_map: new file for the drafted map.
+        ask: called with a draft that has open questions; returns it with them settled.
         site: a bundled name or a file; a generic ship where not given.
         aircraft: the same for the jet.
         rulebook: the same for the grading.
@@ -121,8 +127,12 @@ def debrief(
             remedy="Leave the ship out, or name a ship with --site.",
         )
 
+    maps = maps_for(recording, ship, given=map, ask=ask, draft_map=draft_map)
+
     say("reading")
-    read = recordings.open_recording(recording, ship=ship, only=only, column_map=map, origin=place)
+    read = recordings.open_recording(
+        recording, ship=ship, only=only, column_map=maps.recording, ship_map=maps.ship, origin=place
+    )
     boat = None if deck.is_field else course(read) if course else read.ship
 
     say("finding the passes")
@@ -147,7 +157,7 @@ def debrief(
         raise NoPassError(
             "there is no pass in this recording.", file=str(recording), remedy=_seen(read.aircraft, found)
         )
-    notes = list(dict.fromkeys([*read.notes, *_generic_notes(deck, jet)]))
+    notes = list(dict.fromkeys([*maps.notes, *read.notes, *_generic_notes(deck, jet)]))
     for each in found:
         notes += [note for note in each.notes if note not in notes]
 

@@ -80,7 +80,7 @@ def settle_air(work) -> None:
 def _named_airspeed(work, finding: Finding, quantity: str) -> None:
     own = work.own
     guess = finding.guess(quantity, ship=False)
-    unit, confidence, why = _airspeed_unit(own, finding, guess.unit)
+    unit, confidence, why = _airspeed_unit(own, finding, guess.unit if guess is not None else None)
     if unit is not None:
         own.keep(quantity, finding, unit, confidence, why)
     elif finding.column.known.size and finding.column.known.max() > 0.0:

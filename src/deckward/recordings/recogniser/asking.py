@@ -84,7 +84,7 @@ def which_speed_unit(finding: Finding) -> Question:
 def true_or_magnetic(findings: list[Finding], off_deg: float | None) -> Question:
     """Ask whether headings count from true or magnetic north; ``off_deg`` off the direction of motion."""
     seen = (
-        f"It is {abs(off_deg):.0f} deg off the direction of motion, which wind or the magnetic variation can make."
+        f"It is {abs(off_deg):.0f} deg off the direction of motion, as wind or magnetic variation make it."
         if off_deg is not None
         else "It follows the motion on one course only, where wind and magnetic variation may cancel."
     )

@@ -55,23 +55,25 @@ def noses(
     pitch: Finding,
     roll: np.ndarray | None,
     attack: Finding | None,
+    usual: str | None,
 ) -> list[Nose]:
     """Try every unit and sign of altitude, pitch and angle of attack; the best fit first.
+
+    ``usual`` is the unit of the other angles, which these are likely to be in too.
 
     The angle of attack is pitch minus climb angle; without a column of it, it is at least
     positive and steady.
     """
     motion = craft.motion
     assert motion is not None, "a craft without motion is not asked"
-    bank = np.cos(motion.middle_angle(roll)) if roll is not None else None
-    flat = None if roll is None else np.arccos(np.clip(bank, -1.0, 1.0))
+    bank = motion.middle_angle(roll) if roll is not None else None
     found = []
     attacks = product(angle_units(attack, "angle_of_attack"), (1, -1)) if attack is not None else [None]
     for height, (unit, sign), own in product(
         heights, product(angle_units(pitch, "pitch", most_rad=1.58), (1, -1)), list(attacks)
     ):
         climb = physics.climb_angle(motion, motion.rate(altitude.si(height, altitude.sign)))
-        need = physics.attack_by_nose(motion.middle(pitch.si(unit, sign)), climb, flat)
+        need = physics.attack_by_nose(motion.middle(pitch.si(unit, sign)), climb, bank)
         use = np.isfinite(need) & (np.abs(climb) < 0.5)
         if use.sum() < physics.FEWEST:
             continue
@@ -86,6 +88,8 @@ def noses(
             middle = float(np.nanmedian(told[use]))
         if not _LIKELY_ATTACK[0] < middle < _LIKELY_ATTACK[1]:
             rest += np.radians(6.0)
+        if usual is not None and unit != usual:
+            rest += np.radians(1.2)
         found.append(Nose(height, (unit, sign), own, rest, middle))
     return sorted(found, key=lambda nose: nose.rest)
 

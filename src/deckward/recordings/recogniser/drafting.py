@@ -7,15 +7,17 @@ from pathlib import Path
 
 import numpy as np
 
+from deckward.errors import InputError
 from deckward.foundation import units
-from deckward.recordings.columns import IGNORE, ColumnMap, FileOptions
+from deckward.recordings.columns import IGNORE, ColumnMap, FileOptions, missing_position, plan_columns
 from deckward.recordings.content import Content
+from deckward.recordings.formats import find_format
 from deckward.recordings.quantities import BY_NAME
 from deckward.recordings.recogniser import asking, flight, ship, times
 from deckward.recordings.recogniser.findings import Craft, Draft, Finding, Question
 from deckward.recordings.recogniser.flight import Work
 from deckward.recordings.recogniser.names import read_name
-from deckward.recordings.recogniser.sample import Sample, SampledColumn, take_sample
+from deckward.recordings.recogniser.sample import TABLES, Sample, SampledColumn, column_names, take_sample
 
 #: quantities that may well be zero, or stand still, all the way
 _MAY_REST = frozenset(
@@ -50,9 +52,31 @@ def draft(path: str | Path, *, options: FileOptions | None = None, of_ship: bool
     ship.settle_ship(work)
     _who(work)
     _the_rest(work)
-    rules = tuple(finding.rule() for finding in work.findings)
+    rules = tuple({finding.name.strip(): finding.rule() for finding in reversed(work.findings)}.values())[
+        ::-1
+    ]
     file = replace(options, time_format=work.time_format or options.time_format)
     return Draft(ColumnMap(rules, file, None), _final(work))
+
+
+def is_foreign(path: str | Path, *, of_ship: bool) -> bool:
+    """Tell whether the names of a table leave its time, position or (a ship's) heading unknown.
+
+    A file that is no table of ours to draft, or whose names contradict one another, is none:
+    reading it says what is wrong.
+    """
+    content = Content(path)
+    if find_format(content).name not in TABLES:
+        return False
+    try:
+        plan = plan_columns(column_names(content))
+    except InputError:
+        return False
+    own, prefixed = plan.of(ship=False), plan.of(ship=True)
+    if of_ship:
+        whole = any(not missing_position(each) and "heading" in each for each in (own, prefixed))
+        return not (whole and ("time" in own or "time" in prefixed))
+    return bool(missing_position(own)) or "time" not in own
 
 
 def _work(sample: Sample, options: FileOptions) -> Work:
@@ -76,11 +100,7 @@ def _leave_what_is_nothing(work: Work) -> None:
         column, top = finding.column, finding.guesses[0] if finding.guesses else None
         if column.kind == "empty":
             finding.leave("it is empty", 1.0)
-        elif (
-            top is not None
-            and top.decoy is not None
-            and top.quantity not in _DECIDED_LATER
-        ):
+        elif top is not None and top.decoy is not None and top.quantity not in _DECIDED_LATER:
             finding.leave(f"by its name it is {top.decoy}")
         elif (
             column.constant
@@ -156,7 +176,7 @@ def _the_rest(work: Work) -> None:
                 finding.leave(f"another {prefix}{top.quantity}; {used.name.strip()!r} is used", 0.8)
             elif top.unit is None and top.quantity in BY_NAME:
                 finding.leave(
-                    f"it may be {prefix}{top.quantity}, but nothing tells its unit, and a debrief can do without it",
+                    f"it may be {prefix}{top.quantity}, but nothing tells its unit; it is not needed",
                     0.5,
                 )
             else:

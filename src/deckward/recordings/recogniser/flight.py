@@ -17,6 +17,8 @@ from deckward.recordings.recogniser.times import Clock
 _ASSUMED_SPEED = 68.0
 #: how far a heading may be off the direction of motion, rad: beyond doubt; at all
 _CLOSE, _AT_ALL = np.radians(8.0), np.radians(35.0)
+#: how many times its chance size an agreement must have where there are two of them
+_FAINT = 2.3
 #: how far off it may be before magnetic north is suspected, rad
 _SUSPECT = np.radians(2.5)
 
@@ -264,15 +266,13 @@ def _settle_roll(work: Work, roll: Finding | None) -> None:
         return
     guess = roll.guess("roll", ship=False)
     allowed = attitude.angle_units(roll, "roll", most_rad=3.2)
-    fits = [(physics.turn_by_roll(own.motion, roll.si(unit, 1)), unit) for unit in allowed]
-    sound = [(fit, unit) for fit, unit in fits if abs(fit.agreement) > 0.6 and 0.3 < abs(fit.slope) < 3.0]
-    if sound:
-        fit, unit = min(sound, key=lambda pair: abs(np.log(abs(pair[0].slope))))
-        sign = 1 if fit.agreement > 0 else -1
-        side = "right" if sign > 0 else "left"
-        why = f"it makes the turns that are flown if it is in {unit} and {side} wing down counts up"
-        own.keep("roll", roll, unit, 0.96, why, sign=sign)
-        return
+    for unit in sorted(allowed, key=lambda unit: unit != _unit_as_of(own, allowed)):
+        sign = _sign_by_turns(own, roll.si(unit, 1), sure=unit != _unit_as_of(own, allowed))
+        if sign:
+            side = "right" if sign > 0 else "left"
+            why = f"it makes the turns that are flown if it is in {unit} and {side} wing down counts up"
+            own.keep("roll", roll, unit, 0.96, why, sign=sign)
+            return
     unit = _unit_as_of(own, allowed)
     if guess is not None and guess.turned:
         side = "left" if guess.turned < 0 else "right"
@@ -285,13 +285,26 @@ def _settle_roll(work: Work, roll: Finding | None) -> None:
             sign=guess.turned,
         )
         return
-    size = float(np.percentile(np.abs(roll.si(unit, 1)[np.isfinite(roll.column.numbers)]), 95))
     own.keep("roll", roll, unit, 0.6, "named so; there is no turn to check its sign by")
-    ours = guess is not None and guess.ours
-    if size > np.radians(3.0) and not ours:
+    if not (guess is not None and guess.ours):
         work.questions.append(asking.which_way_up(roll, "right wing down", "left wing down"))
-    else:
-        roll.why += f" (its usual one is taken: it stays within {np.degrees(size):.1f} deg)"
+
+
+def _sign_by_turns(own: Craft, roll: np.ndarray, *, sure: bool) -> int:
+    """Give the sign that a roll has by the turns it makes, 0 where they do not tell.
+
+    One of motion and heading is enough where it follows closely; faintly, both must.
+    """
+    assert own.motion is not None
+    witnesses = (None, own.si("heading"))
+    fits = [physics.turn_by_roll(own.motion, roll, heading) for heading in witnesses]
+    for fit in fits:
+        close = abs(fit.agreement) > (0.9 if sure else 0.6) and fit.beyond_chance
+        if close and 0.3 < abs(fit.slope) < 3.0:
+            return int(np.sign(fit.agreement))
+    faint = all(f.beyond(_FAINT) and 0.5 < abs(f.slope) < 2.0 for f in fits) and witnesses[1] is not None
+    agree = np.sign(fits[0].agreement) == np.sign(fits[1].agreement)
+    return int(np.sign(fits[0].agreement)) if faint and agree and not sure else 0
 
 
 def _unit_as_of(own: Craft, allowed: list[str]) -> str:
@@ -320,14 +333,15 @@ def _settle_heights_and_nose(work: Work) -> None:
     quantity = "up" if work.plane is not None else "altitude"
     heights = [altitude.unit] if altitude.unit is not None else ["m", "ft"]
     bank = own.si("roll")
-    tried = attitude.noses(own, altitude, heights, pitch, bank, attack) if pitch is not None else []
+    usual = own.found["roll"].unit if "roll" in own.found else None
+    tried = attitude.noses(own, altitude, heights, pitch, bank, attack, usual) if pitch is not None else []
     if attack is not None and tried and tried[0].rest > np.radians(4.0) and pitch is not None:
         attack.leave(
-            f"it is {np.degrees(tried[0].rest):.0f} deg off pitch minus climb in every unit: a gauge's own units?",
+            f"it is {np.degrees(tried[0].rest):.0f} deg off pitch minus climb in any unit: a gauge's own?",
             0.8,
         )
         attack = None
-        tried = attitude.noses(own, altitude, heights, pitch, bank, None)
+        tried = attitude.noses(own, altitude, heights, pitch, bank, None, usual)
     rate_unit = None
     if altitude.unit is None:
         rate_unit = _decide_height(work, altitude, rate, kind, tried, attack is not None, quantity)
@@ -409,7 +423,9 @@ def _settle_pitch(work: Work, pitch: Finding, tried: list[attitude.Nose]) -> Non
         clear = other is None or other.rest > best.rest + np.radians(1.0)
         if clear:
             way = "nose up" if sign > 0 else "nose down"
-            why = f"with the climb it makes an angle of attack of {np.degrees(best.middle):.0f} deg in {unit}, {way} up"
+            why = (
+                f"in {unit} it makes an angle of attack of {np.degrees(best.middle):.0f} deg; {way} counts up"
+            )
             own.keep("pitch", pitch, unit, 0.95, why, sign=sign)
             return
     sign = guess.turned if guess is not None and guess.turned else 1

@@ -15,8 +15,8 @@ _SHORTEST_PART = 2
 _STARRED = 0.6
 #: words that say a heading counts from true north
 _TRUE = frozenset(
-    ("tru", "t", "vrai", "vraie", "istinny", "istinnaya", "thdg", "rechtweisend")
-    + ("verdadeira", "verdadero", "vero", "vera", "rattvisande", "ware")
+    {"tru", "t", "vrai", "vraie", "istinny", "istinnaya", "thdg", "rechtweisend", "verdadeira"}
+    | {"verdadero", "vero", "vera", "rattvisande", "ware"}
 )
 _CAMEL = re.compile(r"(?<=[^\W\dA-Z_])(?=[A-Z])|(?<=\d)(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
 
@@ -171,8 +171,7 @@ def _parted(word: str) -> tuple[str, ...]:
     known = [piece for piece in _lexicon() if len(piece) >= 5 and piece in word]
     if known:
         longest = max(known, key=len)
-        before, _, after = word.partition(longest)
-        return tuple(part for part in (before, longest, after) if part)
+        return tuple(part for part in word.partition(longest) if part)
     return (word,)
 
 

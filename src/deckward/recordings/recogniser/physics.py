@@ -18,6 +18,10 @@ _SPAN = 1.0
 FEWEST = 8
 #: slowest motion whose direction means anything, m/s
 FLYING, SAILING = 30.0, 2.0
+#: sideways acceleration, m/s^2, below which nothing turns
+_LEAST_TURN = 0.02
+#: how many times its chance size an agreement must have
+_NO_CHANCE = 4.0
 
 
 @dataclass(frozen=True)
@@ -87,14 +91,27 @@ def motion_on_earth(time, latitude, longitude, *, span: float = _SPAN) -> Motion
     step = time[end] - time[start]
     there = geodetic_to_ecef(latitude[end], longitude[end], zero)
     north, east, _ = to_ned(there, latitude[start], longitude[start], zero).T
-    return Motion(start, end, step, north / step, east / step)
+    return _without_leaps(Motion(start, end, step, north / step, east / step))
 
 
 def motion_in_plane(time, north, east, *, span: float = _SPAN) -> Motion:
     """Motion from two axes of a plane, m."""
     start, end = spans(time, np.isfinite(north) & np.isfinite(east), span)
     step = time[end] - time[start]
-    return Motion(start, end, step, (north[end] - north[start]) / step, (east[end] - east[start]) / step)
+    return _without_leaps(
+        Motion(start, end, step, (north[end] - north[start]) / step, (east[end] - east[start]) / step)
+    )
+
+
+def _without_leaps(motion: Motion) -> Motion:
+    """Leave out spans in which the craft was set elsewhere: far faster than it usually is."""
+    speed = motion.speed
+    if not speed.size:
+        return motion
+    usual = speed <= 4.0 * np.percentile(speed, 75) + 1e-9
+    return Motion(
+        motion.start[usual], motion.end[usual], motion.step[usual], motion.north[usual], motion.east[usual]
+    )
 
 
 @dataclass(frozen=True)
@@ -104,6 +121,15 @@ class Fit:
     slope: float
     agreement: float
     points: int
+
+    def beyond(self, times: float) -> bool:
+        """Whether it agrees ``times`` as well as points would that have nothing to do with one another."""
+        return abs(self.agreement) * self.points**0.5 > times
+
+    @property
+    def beyond_chance(self) -> bool:
+        """Whether the agreement is no accident."""
+        return self.beyond(_NO_CHANCE)
 
     @property
     def sound(self) -> bool:
@@ -158,19 +184,22 @@ def beside_track(motion: Motion, heading: np.ndarray, slowest: float = FLYING) -
     return Aside(middle, float(np.median(np.abs(aside))), turned, constant, int(use.sum()))
 
 
-def turn_by_roll(motion: Motion, roll: np.ndarray) -> Fit:
+def turn_by_roll(motion: Motion, roll: np.ndarray, heading: np.ndarray | None = None) -> Fit:
     """Compare the turn with the one that a roll (n,), rad, makes: rate = g tan(roll) / speed.
+
+    The turn is the motion's, or that of a ``heading`` (n,), rad, which small turns show better in.
 
     The slope is 1 where the roll is what it says, the right wing down counting up.
     """
     own = motion.middle_angle(roll)
-    track = np.unwrap(motion.direction)
-    if track.size < FEWEST:
-        return Fit(0.0, 0.0, int(track.size))
-    middle = np.cumsum(motion.step)
-    turn = np.gradient(track, middle) * motion.speed
+    if own.size < FEWEST:
+        return Fit(0.0, 0.0, int(own.size))
+    if heading is None:
+        turn = np.gradient(np.unwrap(motion.direction), np.cumsum(motion.step)) * motion.speed
+    else:
+        turn = angles.difference(heading[motion.end], heading[motion.start]) / motion.step * motion.speed
     use = (motion.speed > FLYING) & (np.abs(turn) < 40.0) & np.isfinite(own)
-    if use.sum() < FEWEST or np.sqrt(np.mean(turn[use] ** 2)) < 0.25:
+    if use.sum() < FEWEST or np.sqrt(np.mean(turn[use] ** 2)) < _LEAST_TURN:
         return Fit(0.0, 0.0, int(use.sum()))
     pull = units.STANDARD_GRAVITY * np.tan(np.clip(angles.wrap(own[use]), -1.4, 1.4))
     return follow(pull, turn[use])

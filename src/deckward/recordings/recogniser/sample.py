@@ -17,6 +17,8 @@ from deckward.recordings.shape import split_line
 
 #: rows looked at, from the whole length of the file
 MOST_ROWS = 3000
+#: formats whose columns are drafted
+TABLES = ("csv", "json-lines", "parquet")
 _WORDS = ("true", "false", "yes", "no", "on", "off", "up", "down", "in", "out", "extended", "retracted")
 
 
@@ -55,6 +57,19 @@ class Sample:
     rows: int
     every: int
     options: FileOptions
+
+
+def column_names(content: Content) -> tuple[str, ...]:
+    """Give the names of a table's columns.
+
+    Raises:
+        InputError: it is no table that can be read.
+    """
+    if find_format(content).name == "csv":
+        from deckward.recordings.delimited import find_layout
+
+        return find_layout(content, FileOptions()).names
+    return tuple(column.name for column in take_sample(content, FileOptions()).columns)
 
 
 def take_sample(content: Content, options: FileOptions) -> Sample:

@@ -134,6 +134,8 @@ def _written(finding: Finding) -> Clock | None:
     if _ISO.match(first):
         return Clock(finding, np.array([_of_iso(text) for text in texts]), None, None, "ISO 8601 times", 0.99)
     for pattern in _PATTERNS:
+        if not np.isfinite(_of_pattern(first, pattern)):
+            continue
         seconds = np.array([_of_pattern(text, pattern) for text in texts])
         good = np.isfinite(seconds)
         if good.mean() < 0.9:
