@@ -173,19 +173,21 @@ def which_plane(first: Finding, second: Finding, others: list[tuple[Finding, Fin
     )
 
 
-def mirrored_or_not(position: list[Finding], heading: Finding, axis: str) -> Question:
-    """Ask whether a position is mirrored or the heading counts the other way."""
-    of_position = [f for f in position if (f.quantity or "").endswith(axis)]
+def mirrored_or_not(places: list[Finding], headings: list[Finding], rolls: list[Finding]) -> Question:
+    """Ask whether positions count to the west or headings anticlockwise; rolls hang on it."""
+
+    def with_places_turned(turned: bool) -> tuple[Rule, ...]:
+        change = turned != (places[0].sign < 0)
+        moved = [changed(f, sign=-f.sign) if change else changed(f) for f in (*places, *headings, *rolls)]
+        return tuple(moved)
+
     choices = [
-        Choice(
-            f"{quoted(of_position)} counts to the west",
-            (*(changed(f, sign=-f.sign) for f in of_position), changed(heading, sign=1)),
-        ),
-        Choice(f"{quoted([heading])} counts anticlockwise", (changed(heading, sign=-1),)),
+        Choice(f"{quoted(places)} to the west", with_places_turned(True)),
+        Choice(f"{quoted(headings)} anticlockwise", with_places_turned(False)),
     ]
     return _question(
-        [*of_position, heading],
-        f"Position and {quoted([heading])} are mirror images of one another. Which of them is turned?",
+        [*places, *headings, *rolls],
+        f"{quoted(places)} and {quoted(headings)} are mirror images. Which of them counts the other way?",
         choices,
     )
 

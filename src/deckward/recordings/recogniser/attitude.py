@@ -146,7 +146,7 @@ def height_by_nose(found: list[Nose], attack: bool) -> Vote | None:
 
 
 def height_by_glide(craft: Craft, altitude: Finding) -> Vote | None:
-    """Tell metres from feet by the last long descent: no jet comes down to a deck at 11 deg, or at 1."""
+    """Tell metres from feet by the descent to a landing: no jet comes down to a deck at 11 deg, or at 1."""
     motion = craft.motion
     if motion is None:
         return None
@@ -154,6 +154,9 @@ def height_by_glide(craft: Craft, altitude: Finding) -> Vote | None:
     if flying.sum() < 2 * physics.FEWEST:
         return None
     rows = np.flatnonzero(flying)
+    after = motion.speed[rows[-1] + 1 :]
+    if after.size < 2 or np.median(after) > 0.5 * np.median(motion.speed[flying]):
+        return None
     rate = motion.rate(altitude.column.numbers)[rows]
     middle = np.cumsum(motion.step)[rows]
     late = (middle > middle[-1] - 25.0) & np.isfinite(rate)
@@ -165,6 +168,6 @@ def height_by_glide(craft: Craft, altitude: Finding) -> Vote | None:
     for unit in ("m", "ft"):
         angle = np.degrees(np.arctan(np.tan(np.radians(slope)) * units.BY_SUFFIX[unit].factor))
         if 2.2 < angle < 5.2:
-            why = f"the last descent is at {angle:.1f} deg in {unit}, a glide path that is flown"
+            why = f"it comes down to a stop at {angle:.1f} deg in {unit}, a glide path that is flown"
             return Vote(unit, 0.8, why)
     return None

@@ -40,6 +40,8 @@ class Work:
     likely_rate: float | None = None
     #: a heading that fits the motion on one course only, where variation and wind may cancel
     unsure: Finding | None = None
+    #: whether positions and headings are mirror images, and nothing tells which are turned
+    mirrored: bool = False
     questions: list[Question] = field(default_factory=list)
 
 
@@ -172,7 +174,7 @@ def _keep_matched_heading(work: Work, heading: Finding, found: list[places.Match
     plain = next((m for m in found if m.sign == 1 and not (m.senses.north < 0 or m.senses.east < 0)), None)
     turned = float(np.ptp(np.unwrap(own.motion.direction)))
     if plain is not None and plain.off < _AT_ALL:
-        near = plain.off < _CLOSE or plain.off < best.off + np.radians(6.0) or turned < np.radians(40.0)
+        near = plain.off < best.off + np.radians(6.0) or (turned < np.radians(40.0) and plain.off < _CLOSE)
         if near:
             _keep_heading(work, heading, plain)
             return True
@@ -202,8 +204,7 @@ def _keep_matched_heading(work: Work, heading: Finding, found: list[places.Match
             finding.confidence = 0.9
     own.motion = chosen.senses.of(own.motion)
     _keep_heading(work, heading, chosen)
-    if len(ranked) > 1 and points[ranked[1]] > points[chosen] - 0.5:
-        work.questions.append(asking.mirrored_or_not([place.first, place.second], heading, "longitude"))
+    work.mirrored = len(ranked) > 1 and points[ranked[1]] > points[chosen] - 0.5
     return True
 
 

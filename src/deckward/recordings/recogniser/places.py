@@ -34,12 +34,17 @@ class Place:
     letters: tuple[Finding, ...] = ()
 
 
-def geodetic(craft: Craft, clocks: list[Clock], findings: list[Finding]) -> Place | None:
-    """Read latitude and longitude; of the clocks and units that are possible, the plausible speed tells."""
+def geodetic(
+    craft: Craft, clocks: list[Clock], findings: list[Finding], usual: str | None = None
+) -> Place | None:
+    """Read latitude and longitude; of the clocks and units that are possible, the plausible speed tells.
+
+    ``usual`` is the unit of another craft's position, which this one's is likely to be in too.
+    """
     for latitude, longitude in product(craft.candidates("latitude"), craft.candidates("longitude")):
         if latitude is longitude or not (latitude.column.known.size and longitude.column.known.size):
             continue
-        place = _on_earth(craft, latitude, longitude, clocks, findings)
+        place = _on_earth(craft, latitude, longitude, clocks, findings, usual)
         if place is not None:
             return place
     return None
@@ -80,12 +85,13 @@ def read_degrees(latitude: Finding, longitude: Finding, findings: list[Finding])
     return pair[0], pair[1], done, letters
 
 
-def _on_earth(craft, latitude, longitude, clocks, findings) -> Place | None:
+def _on_earth(craft, latitude, longitude, clocks, findings, usual) -> Place | None:
     lat, lon, done, letters = read_degrees(latitude, longitude, findings)
     if not np.isfinite(lat).any() or np.nanmax(np.abs(lat)) > 90.0 or np.nanmax(np.abs(lon)) > 361.0:
         return None
     ways = []
-    for unit in _angle_units(latitude, longitude, craft.ship):
+    allowed = _angle_units(latitude, longitude, craft.ship)
+    for unit in sorted(allowed, key=lambda unit: unit != usual):
         factor = units.DEGREE if unit == "deg" else 1.0
         for clock in clocks or [None]:
             if clock is None:

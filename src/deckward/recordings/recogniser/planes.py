@@ -215,12 +215,12 @@ def _named_axes(work, heading: Finding, found, guess):
             continue
         flips = (match.senses.north < 0) + (match.senses.east < 0) + (match.sign < 0)
         score = -2.0 * flips + (1.0 if match.roll > 0.5 else -1.0 if match.roll < -0.5 else 0.0)
-        score += 0.8 * (match.sign < 0)
         if guess is not None and guess.turned:
             score += 3.0 * (1 if (match.sign < 0) == (guess.turned < 0) else -1)
         ranked.append((score, match))
     ranked.sort(key=lambda pair: -pair[0])
     chosen = ranked[0][1]
+    work.mirrored = len(ranked) > 1 and ranked[1][0] > ranked[0][0] - 0.5
     _keep(work, heading, chosen)
     return chosen.senses, "heading and turns fit the motion if it lies so", True, False
 

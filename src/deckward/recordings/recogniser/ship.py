@@ -40,6 +40,12 @@ def settle_ship(work) -> None:
     _settle_heading(work)
     _settle_tilts(work)
     heading = boat.found.get("heading")
+    if work.mirrored:
+        crafts = (work.own.found, boat.found if boat is not work.own else {})
+        quantity = "east" if work.plane is not None else "longitude"
+        positions, headings = ([found[q] for found in crafts if q in found] for q in (quantity, "heading"))
+        rolls = [work.own.found["roll"]] if "roll" in work.own.found else []
+        work.questions.append(asking.mirrored_or_not(positions, headings, rolls))
     if work.unsure is not None and not (heading is not None and heading.confidence > 0.9):
         work.questions.append(asking.true_or_magnetic([work.unsure], None))
     elif work.unsure is not None:
@@ -57,14 +63,13 @@ def _on_earth(work) -> None:
     clocks = [work.clock] if work.clock is not None else []
     if not clocks and work.own.time is not None:
         clocks = [places.Clock(work.findings[0], work.own.time, "s", None, "", 0.0)]
-    place = places.geodetic(boat, clocks, work.findings)
+    place = places.geodetic(boat, clocks, work.findings, own.unit if own is not None else None)
     if place is None:
         return
     unit, sign, why = place.unit, 1, ["named as the ship's"]
     guess = place.first.guess("latitude", ship=True)
     if own is not None:
         if guess is None or guess.unit is None:
-            unit = own.unit
             why.append("written as the aircraft's is")
         sign = own.second.sign
     for finding in place.letters:
