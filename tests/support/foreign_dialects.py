@@ -1012,6 +1012,10 @@ pitch => pitch deg
 roll => roll deg
 speed => !true_airspeed kt
 vs_fpm => vertical_speed fpm
+ship_lat => ship_latitude deg
+ship_lon => ship_longitude deg
+ship_alt_ft => ship_altitude ft
+ship_hdg => ship_heading deg
 
 one speed in german
 how sep=; dec=, undecided=1 wind=1
@@ -1103,4 +1107,228 @@ pos_y => up m
 pos_z => !north m
 pitch => pitch deg
 vspeed => vertical_speed mps
+"""
+
+#: files written down after the recogniser was first measured on those above
+LATER = """
+finnish
+how sep=; dec=,
+aika [s] => time s
+leveyspiiri => latitude deg
+pituuspiiri => longitude deg
+korkeus [m] => altitude m
+suunta => heading deg
+nokkakulma => pitch deg
+kallistus => roll deg
+laiva leveyspiiri => ship_latitude deg
+laiva pituuspiiri => ship_longitude deg
+laiva korkeus [m] => ship_altitude m
+laiva suunta => ship_heading deg
+
+czech
+how sep=;
+cas_s => time s
+zem_sirka => latitude deg
+zem_delka => longitude deg
+vyska_m => altitude m
+kurz => heading deg
+podelny_sklon => pitch deg
+pricny_sklon => roll deg
+lod_sirka => ship_latitude deg
+lod_delka => ship_longitude deg
+lod_vyska_m => ship_altitude m
+lod_kurz => ship_heading deg
+
+hungarian mix
+how sep=tab
+ido_ms => time ms
+szelesseg => latitude deg
+hosszusag => longitude deg
+magassag_lab => altitude ft
+irany => heading deg
+bolintas => pitch deg
+dontes => roll deg
+
+sim english
+how sep=,
+SIM_ELAPSED => time s
+PLANE_LAT_RADIANS => latitude rad
+PLANE_LON_RADIANS => longitude rad
+PLANE_ALT_MSL_FEET => altitude ft
+PLANE_TRUE_HDG_RADIANS => heading rad
+PLANE_PITCH_RADIANS => pitch rad -
+PLANE_BANK_RADIANS => roll rad -
+AIRSPEED_TRUE_FPS => true_airspeed fps
+INCIDENCE_RADIANS => angle_of_attack rad
+VERT_VEL_FPS => vertical_speed fps
+
+terse
+how sep=,
+T => time s
+LA => latitude deg
+LO => longitude deg
+AL => altitude ft
+HD => heading deg
+PI => pitch deg
+RO => roll deg
+VV => vertical_speed fpm
+
+engineering
+how sep=; unitrow=1
+TIME|s => time s
+ALT_GEO|m => altitude m
+LAT_GEO|deg => latitude deg
+LON_GEO|deg => longitude deg
+ATT_PSI|deg => heading deg
+ATT_THE|deg => pitch deg
+ATT_PHI|deg => roll deg
+V_CAL|kt => indicated_airspeed kt
+ALPHA_TRUE|deg => angle_of_attack deg
+HDOT|m/s => vertical_speed mps
+
+words in a row
+how sep=,
+recorded at second => time s
+where we are: latitude => latitude deg
+where we are: longitude => longitude deg
+how high in metres => altitude m
+where the nose points => heading deg
+nose above horizon => pitch deg
+right wing below horizon => roll deg
+
+unity
+how sep=, plane=1
+realtimeSinceStartup => time s
+transform.position.x => east m
+transform.position.y => up m
+transform.position.z => north m
+transform.eulerAngles.y => heading deg
+pitchAngle => pitch deg
+bankAngle => roll deg
+
+vatsim-like
+how sep=,
+unix => epoch s
+Latitude => latitude deg
+Longitude => longitude deg
+AltitudeTrue => altitude ft
+AltitudePressure => junk pressure_ft
+HeadingDegreesTrue => heading deg
+Pitch => pitch deg
+Bank => roll deg
+GroundSpeed => junk ground_kt
+
+greek letters
+how sep=,
+t [s] => time s
+φ_lat [°] => latitude deg
+λ_lon [°] => longitude deg
+h [ft] => altitude ft
+ψ [°] => heading deg
+θ [°] => pitch deg
+Φ [°] => roll deg
+α [°] => angle_of_attack deg
+
+turkish
+how sep=;
+zaman_sn => time s
+enlem => latitude deg
+boylam => longitude deg
+irtifa_ft => altitude ft
+bas_acisi => heading deg
+yunuslama => pitch deg
+yatis => roll deg
+gemi_enlem => ship_latitude deg
+gemi_boylam => ship_longitude deg
+gemi_irtifa_ft => ship_altitude ft
+gemi_bas_acisi => ship_heading deg
+
+romanian
+how sep=,
+timp_s => time s
+latitudine => latitude deg
+longitudine => longitude deg
+inaltime_m => altitude m
+cap_adevarat => heading deg
+tangaj => pitch deg
+ruliu => roll deg
+
+mixed caps
+how sep=,
+Time(UTC) => clock
+Lat(deg) => latitude deg
+Long(deg) => longitude deg
+AltMSL(ft) => altitude ft
+HDG(T) => heading deg
+PTCH => pitch deg
+RLL => roll deg
+VSPD => vertical_speed fpm
+CarrierLat(deg) => ship_latitude deg
+CarrierLong(deg) => ship_longitude deg
+CarrierAltMSL(ft) => ship_altitude ft
+CarrierHDG(T) => ship_heading deg
+
+japanese romaji
+how sep=,
+jikan => time s
+ido => latitude deg
+keido => longitude deg
+koudo_m => altitude m
+houi => heading deg
+pitch => pitch deg
+roll => roll deg
+
+mission export
+how sep=,
+Mission Time => time s
+Ownship Lat => latitude deg
+Ownship Lon => longitude deg
+Ownship Alt (ft) => altitude ft
+Ownship Hdg (true) => heading deg
+Ownship Pitch => pitch deg
+Ownship Bank => roll deg
+Ownship AOA => angle_of_attack deg
+Ownship CAS (kts) => indicated_airspeed kt
+CVN-99 Lat => ship_latitude deg
+CVN-99 Lon => ship_longitude deg
+CVN-99 Alt (ft) => ship_altitude ft
+CVN-99 BRC => ship_heading deg
+
+json entity
+how json=nested
+simTime => time s
+ownship.geo.lat => latitude deg
+ownship.geo.lon => longitude deg
+ownship.geo.altM => altitude m
+ownship.orientation.headingDeg => heading deg
+ownship.orientation.pitchDeg => pitch deg
+ownship.orientation.rollDeg => roll deg
+carrier.geo.lat => ship_latitude deg
+carrier.geo.lon => ship_longitude deg
+carrier.geo.altM => ship_altitude m
+carrier.orientation.headingDeg => ship_heading deg
+
+ros flu
+how sep=, plane=1
+stamp => time s
+pose.position.x => east m
+pose.position.y => north m
+pose.position.z => up m
+rpy.roll => roll rad
+rpy.pitch => pitch rad -
+heading => heading rad
+
+greek ship
+how sep=,
+secs since launch => time s
+a/c lat => latitude deg
+a/c long => longitude deg
+a/c alt m => altitude m
+a/c hdg => heading deg
+a/c pitch => pitch deg
+a/c roll => roll deg
+tgt lat => ship_latitude deg
+tgt long => ship_longitude deg
+tgt alt m => ship_altitude m
+tgt hdg => ship_heading deg
 """

@@ -86,14 +86,26 @@ class ForeignFile:
         return path
 
 
-def files() -> list[ForeignFile]:
-    """Make all of them, in the order of the vocabulary."""
-    return [_file(block) for block in DIALECTS.strip().split("\n\n")]
+def names(dialects: str = DIALECTS) -> list[str]:
+    """Name the files of a vocabulary."""
+    return [block.splitlines()[0] for block in dialects.strip().split("\n\n")]
 
 
-def _file(block: str) -> ForeignFile:
+def decidable() -> list[str]:
+    """Name the files in which nothing has to be asked."""
+    blocks = [block.splitlines()[:2] for block in DIALECTS.strip().split("\n\n")]
+    return [name for name, how in blocks if "undecided" not in how]
+
+
+def file_named(name: str, dialects: str = DIALECTS, **style: str) -> ForeignFile:
+    """Make one of them; ``style`` changes how it is made."""
+    (block,) = (b for b in dialects.strip().split("\n\n") if b.splitlines()[0] == name)
+    return _file(block, style)
+
+
+def _file(block: str, changes: dict[str, str]) -> ForeignFile:
     name, how, *lines = block.splitlines()
-    style = dict(part.split("=", 1) for part in how.removeprefix("how ").replace("sep= ", "").split())
+    style = dict(part.split("=", 1) for part in how.removeprefix("how ").split()) | changes
     truth = flown(
         style.get("base", "pattern"),
         plane="plane" in style,

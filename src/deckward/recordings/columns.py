@@ -112,7 +112,7 @@ def plan_columns(names: Sequence[str], column_map: ColumnMap | None = None) -> P
     used: set[str] = set()
     notes: list[Note] = []
     for index, name in enumerate(names):
-        rule = rules.get(name) or rules.get(name.strip())
+        rule = rules.get(name) or rules.get(plain_name(name))
         if rule is not None:
             if rule.quantity != IGNORE and rule.source in used:
                 notes.append(
@@ -142,6 +142,11 @@ def plan_columns(names: Sequence[str], column_map: ColumnMap | None = None) -> P
     if unknown:
         notes.append(Note("columns-left-out", f"Columns not understood and left out: {listed(unknown)}."))
     return Plan(_one_position(columns, notes), tuple(notes))
+
+
+def plain_name(name: str) -> str:
+    """Give a column's name as a column map writes it: signs that do not print are blanks."""
+    return "".join(sign if sign.isprintable() else " " for sign in name).strip()
 
 
 def listed(names: Sequence[str]) -> str:

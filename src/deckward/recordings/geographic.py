@@ -17,7 +17,7 @@ _CELL = re.compile(
     r"""\s*(?P<before>[NSEW])?\s*(?P<sign>[+-])?\s*
     (?P<degrees>\d+(?:\.\d+)?)\s*(?:°|º|d|deg|:|\s|$|(?=[NSEW'.]))\s*
     (?:(?P<minutes>\d+(?:\.\d+)?)\s*(?:'|′|m|min|:|\s|$|(?=[NSEW]))\s*)?
-    (?:(?P<seconds>\d+(?:\.\d+)?)\s*(?:"|″|''|s|sec)?\s*)?
+    (?:(?P<seconds>\d+(?:\.\d+)?)\s*(?:"|″|'')?\s*)?
     (?P<after>[NSEW])?\s*$""",
     re.VERBOSE | re.IGNORECASE,
 )

@@ -137,7 +137,7 @@ def _nameless_speed(work, finding: Finding) -> None:
         if over_ground:
             finding.leave("it is the speed over ground, which the positions give")
         else:
-            finding.leave(f"a speed that is not named; {named.name.strip()!r} is the airspeed", 0.7)
+            finding.leave(f"a speed that is not named; {named.name!r} is the airspeed", 0.7)
         return
     apart = None if over_ground or unit is None else _true_or_indicated(own, finding, unit)
     if apart is not None and unit is not None:

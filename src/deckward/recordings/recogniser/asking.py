@@ -23,7 +23,7 @@ _LEAVE_OUT = "leave it out"
 
 def quoted(findings: list[Finding]) -> str:
     """Name columns in a sentence."""
-    names = [repr(finding.name.strip()) for finding in findings]
+    names = [repr(finding.name) for finding in findings]
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
@@ -41,7 +41,7 @@ def _question(findings: list[Finding], question: str, choices: list[Choice]) -> 
     for finding in findings:
         finding.asked = True
         finding.confidence = min(finding.confidence, 0.5)
-    return Question(tuple(f.name.strip() for f in findings), question, tuple(choices))
+    return Question(tuple(f.name for f in findings), question, tuple(choices))
 
 
 def which_height_unit(findings: list[Finding], linked: list[tuple[Finding, dict[str, str]]]) -> Question:
@@ -150,7 +150,7 @@ def which_way_up(finding: Finding, up: str, down: str) -> Question:
 
 def which_plane(first: Finding, second: Finding, others: list[tuple[Finding, Finding]]) -> Question:
     """Ask how two axes of a plane lie; ``others`` are pairs that lie the same (the ship's)."""
-    a, b = first.name.strip(), second.name.strip()
+    a, b = first.name, second.name
     ways = [
         (f"{a} east, {b} north", ("east", 1), ("north", 1)),
         (f"{a} north, {b} east", ("north", 1), ("east", 1)),
@@ -199,7 +199,7 @@ def how_fast(findings: list[Finding], likely: float | None) -> Question:
         rates.sort(key=lambda rate: abs(rate - likely))
     choices = [Choice(f"{rate:g} rows a second", (), rate) for rate in rates[:6]]
     return Question(
-        tuple(f.name.strip() for f in findings),
+        tuple(f.name for f in findings),
         "No column holds the time. How many rows a second were recorded"
         + (f" (its speeds ask for about {likely:.0f})?" if likely is not None else "?"),
         tuple(choices),

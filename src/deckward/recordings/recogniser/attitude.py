@@ -117,15 +117,15 @@ def height_by_rate(craft: Craft, altitude: Finding, rate: Finding | None, quanti
         factor = units.BY_SUFFIX[guess.unit].factor
         for unit in ("m", "ft"):
             if 0.85 < ratio * factor / units.BY_SUFFIX[unit].factor < 1.18:
-                why = f"its rate agrees with {rate.name.strip()!r} if it is in {unit}"
+                why = f"its rate agrees with {rate.name!r} if it is in {unit}"
                 return [Vote(unit, 0.97, why, guess.unit)]
         return []
     if 0.9 < ratio < 1.1:
-        why = f"its rate is that of {rate.name.strip()!r} number for number"
+        why = f"its rate is that of {rate.name!r} number for number"
         return [Vote("m", 0.5, why, "mps"), Vote("ft", 0.5, why, "fps")]
     for known, (unit, rate_unit) in _RATES.items():
         if 0.92 < ratio / known < 1.08:
-            why = f"its rate is {ratio:.3g} times in {rate.name.strip()!r}: {unit} and {rate_unit}"
+            why = f"its rate is {ratio:.3g} times in {rate.name!r}: {unit} and {rate_unit}"
             return [Vote(unit, 0.95, why, rate_unit)]
     return []
 

@@ -13,7 +13,7 @@ from deckward.recordings.columns import IGNORE, ColumnMap, FileOptions, missing_
 from deckward.recordings.content import Content
 from deckward.recordings.formats import find_format
 from deckward.recordings.quantities import BY_NAME
-from deckward.recordings.recogniser import asking, flight, ship, times
+from deckward.recordings.recogniser import asking, flight, ship, times, unnamed
 from deckward.recordings.recogniser.findings import Craft, Draft, Finding, Question
 from deckward.recordings.recogniser.flight import Work
 from deckward.recordings.recogniser.names import read_name
@@ -52,9 +52,7 @@ def draft(path: str | Path, *, options: FileOptions | None = None, of_ship: bool
     ship.settle_ship(work)
     _who(work)
     _the_rest(work)
-    rules = tuple({finding.name.strip(): finding.rule() for finding in reversed(work.findings)}.values())[
-        ::-1
-    ]
+    rules = tuple({finding.name: finding.rule() for finding in reversed(work.findings)}.values())[::-1]
     file = replace(options, time_format=work.time_format or options.time_format)
     return Draft(ColumnMap(rules, file, None), _final(work))
 
@@ -114,7 +112,10 @@ def _leave_what_is_nothing(work: Work) -> None:
 
 def _clock_and_place(work: Work, *, alone: bool | None) -> None:
     """Find the clock and the position together: the plausible speed tells their units."""
+    if not times.clocks(work.findings, work.every):
+        unnamed.guess_clock(work.findings)
     clocks = times.clocks(work.findings, work.every)
+    unnamed.tell_ship_by_speed(work.findings, clocks[0].seconds if clocks else None, work.boat, work.own)
     own_clock = bool(clocks)
     if not clocks:
         prefixed = times.clocks(work.findings, work.every, ship=True)
@@ -130,7 +131,7 @@ def _clock_and_place(work: Work, *, alone: bool | None) -> None:
         work.own.time = clock.seconds
         for other in clocks:
             if not other.finding.settled:
-                other.finding.leave(f"another time; {clock.finding.name.strip()!r} is used")
+                other.finding.leave(f"another time; {clock.finding.name!r} is used")
     motion = work.own.motion
     if (
         alone is None
@@ -164,7 +165,7 @@ def _the_rest(work: Work) -> None:
         copy = next((other for other in taken if _copies(finding, other)), None)
         top = finding.guesses[0] if finding.guesses else None
         if copy is not None:
-            finding.leave(f"it repeats {copy.name.strip()!r}", 0.97)
+            finding.leave(f"it repeats {copy.name!r}", 0.97)
         elif top is not None and top.decoy is not None:
             finding.leave(f"by its name it is {top.decoy}")
         elif top is None:
@@ -173,7 +174,7 @@ def _the_rest(work: Work) -> None:
             prefix = "ship_" if top.ship else ""
             used = (work.boat if top.ship else work.own).found.get(top.quantity)
             if used is not None:
-                finding.leave(f"another {prefix}{top.quantity}; {used.name.strip()!r} is used", 0.8)
+                finding.leave(f"another {prefix}{top.quantity}; {used.name!r} is used", 0.8)
             elif top.unit is None and top.quantity in BY_NAME:
                 finding.leave(
                     f"it may be {prefix}{top.quantity}, but nothing tells its unit; it is not needed",

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from deckward.foundation.units import BY_SUFFIX
-from deckward.recordings.columns import IGNORE, ColumnMap, Rule
+from deckward.recordings.columns import IGNORE, ColumnMap, Rule, plain_name
 from deckward.recordings.quantities import SHIP_PREFIX
 from deckward.recordings.recogniser.names import Guess
 from deckward.recordings.recogniser.physics import Motion
@@ -30,8 +30,8 @@ class Finding:
 
     @property
     def name(self) -> str:
-        """The column's name in the file."""
-        return self.column.name
+        """The column's name in the file, as a map writes it."""
+        return plain_name(self.column.name)
 
     @property
     def settled(self) -> bool:
@@ -74,7 +74,7 @@ class Finding:
         if self.ship and quantity != IGNORE:
             quantity = SHIP_PREFIX + quantity
         return Rule(
-            source=self.name.strip(),
+            source=self.name,
             quantity=quantity,
             unit=self.unit,
             sign=self.sign,
@@ -143,6 +143,9 @@ class Craft:
 
     def keep(self, quantity: str, finding: Finding, unit: str | None, confidence: float, why: str, *, sign=1):
         """Decide that a column holds a quantity of this craft."""
+        if finding.guesses and finding.guesses[0].by_motion:
+            confidence = min(confidence, 0.8)
+            why = f"its name says nothing; {why.removeprefix('named so; ').removeprefix('named a time; ')}"
         finding.take(quantity, unit, confidence, why, sign=sign, ship=self.ship)
         self.found[quantity] = finding
 

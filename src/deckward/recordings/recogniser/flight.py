@@ -8,7 +8,7 @@ import numpy as np
 
 from deckward.foundation import angles, units
 from deckward.foundation.units import BY_SUFFIX
-from deckward.recordings.recogniser import air, asking, attitude, physics, places, planes
+from deckward.recordings.recogniser import air, asking, attitude, physics, places, planes, unnamed
 from deckward.recordings.recogniser.findings import Craft, Finding, Question
 from deckward.recordings.recogniser.places import Place
 from deckward.recordings.recogniser.times import Clock
@@ -109,6 +109,7 @@ def _keep_geodetic(work: Work, place: Place) -> None:
 def settle_flight(work: Work) -> None:
     """Decide on attitude, heights, speeds and the rest of the aircraft's columns."""
     own = work.own
+    unnamed.guess_by_motion(own)
     roll = _first(own, "roll")
     if work.plane is not None:
         planes.settle_plane(work, roll)
@@ -324,6 +325,10 @@ def _settle_heights_and_nose(work: Work) -> None:
     own = work.own
     assert own.motion is not None
     altitude = _altitude(work)
+    if altitude is not None:
+        unnamed.guess_rate(own, altitude)
+        if altitude.unit is not None:
+            unnamed.guess_nose(own, physics.climb_angle(own.motion, own.motion.rate(altitude.si())))
     pitch, attack = _first(own, "pitch"), _first(own, "angle_of_attack")
     rate, kind = next(
         ((f, q) for q in ("vertical_speed", "sink") for f in own.candidates(q) if f.column.known.size),

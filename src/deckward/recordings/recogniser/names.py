@@ -41,6 +41,8 @@ class Guess:
     true: bool = False
     #: exactly a name of ours
     ours: bool = False
+    #: not read from the name at all, but from how the column goes with the motion
+    by_motion: bool = False
 
 
 @dataclass(frozen=True)
@@ -168,7 +170,11 @@ def _parted(word: str) -> tuple[str, ...]:
     whole = best[-1]
     if whole is not None and (sum(len(p) > 2 for p in whole) >= len(whole) / 2 or whole[0] in _ships()):
         return whole
-    known = [piece for piece in _lexicon() if len(piece) >= 5 and piece in word]
+    known = [
+        piece
+        for piece in _lexicon()
+        if (len(piece) >= 5 and piece in word) or (len(piece) == 4 and word.endswith(piece))
+    ]
     if known:
         longest = max(known, key=len)
         return tuple(part for part in word.partition(longest) if part)
@@ -196,6 +202,11 @@ def _split(name: str) -> _Split:
     for word in re.findall(r"[a-z]+|\d+|[°%]", folded(rest)):
         words += _parted(word)
     return _Split(tuple(words), tuple(aside.strip() for aside in asides if aside.strip()))
+
+
+def words_in(name: str) -> frozenset[str]:
+    """Give the words of a name, compounds parted."""
+    return frozenset(_split(name).words)
 
 
 def read_name(name: str, unit_row: str = "") -> list[Guess]:

@@ -81,7 +81,7 @@ def read_degrees(latitude: Finding, longitude: Finding, findings: list[Finding])
         if signs is not None and np.nanmin(pair[place]) >= 0.0:
             pair[place] = pair[place] * signs
             letters.append(behind)
-            done.append(f"its hemisphere stands in {behind.name.strip()!r}")
+            done.append(f"its hemisphere stands in {behind.name!r}")
     return pair[0], pair[1], done, letters
 
 

@@ -146,7 +146,7 @@ def _settle_unit(work, plane: Plane, bank: np.ndarray | None) -> str:
         told = plane.motion.middle(finding.si(guess.unit, 1))
         for unit, factor in in_metres.items():
             if abs(np.log(float(np.nanmedian(number * factor) / np.nanmedian(told)))) < 0.4:
-                return _with_unit(plane, unit, f"its speed is that of {finding.name.strip()!r} in {unit}")
+                return _with_unit(plane, unit, f"its speed is that of {finding.name!r} in {unit}")
     if bank is not None:
         fit = physics.turn_by_roll(plane.motion, bank)
         if abs(fit.agreement) > 0.8:

@@ -99,7 +99,7 @@ def _in_the_same_plane(work) -> None:
     for quantity, (match, finding) in same.items():
         guess = next((g for g in match.guesses if g.ship), None)
         unit = (guess.unit if guess else None) or finding.unit
-        why = f"named as the ship's; lies as {finding.name.strip()!r} does"
+        why = f"named as the ship's; lies as {finding.name!r} does"
         boat.keep(quantity, match, unit, finding.confidence, why, sign=finding.sign)
     north, east = boat.si("north"), boat.si("east")
     if north is not None and east is not None and work.own.time is not None:
@@ -132,11 +132,9 @@ def _settle_height(work, quantity: str) -> None:
         boat.keep(quantity, finding, guess.unit, 0.95, "named so; the name says its unit")
         return
     own = work.own.found.get("altitude")
-    asked = next(
-        (q for q in work.questions if own is not None and own.asked and own.name.strip() in q.columns), None
-    )
+    asked = next((q for q in work.questions if own is not None and own.asked and own.name in q.columns), None)
     if own is not None and own is not finding:
-        boat.keep(quantity, finding, own.unit, 0.85, f"named so; in the unit of {own.name.strip()!r}")
+        boat.keep(quantity, finding, own.unit, 0.85, f"named so; in the unit of {own.name!r}")
         if asked is not None:
             work.questions.remove(asked)
             linked = [f for f in work.findings if f.asked and f.quantity == "vertical_speed"]

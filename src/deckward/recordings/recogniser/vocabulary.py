@@ -39,54 +39,54 @@ def folded(text: str) -> str:
 #: quantity -> phrases, split by commas. A star before a phrase: it says little by itself
 QUANTITIES = {
     "time": (
-        "time, t, timestamp, stamp, elapsed, seconds, secs, sec, utc, gmt, zulu, clock, epoch, unix, tick, ticks,"
+        "timp, idopont, zaman sn, vreme, cas, since launch, since startup, aeg, laikas, laiks, time, t, timestamp, stamp, elapsed, seconds, secs, sec, utc, gmt, zulu, clock, epoch, unix, tick, ticks,"
         "zeit, uhrzeit, zeitstempel, temps, heure, horodatage, instant, tiempo, hora, tempo, ora, orario, tijd,"
         "tid, tidpunkt, klockslag, klokkeslett, klokken, kl, czas, godzina, vremya, vrema, chas, cas, aika, ido,"
         "zaman, saat, jikan, milliseconds, millis, msec, marca tiempo, time of day, tod, sim time, mission time, run time"
     ),
     "latitude": (
-        "lat, latitude, lati, breite, breitengrad, geobreite, latitud, latitudine, breedte, breedtegraad,"
+        "leveyspiiri, latitudinea, geogr sirka, zem sirka, lat, latitude, lati, breite, breitengrad, geobreite, latitud, latitudine, breedte, breedtegraad,"
         "breddgrad, bredd, breddegrad, bredde, szerokosc, szerokosc geogr, szer, shirota, sirka, zemepisna sirka,"
         "enlem, leveysaste, szelesseg, phi geo, phi lat, geodetic latitude, northing degrees, position n s,"
         "latitude n, position ns"
     ),
     "longitude": (
-        "lon, lng, long, longitude, longi, lange, langengrad, geolange, longitud, longitudine, lengte, lengtegraad,"
+        "pituuspiiri, longitudinea, zem delka, keido, geogr delka, lon, lng, long, longitude, longi, lange, langengrad, geolange, longitud, longitudine, lengte, lengtegraad,"
         "langd, langdgrad, longgrad, lengdegrad, langde, langdegrad, dlugosc, dlugosc geogr, dlug, dolgota, delka,"
         "boylam, pituusaste, hosszusag, lambda, lam, lambda geo, position e w, position ew"
     ),
     "altitude": (
-        "alt, altitude, height, hgt, ht, h, elev, *elevation, msl, amsl, asl, altimeter, hohe, flughohe, altitud, altura,"
+        "irtifa, koudo, inaltime, inaltimea, vyskaa, how high, visina, augstis, korgus, alt, altitude, height, hgt, ht, h, elev, *elevation, msl, amsl, asl, altimeter, hohe, flughohe, altitud, altura,"
         "hauteur, quota, quote, altezza, hoogte, vlieghoogte, hojd, flyghojd, hoyde, hojde, flyvehojde, wysokosc, wys, vysota,"
         "vyska, yukseklik, korkeus, magassag, above sea, altitude msl, alt msl, height above sea, geometric altitude,"
         "gps altitude, true altitude, uber meer, uber nn, sobre nivel mar, au dessus mer, livello mare, boven zee"
     ),
     "heading": (
-        "hdg, heading, head, yaw, psi, thdg, true heading, nose direction, *direction, kurs, steuerkurs, *azimuth, *azimut, gier,"
+        "suunta, keulasuunta, kurz, irany, bas acisi, cap adevarat, houi, brc, base recovery course, points, smjer, kurss, hdg, heading, head, yaw, psi, thdg, true heading, nose direction, *direction, kurs, steuerkurs, *azimuth, *azimut, gier,"
         "gierwinkel, cap, lacet, rumbo, guinada, prua, *rotta, imbardata, koers, gierhoek, kurs rechtweisend,"
         "riktning, retning, proa, guinada, odchylenie, kurs geogr, kurs istinny, ryskanie, ryskaniye, smer, *course,"
         "bearing of nose, compass true, cap vrai, gir, stevnretning, kompas, styrkurs, hoofdrichting, voorligging"
     ),
     "pitch": (
-        "pitch, pit, theta, nick, nickwinkel, langsneigung, assiette, tangage, assiette longitudinale, cabeceo,"
+        "nokkakulma, pituuskallistus, podelny sklon, bolintas, yunuslama, tangaj, ptch, pch, above horizon, joush, pitch, pit, theta, nick, nickwinkel, langsneigung, assiette, tangage, assiette longitudinale, cabeceo,"
         "beccheggio, assetto, neusstand, stamphoek, stampen, tippvinkel, tipp, tippning, arfagem, pochylenie, tangazh,"
         "nose up, nose attitude, pitch attitude, pitch angle, elevation angle, klopeni, naesestilling, nasestilling, stigvinkel,"
         "stigning, stampvinkel, kat pochylenia, neus, nos, nicklage, langsneigungswinkel, trimm, cabrage, *trim"
     ),
     "roll": (
-        "roll, rol, bank, bnk, phi, rollwinkel, querneigung, querlage, schraglage, hangewinkel, roulis, inclinaison, gite,"
+        "kallistus, pricny sklon, dontes, yatis, ruliu, rll, below horizon, wing down, right wing, roll, rol, bank, bnk, phi, rollwinkel, querneigung, querlage, schraglage, hangewinkel, roulis, inclinaison, gite,"
         "alabeo, balanceo, rollio, inclinazione, rolhoek, rollen, dwarshelling, helling, rollvinkel, lutning, krangning, krengning, krangvinkel,"
         "rolamento, inclinacao, przechylenie, przechyl, kren, naklon, bank angle, roll attitude, roll angle, rulle, rull,"
         "kat przechylenia, slagzij, wings, *heel, *list, krangung, hellingshoek"
     ),
     "true_airspeed": (
-        "tas, ktas, vtas, vt, vtrue, true airspeed, airspeed true, true speed, true air speed, speed true, wahre geschwindigkeit,"
+        "tosi ilmanopeus, prava rychlost, tas, ktas, vtas, vt, vtrue, true airspeed, airspeed true, true speed, true air speed, speed true, wahre geschwindigkeit,"
         "wahre fluggeschwindigkeit, eigengeschwindigkeit, wahre eigengeschwindigkeit, vitesse vraie, vitesse air vraie,"
         "vitesse propre, velocidad verdadera, velocidad aerea verdadera, velocita vera, ware luchtsnelheid, ware snelheid,"
         "sann fart, sann hastighet, velocidade verdadeira, predkosc rzeczywista, istinnaya skorost, istinnaa skorost, istinnaya, v true"
     ),
     "indicated_airspeed": (
-        "ias, kias, cas, kcas, eas, vias, vcas, indicated airspeed, airspeed indicated, indicated speed, speed indicated, calibrated airspeed,"
+        "v cal, vcal, mittarinopeus, indikovana rychlost, ias, kias, cas, kcas, eas, vias, vcas, indicated airspeed, airspeed indicated, indicated speed, speed indicated, calibrated airspeed,"
         "angezeigte geschwindigkeit, angezeigte fluggeschwindigkeit, fahrtmesser, vitesse indiquee, vi, vitesse conventionnelle, badin,"
         "velocidad indicada, velocita indicata, aangewezen snelheid, indikerad fart, indikerad hastighet, velocidade indicada,"
         "predkosc wskazywana, predkosc przyrzadowa, pribornaya skorost, pribornaya, anemometro"
@@ -96,12 +96,12 @@ QUANTITIES = {
         "velocita, snelheid, luchtsnelheid, velocidade, predkosc, skorost, rychlost, hiz, nopeus"
     ),
     "angle_of_attack": (
-        "aoa, alpha, alfa, angle attack, attack, vane alpha, anstellwinkel, anstellung, incidence, incidenza, angle incidence, angulo ataque,"
+        "kohtauskulma, uhel nabehu, hucum acisi, allasszog, unghi incidenta, geikaku, aoa, alpha, alfa, angle attack, attack, vane alpha, anstellwinkel, anstellung, incidence, incidenza, angle incidence, angulo ataque,"
         "angolo attacco, invalshoek, anfallsvinkel, angrepsvinkel, indfaldsvinkel, angulo de ataque, kat natarcia, natarcia, natarcie, ugol ataki,"
         "uhel nabehu, angle attaque"
     ),
     "vertical_speed": (
-        "vs, vsi, vvi, ivv, ivsi, vspeed, vario, variometer, variometre, climb, climb rate, rate climb, roc, vertical speed,"
+        "pystynopeus, stoupani, dikey hiz, emelkedes, vspd, vert spd, vs, vsi, vvi, ivv, ivsi, vspeed, vario, variometer, variometre, climb, climb rate, rate climb, roc, vertical speed,"
         "vertical velocity, vert speed, vert vel, vz, w up, steigrate, steiggeschwindigkeit, steigen, vertikalgeschwindigkeit, vitesse verticale, taux montee,"
         "velocidad vertical, velocidad ascenso, ascenso, velocita verticale, variometro, stijgsnelheid, klimsnelheid, verticale snelheid,"
         "stighastighet, stigfart, vertikal hastighet, velocidade vertical, razao subida, wznoszenie, predkosc pionowa, wariometr,"
@@ -217,7 +217,7 @@ AXES = {
 }
 
 SHIP = (
-    "ship carrier cv cvn boat vessel deck mother mothership host parent platform schiff trager flugzeugtrager navire bateau porte porteavions"
+    "ship lod lode tengeralattjaro hajo gemisi vapor kuubo carrier cv cvn boat vessel deck mother mothership host parent platform schiff trager flugzeugtrager navire bateau porte porteavions"
     " buque barco portaaviones portaviones nave portaerei schip vliegdekschip fartyg hangarfartyg bat navio porta okret okrat lotniskowiec"
     " statek korabl avianosets skip hangarskip skib hangarskib bato laiva gemi lha lhd shp flattop hull tarp")  # fmt: skip
 AIRCRAFT = (
