@@ -20,7 +20,7 @@ from deckward.recordings.content import Content
 #: cells that say "no value", any case, beside the empty cell
 NO_VALUE = ("na", "n/a", "nan", "null", "none", "nil", "-", "--", "---", "#n/a", "inf", "-inf", "+inf")
 #: no quantity in any unit is larger (seconds since 1970 in milliseconds are 2e12)
-_LARGEST = 1e15
+LARGEST = 1e15
 _WORDS = {
     **dict.fromkeys(("true", "yes", "on", "down", "extended", "out"), "1"),
     **dict.fromkeys(("false", "no", "off", "up", "retracted", "in"), "0"),
@@ -72,9 +72,9 @@ class Cells:
 
     def _bounded(self, values: np.ndarray, name: str) -> np.ndarray:
         """Mask numbers that nothing here can reach, infinite ones among them."""
-        if not values.size or max(np.fmax.reduce(values), -np.fmin.reduce(values)) <= _LARGEST:
+        if not values.size or max(np.fmax.reduce(values), -np.fmin.reduce(values)) <= LARGEST:
             return values
-        beyond = np.abs(values) > _LARGEST
+        beyond = np.abs(values) > LARGEST
         count = int(np.count_nonzero(beyond))
         if not count:
             return values

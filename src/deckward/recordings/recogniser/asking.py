@@ -27,9 +27,17 @@ def quoted(findings: list[Finding]) -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
-def changed(finding: Finding, **changes) -> Rule:
-    """Give a finding's rule with changes."""
-    return replace(finding.rule(), **changes)
+def changed(
+    finding: Finding, *, quantity: str | None = None, unit: str | None = None, sign: int | None = None
+) -> Rule:
+    """Give a finding's rule with another quantity, unit or sign."""
+    rule = finding.rule()
+    return replace(
+        rule,
+        quantity=quantity or rule.quantity,
+        unit=unit or rule.unit,
+        sign=rule.sign if sign is None else sign,
+    )
 
 
 def left_out(finding: Finding) -> Rule:

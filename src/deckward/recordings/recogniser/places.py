@@ -16,6 +16,8 @@ from deckward.recordings.recogniser.times import Clock
 
 #: ground speeds of a flight around a ship, m/s: the middle one lies in here
 _SLOWEST, _FASTEST = 22.0, 420.0
+#: share of rows that may lie where there is no place on earth
+_MOST_IMPOSSIBLE = 0.05
 #: speeds of approach, m/s, by which a plane in metres is told from one in feet
 _APPROACH = (38.0, 115.0)
 
@@ -87,8 +89,10 @@ def read_degrees(latitude: Finding, longitude: Finding, findings: list[Finding])
 
 def _on_earth(craft, latitude, longitude, clocks, findings, usual) -> Place | None:
     lat, lon, done, letters = read_degrees(latitude, longitude, findings)
-    if not np.isfinite(lat).any() or np.nanmax(np.abs(lat)) > 90.0 or np.nanmax(np.abs(lon)) > 361.0:
+    impossible = (np.abs(lat) > 90.0) | (np.abs(lon) > 361.0)
+    if impossible.mean() > _MOST_IMPOSSIBLE or not np.isfinite(lat).any():
         return None
+    lat, lon = np.where(impossible, np.nan, lat), np.where(impossible, np.nan, lon)
     ways = []
     allowed = _angle_units(latitude, longitude, craft.ship)
     for unit in sorted(allowed, key=lambda unit: unit != usual):

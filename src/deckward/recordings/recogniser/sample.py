@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from deckward.recordings.cells import NO_VALUE
+from deckward.recordings.cells import LARGEST, NO_VALUE
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import Content
 from deckward.recordings.formats import find_format
@@ -37,6 +37,10 @@ class SampledColumn:
     numbers: np.ndarray
     texts: tuple[str, ...] | None
     kind: str
+
+    def __post_init__(self) -> None:
+        # infinite ones among them: what no quantity in any unit reaches is no number
+        object.__setattr__(self, "numbers", np.where(np.abs(self.numbers) <= LARGEST, self.numbers, np.nan))
 
     @property
     def known(self) -> np.ndarray:
