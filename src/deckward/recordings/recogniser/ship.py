@@ -45,7 +45,8 @@ def settle_ship(work) -> None:
         quantity = "east" if work.plane is not None else "longitude"
         positions, headings = ([found[q] for found in crafts if q in found] for q in (quantity, "heading"))
         rolls = [work.own.found["roll"]] if "roll" in work.own.found else []
-        work.questions.append(asking.mirrored_or_not(positions, headings, rolls))
+        if positions and headings:
+            work.questions.append(asking.mirrored_or_not(positions, headings, rolls))
     if work.unsure is not None and not (heading is not None and heading.confidence > 0.9):
         work.questions.append(asking.true_or_magnetic([work.unsure], None))
     elif work.unsure is not None:
