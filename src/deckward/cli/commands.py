@@ -60,21 +60,19 @@ def columns(given: Namespace) -> int:
         if not given.out:
             conversation.keep(found, given.recording)
     elif found.draft.questions:
-        print("\nTo be decided:")
-        for question in found.draft.questions:
-            choices = " / ".join(choice.text for choice in question.choices)
-            print(
-                fill(
-                    f"{question.question} [{choices}]",
-                    get_terminal_size().columns,
-                    initial_indent="  ",
-                    subsequent_indent="  ",
-                )
-            )
-    _keep_map(found, given)
-    if not given.out and not found.draft.questions:
+        _show_open(found.draft)
+    elif not given.out:
         print(f"\nKeep it: deckward columns {given.recording} --out MAP.toml")
+    _keep_map(found, given)
     return 0
+
+
+def _show_open(draft: workflow.Draft) -> None:
+    print("\nTo be decided (answer at a terminal, or in the file that --out writes):")
+    for question in draft.questions:
+        choices = " / ".join(choice.text for choice in question.choices)
+        width = get_terminal_size().columns
+        print(fill(f"- {question.question} [{choices}]", width, subsequent_indent="  "))
 
 
 def _keep_map(found: workflow.Columns, given: Namespace) -> None:

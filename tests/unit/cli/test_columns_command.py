@@ -79,7 +79,7 @@ def test_columns_prints_one_object(strange, capsys):
 def test_columns_says_what_is_to_be_decided(doubtful, desk, capsys):
     assert main(["columns", doubtful]) == 0
     said = capsys.readouterr().out
-    assert "To be decided:" in said
+    assert "To be decided" in said
     assert "Which speed is 'speed'?" in said
     assert main(["columns", doubtful, "--json"]) == 0
     told = json.loads(capsys.readouterr().out)

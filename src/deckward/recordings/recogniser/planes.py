@@ -64,7 +64,7 @@ def axes(craft: Craft) -> tuple[Finding, Finding, Finding, bool, int] | None:
 def _upright(craft: Craft, x: Finding, y: Finding, z: Finding) -> Finding:
     """Tell which of y and z is up: its rate is a vertical speed's, or it reaches least far."""
     rate = next((f for f in craft.candidates("vertical_speed", "sink") if f.column.known.size), None)
-    if rate is not None:
+    if rate is not None and rate.column.numbers.size > physics.FEWEST:
         agree = {}
         for axis in (y, z):
             rates = np.gradient(axis.column.numbers)
