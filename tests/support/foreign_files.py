@@ -25,7 +25,7 @@ from support.analytic_pass import (
     Flight,
     Ship,
     Sway,
-    _attitude_for,
+    attitude_for,
     euler,
 )
 from support.foreign_dialects import DIALECTS
@@ -338,7 +338,7 @@ def _with_a_turn(own, deck, blow, step, one: AnalyticPass):
     places = start[:, :1] - np.cumsum(rates, axis=1) * step
     flow = np.stack([rates[0] - blow[0], rates[1] - blow[1], -climb], axis=-1)
     attack = one.flight.attack / np.cos(roll)
-    yaw, pitch, bankings = euler(_attitude_for(flow, attack, roll))
+    yaw, pitch, bankings = euler(attitude_for(flow, attack, roll))
     back = slice(None, None, -1)
     first = {
         "time": own["time"][0] - before[back],
@@ -359,7 +359,7 @@ def _with_a_turn(own, deck, blow, step, one: AnalyticPass):
         "north": way[:, 0],
         "east": way[:, 1],
         "up": one.ship_height(earlier),
-        **one._ship_angles(earlier),
+        **one.ship_angles(earlier),
     }
     return (
         {name: np.concatenate([first[name], values]) for name, values in own.items()},

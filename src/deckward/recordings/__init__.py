@@ -5,18 +5,18 @@ from __future__ import annotations
 from pathlib import Path
 
 from deckward.recordings.columns import ColumnMap, FileOptions, Rule
+from deckward.recordings.drafted import Draft
 from deckward.recordings.model import Recording
 from deckward.recordings.opening import open_recording
-
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from deckward.recordings.recogniser.findings import Draft
+from deckward.recordings.rows import UnknownColumns
 
 __all__ = [
     "ColumnMap",
+    "Draft",
     "FileOptions",
     "Recording",
     "Rule",
+    "UnknownColumns",
     "draft_column_map",
     "needs_column_map",
     "open_recording",

@@ -120,7 +120,8 @@ class Cells:
         if degrees:
             from deckward.recordings.geographic import degrees_in
 
-            spelt = [degrees_in(cell or "") for cell in text.to_list()]
+            left = text.to_frame().select(pl.when(doubtful).then(text)).to_series().to_list()
+            spelt = [degrees_in(cell) if cell else None for cell in left]
             numbers = numbers.fill_null(pl.Series(spelt, dtype=pl.Float64).fill_nan(None))
         bad = (doubtful & numbers.is_null() & ~low.is_in(list(NO_VALUE))).to_numpy()
         count = int(bad.sum())

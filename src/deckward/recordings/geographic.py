@@ -55,13 +55,13 @@ def from_one_number(values: np.ndarray) -> np.ndarray:
 
 def in_one_number(latitude: np.ndarray, longitude: np.ndarray) -> bool:
     """Tell degrees and minutes in one number from degrees: past what degrees can be, minutes below 60."""
-    far = False
-    for values, most in ((latitude, _MOST["latitude"]), (longitude, _MOST["longitude"])):
+    if not np.any(np.abs(latitude) > 180.0):
+        return False
+    for values, least, most in ((latitude, 180.0, _MOST["latitude"]), (longitude, 0.0, _MOST["longitude"])):
         size = np.abs(values[np.isfinite(values)])
-        if not size.size or size.max() > most or np.any(size % 100.0 >= 60.0):
+        if not size.size or np.median(size) < least or size.max() > most or np.any(size % 100.0 >= 60.0):
             return False
-        far = far or (values is latitude and float(np.median(size)) > 180.0)
-    return far
+    return True
 
 
 def letters_beside(names: Sequence[str], columns: Mapping[str, Any], used: Collection[int]) -> dict[str, int]:

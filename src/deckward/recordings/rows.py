@@ -28,6 +28,10 @@ from deckward.recordings.quantities import BY_NAME, GEODETIC, understand
 from deckward.recordings.steps import written_step
 
 
+class UnknownColumns(InputError):
+    """By the names of its columns, a table lacks something that is needed. Exit 2."""
+
+
 @dataclass
 class Rows:
     """The rows of one file in SI, as they stand in it.
@@ -137,8 +141,9 @@ def _check_needed(content, names, own, prefixed, *, aircraft: bool, alone: bool,
     found = sorted((name for name in names if name.strip()), key=lambda name: understand(name) is not None)
     ways = " (a position is latitude, longitude, altitude or north, east, up)" if missing != ["time"] else ""
     advice = advise_missing(missing, names, ship=of_ship)
-    raise content.error(
+    raise UnknownColumns(
         f"no column holds {', '.join(missing)}, which {craft} needs{ways}.",
+        file=content.file,
         place=f"columns {listed(found)}" if found else "its first line",
         remedy=f"{advice}. Or say which column it is in a column map (--map).",
     )

@@ -11,8 +11,8 @@ import msgspec
 
 from deckward import recordings
 from deckward.errors import InputError, Note
-from deckward.recordings import ColumnMap
-from deckward.recordings.recogniser.findings import Choice, Draft, Question
+from deckward.recordings import ColumnMap, Recording
+from deckward.recordings.drafted import Choice, Draft, Question
 from deckward.workflow import folder, options
 
 SCHEMA = "deckward.columns/1"
@@ -72,37 +72,28 @@ def columns(recording: str | Path) -> Columns:
     return Columns(recordings.draft_column_map(options.readable(recording)))
 
 
-@dataclass(frozen=True)
-class Maps:
-    """The column maps that a debrief reads its files by, and what is said of them."""
-
-    recording: ColumnMap | str | Path | None
-    ship: ColumnMap | None = None
-    notes: tuple[Note, ...] = ()
-
-
-def maps_for(
+def open_by_draft(
     recording: str | Path,
     ship: str | Path | None,
     *,
-    given: str | Path | None,
+    only: str | None,
+    origin: tuple[float, float] | None,
     ask: Callable[[Draft], Draft] | None,
     draft_map: str | Path | None,
-) -> Maps:
-    """Give the map of a recording (and of the ship's own): the one given, or a draft where it needs one.
+) -> Recording:
+    """Read a recording (and the ship's own) whose names do not tell enough, by drafted maps.
 
     Args:
         recording: the aircraft's file.
         ship: the ship's own file, if there is one.
-        given: a column map; then nothing is drafted.
+        only: the one craft to read of several.
+        origin: latitude and longitude of a local plane's origin, rad.
         ask: settles the open questions of a draft; None where nobody is there to answer.
         draft_map: file that the draft is written to, also where questions stay open.
 
     Raises:
-        InputError: questions stay open; says which.
+        InputError: questions stay open; says which. Or it cannot be read by a drafted map either.
     """
-    if given is not None:
-        return Maps(given)
     drafts: dict[str, Draft] = {}
     for file, of_ship in ((recording, False), (ship, True)):
         if file is not None and recordings.needs_column_map(file, of_ship=of_ship):
@@ -114,9 +105,17 @@ def maps_for(
         if draft.questions:
             raise _undecided(file, draft, draft_map)
     own, other = drafts.get(str(recording)), drafts.get(str(ship))
+    read = recordings.open_recording(
+        recording,
+        ship=ship,
+        only=only,
+        column_map=own.map if own else None,
+        # a map that speaks of another file's columns would be refused: each file has its own
+        ship_map=other.map if other else ColumnMap() if own else None,
+        origin=origin,
+    )
     notes = [Note("columns-drafted", _told(file, draft.map)) for file, draft in drafts.items()]
-    # a map that speaks of another file's columns would be refused: each file has its own
-    return Maps(own.map if own else None, other.map if other else ColumnMap() if own else None, tuple(notes))
+    return replace(read, notes=(*notes, *read.notes))
 
 
 def _joined(drafts: list[Draft]) -> ColumnMap:

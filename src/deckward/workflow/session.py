@@ -20,7 +20,7 @@ from deckward.recordings import Recording
 from deckward.reports.model import PassReport, SessionReport
 from deckward.site.model import Site
 from deckward.workflow import contract, folder, options
-from deckward.workflow.columns import Draft, maps_for
+from deckward.workflow.columns import Draft, open_by_draft
 
 #: what a debrief takes where no site, aircraft or rulebook is named
 GENERIC_SITE = "generic-ship"
@@ -127,12 +127,13 @@ def debrief(
             remedy="Leave the ship out, or name a ship with --site.",
         )
 
-    maps = maps_for(recording, ship, given=map, ask=ask, draft_map=draft_map)
-
     say("reading")
-    read = recordings.open_recording(
-        recording, ship=ship, only=only, column_map=maps.recording, ship_map=maps.ship, origin=place
-    )
+    try:
+        read = recordings.open_recording(recording, ship=ship, only=only, column_map=map, origin=place)
+    except recordings.UnknownColumns:
+        if map is not None:
+            raise
+        read = open_by_draft(recording, ship, only=only, origin=place, ask=ask, draft_map=draft_map)
     boat = None if deck.is_field else course(read) if course else read.ship
 
     say("finding the passes")
@@ -157,7 +158,7 @@ def debrief(
         raise NoPassError(
             "there is no pass in this recording.", file=str(recording), remedy=_seen(read.aircraft, found)
         )
-    notes = list(dict.fromkeys([*maps.notes, *read.notes, *_generic_notes(deck, jet)]))
+    notes = list(dict.fromkeys([*read.notes, *_generic_notes(deck, jet)]))
     for each in found:
         notes += [note for note in each.notes if note not in notes]
 

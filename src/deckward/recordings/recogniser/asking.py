@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from deckward.recordings.columns import IGNORE, Rule
-from deckward.recordings.recogniser.findings import Choice, Finding, Question
+from deckward.recordings.drafted import Choice, Question
+from deckward.recordings.recogniser.findings import Finding
 
 UNIT_WORDS = {
     "m": "metres",

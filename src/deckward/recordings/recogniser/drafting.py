@@ -11,10 +11,11 @@ from deckward.errors import InputError
 from deckward.foundation import units
 from deckward.recordings.columns import IGNORE, ColumnMap, FileOptions, missing_position, plan_columns
 from deckward.recordings.content import Content
+from deckward.recordings.drafted import Draft, Question
 from deckward.recordings.formats import find_format
 from deckward.recordings.quantities import BY_NAME
 from deckward.recordings.recogniser import asking, flight, ship, times, unnamed
-from deckward.recordings.recogniser.findings import Craft, Draft, Finding, Question
+from deckward.recordings.recogniser.findings import Craft, Finding
 from deckward.recordings.recogniser.flight import Work
 from deckward.recordings.recogniser.names import read_name
 from deckward.recordings.recogniser.sample import TABLES, Sample, SampledColumn, column_names, take_sample

@@ -8,8 +8,9 @@ import numpy as np
 
 from deckward.foundation import angles, units
 from deckward.foundation.units import BY_SUFFIX
+from deckward.recordings.drafted import Question
 from deckward.recordings.recogniser import air, asking, attitude, physics, places, planes, unnamed
-from deckward.recordings.recogniser.findings import Craft, Finding, Question
+from deckward.recordings.recogniser.findings import Craft, Finding
 from deckward.recordings.recogniser.places import Place
 from deckward.recordings.recogniser.times import Clock
 
