@@ -13,14 +13,11 @@ from deckward.foundation import units
 from deckward.recordings.cells import Cells
 from deckward.recordings.columns import Column
 
-_CELL = re.compile(
-    r"""\s*(?P<before>[NSEW])?\s*(?P<sign>[+-])?\s*
+_CELL = r"""\s*(?P<before>[NSEW])?\s*(?P<sign>[+-])?\s*
     (?P<degrees>\d+(?:\.\d+)?)\s*(?:°|º|d|deg|:|\s|$|(?=[NSEW'.]))\s*
     (?:(?P<minutes>\d+(?:\.\d+)?)\s*(?:'|′|m|min|:|\s|$|(?=[NSEW]))\s*)?
     (?:(?P<seconds>\d+(?:\.\d+)?)\s*(?:"|″|'')?\s*)?
-    (?P<after>[NSEW])?\s*$""",
-    re.VERBOSE | re.IGNORECASE,
-)
+    (?P<after>[NSEW])?\s*$"""
 #: letters beside a column -> sign
 _LETTERS = {"latitude": {"N": 1.0, "S": -1.0}, "longitude": {"E": 1.0, "W": -1.0}}
 #: whole degrees and minutes written as one number reach this far
@@ -35,7 +32,7 @@ def degrees_in(cell: str) -> float:
     >>> degrees_in("27°30.0'S")
     -27.5
     """
-    found = _CELL.match(cell)
+    found = re.match(_CELL, cell, re.VERBOSE | re.IGNORECASE)
     if found is None:
         return float("nan")
     value = float(found["degrees"])
@@ -43,7 +40,7 @@ def degrees_in(cell: str) -> float:
     if found["minutes"] is None and letter and value > 180.0:
         value = float(from_one_number(np.array([value]))[0])
     value += float(found["minutes"] or 0.0) / 60.0 + float(found["seconds"] or 0.0) / 3600.0
-    return -value if (letter in ("S", "W") and letter) or found["sign"] == "-" else value
+    return -value if letter in ("S", "W") or found["sign"] == "-" else value
 
 
 def from_one_number(values: np.ndarray) -> np.ndarray:
