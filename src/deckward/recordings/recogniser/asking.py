@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from deckward.recordings.columns import IGNORE, Rule
 from deckward.recordings.drafted import Choice, Question
+from deckward.recordings.quantities import SHIP_PREFIX
 from deckward.recordings.recogniser.findings import Finding
 
 UNIT_WORDS = {
@@ -65,9 +66,7 @@ def which_height_unit(findings: list[Finding], linked: list[tuple[Finding, dict[
     for finding, _ in linked:
         finding.asked = True
     every = [*findings, *(finding for finding, _ in linked)]
-    return _question(
-        every, f"Is {quoted(findings)} in metres or in feet? The flight is too level to tell.", choices
-    )
+    return _question(every, f"Is {quoted(findings)} in metres or in feet? The flight does not tell.", choices)
 
 
 def which_speed(finding: Finding) -> Question:
@@ -88,6 +87,26 @@ def which_speed_unit(finding: Finding) -> Question:
         f"In which unit is {quoted([finding])}?",
         [*choices, Choice(_LEAVE_OUT, (left_out(finding),))],
     )
+
+
+def pressure_or_not(finding: Finding) -> Question:
+    """Ask whether the only altitude, by pressure as its name says, may be taken as the height."""
+    choices = [
+        Choice("yes, it is the height above the sea", (changed(finding),)),
+        Choice("no: leave it out", (left_out(finding),)),
+    ]
+    return _question(
+        [finding],
+        f"{quoted([finding])} is the only altitude. By its name it goes by air pressure, and would be off by "
+        "what the weather makes of it. Is it the height above the sea all the same?",
+        choices,
+    )
+
+
+def which_angle_unit(finding: Finding) -> Question:
+    """Ask for the unit of an angle."""
+    choices = [Choice(UNIT_WORDS[unit], (changed(finding, unit=unit),)) for unit in ("deg", "rad")]
+    return _question([finding], f"Is {quoted([finding])} in degrees or in radians?", choices)
 
 
 def true_or_magnetic(findings: list[Finding], off_deg: float | None) -> Question:
@@ -157,48 +176,64 @@ def which_way_up(finding: Finding, up: str, down: str) -> Question:
     )
 
 
-def which_plane(first: Finding, second: Finding, others: list[tuple[Finding, Finding]]) -> Question:
-    """Ask how two axes of a plane lie; ``others`` are pairs that lie the same (the ship's)."""
-    a, b = first.name, second.name
-    ways = [
-        (f"{a} east, {b} north", ("east", 1), ("north", 1)),
-        (f"{a} north, {b} east", ("north", 1), ("east", 1)),
-        (f"{a} east, {b} south (mirrored)", ("east", 1), ("north", -1)),
-        (f"{a} north, {b} west (mirrored)", ("north", 1), ("east", -1)),
-    ]
-    pairs = [(first, second), *others]
+def how_it_lies(
+    axes: list[Finding],
+    headings: list[Finding],
+    rolls: list[Finding],
+    choices: list[tuple[str, tuple[Rule, ...]]],
+) -> Question:
+    """Ask how positions lie and headings count, where several ways look the same in the data."""
+    seen = " Mirror images look the same in the data." if headings else " Nothing in the data tells it."
+    return _question(
+        [*axes, *headings, *rolls],
+        f"How do {quoted([f for f in axes if not f.ship] or axes)} count?{seen}",
+        [Choice(words, rules) for words, rules in choices],
+    )
+
+
+def which_axes(crafts: list[list[Finding]]) -> Question:
+    """Ask which way the axes x, y and z point, by the usual ways to lay them; for each craft alike."""
+    findings = [finding for three in crafts for finding in three]
+    letters = {f.name: next(g.quantity for g in f.guesses if g.quantity in "xyz") for f in findings}
     choices = []
-    for words, one, two in ways:
+    for way in _USUAL_AXES:
+        meant = dict(zip("xyz", way.split(), strict=True))
         rules = []
-        for pair in pairs:
-            for finding, (quantity, sign) in zip(pair, (one, two), strict=True):
-                prefix = "ship_" if finding.ship else ""
-                rules.append(changed(finding, quantity=prefix + quantity, sign=sign))
+        for finding in findings:
+            quantity, sign = _POINTS[meant[letters[finding.name]]]
+            rules.append(changed(finding, quantity=with_prefix(finding, quantity), sign=sign))
+        words = ", ".join(f"{letter} {point}" for letter, point in meant.items())
         choices.append(Choice(words, tuple(rules)))
     return _question(
-        [finding for pair in pairs for finding in pair],
-        f"How do the axes {a!r} and {b!r} of the plane lie? A mirrored plane looks the same in the data.",
+        findings,
+        f"Which way do the axes {quoted(crafts[0])} point? The flight is too straight to tell.",
         choices,
     )
 
 
-def mirrored_or_not(places: list[Finding], headings: list[Finding], rolls: list[Finding]) -> Question:
-    """Ask whether positions count to the west or headings anticlockwise; rolls hang on it."""
+#: ways in which recorders lay x, y and z
+_USUAL_AXES = (
+    "east north up",
+    "north east up",
+    "east up north",
+    "east up south",
+    "north up east",
+    "north west up",
+    "north east down",
+)
+_POINTS = {
+    "north": ("north", 1),
+    "south": ("north", -1),
+    "east": ("east", 1),
+    "west": ("east", -1),
+    "up": ("up", 1),
+    "down": ("up", -1),
+}
 
-    def with_places_turned(turned: bool) -> tuple[Rule, ...]:
-        change = turned != (places[0].sign < 0)
-        moved = [changed(f, sign=-f.sign) if change else changed(f) for f in (*places, *headings, *rolls)]
-        return tuple(moved)
 
-    choices = [
-        Choice(f"{quoted(places)} to the west", with_places_turned(True)),
-        Choice(f"{quoted(headings)} anticlockwise", with_places_turned(False)),
-    ]
-    return _question(
-        [*places, *headings, *rolls],
-        f"{quoted(places)} and {quoted(headings)} are mirror images. Which of them counts the other way?",
-        choices,
-    )
+def with_prefix(finding: Finding, quantity: str) -> str:
+    """Give a quantity of the craft that a finding is of, as a map writes it."""
+    return SHIP_PREFIX + quantity if finding.ship else quantity
 
 
 def how_fast(findings: list[Finding], likely: float | None) -> Question:

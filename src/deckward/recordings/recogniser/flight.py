@@ -9,7 +9,7 @@ import numpy as np
 from deckward.foundation import angles, units
 from deckward.foundation.units import BY_SUFFIX
 from deckward.recordings.drafted import Question
-from deckward.recordings.recogniser import air, asking, attitude, physics, places, planes, unnamed
+from deckward.recordings.recogniser import air, asking, attitude, mirrors, physics, places, planes, unnamed
 from deckward.recordings.recogniser.findings import Craft, Finding
 from deckward.recordings.recogniser.places import Place
 from deckward.recordings.recogniser.times import Clock
@@ -20,6 +20,8 @@ _ASSUMED_SPEED = 68.0
 _CLOSE, _AT_ALL = np.radians(8.0), np.radians(35.0)
 #: how many times its chance size an agreement must have where there are two of them
 _FAINT = 2.3
+#: a turn that shows in which unit a roll is, rad
+_TURNED = np.radians(20.0)
 #: how far off it may be before magnetic north is suspected, rad
 _SUSPECT = np.radians(2.5)
 
@@ -41,8 +43,8 @@ class Work:
     likely_rate: float | None = None
     #: a heading that fits the motion on one course only, where variation and wind may cancel
     unsure: Finding | None = None
-    #: whether positions and headings are mirror images, and nothing tells which are turned
-    mirrored: bool = False
+    #: how positions and headings may lie: as they were read first, then what looks the same
+    readings: list[mirrors.Reading] = field(default_factory=list)
     questions: list[Question] = field(default_factory=list)
 
 
@@ -157,10 +159,13 @@ def _settle_heading_on_earth(work: Work, roll: Finding | None) -> None:
         if _keep_matched_heading(work, heading, found, place):
             return
     flipped = place.second.guess("longitude", ship=False)
+    as_named = places.AS_NAMED
     if not candidates and flipped is not None and flipped.turned < 0:
         place.second.sign = -1
         place.second.why += "; its name says that it counts to the west"
-        own.motion = own.motion.mirrored(1, -1)
+        as_named = places.Senses(False, 1, -1)
+        own.motion = as_named.of(own.motion)
+    work.readings = [mirrors.Reading(as_named, 1)]
 
 
 def keep_heading_unchecked(work: Work, heading: Finding, allowed: list[str]) -> None:
@@ -179,23 +184,14 @@ def _keep_matched_heading(work: Work, heading: Finding, found: list[places.Match
         near = plain.off < best.off + np.radians(6.0) or (turned < np.radians(40.0) and plain.off < _CLOSE)
         if near:
             _keep_heading(work, heading, plain)
+            work.readings = mirrors.plain(plain, heading)
             return True
     if best.off > _AT_ALL:
         return False
-    lon, head = place.second.guess("longitude", ship=False), heading.guess("heading", ship=False)
-    points = {}
-    for match in found:
-        if match.off > best.off + np.radians(3.0):
-            continue
-        flips = (match.senses.east < 0) + (match.senses.north < 0) + (match.sign < 0)
-        score = -2.0 * flips + (1.0 if match.roll > 0.5 else -1.0 if match.roll < -0.5 else 0.0)
-        if lon is not None and lon.turned:
-            score += 3.0 * (1 if (match.senses.east < 0) == (lon.turned < 0) else -1)
-        if head is not None and head.turned:
-            score += 3.0 * (1 if (match.sign < 0) == (head.turned < 0) else -1)
-        points[match] = score
-    ranked = sorted(points, key=lambda m: -points[m])
-    chosen = ranked[0]
+    ranked = mirrors.rank(
+        found, lon=place.second.guess("longitude", ship=False), head=heading.guess("heading", ship=False)
+    )
+    chosen = ranked[0][1]
     for finding, sense, way in (
         (place.first, chosen.senses.north, "the south"),
         (place.second, chosen.senses.east, "the west"),
@@ -206,21 +202,26 @@ def _keep_matched_heading(work: Work, heading: Finding, found: list[places.Match
             finding.confidence = 0.9
     own.motion = chosen.senses.of(own.motion)
     _keep_heading(work, heading, chosen)
-    work.mirrored = len(ranked) > 1 and points[ranked[1]] > points[chosen] - 0.5
+    work.readings = mirrors.readings(ranked)
     return True
 
 
 def _keep_heading(work: Work, heading: Finding, match: places.Matched) -> None:
-    """Keep a heading that fits the motion, unless it is magnetic; ask where it cannot be told."""
+    """Keep a heading that fits the motion, unless it is magnetic."""
     own = work.own
-    assert own.motion is not None
-    aside = physics.beside_track(own.motion, heading.si(match.unit, match.sign))
-    guess = heading.guess("heading", ship=False)
-    said = guess is not None and guess.true
     way = " with its sign turned" if match.sign < 0 else ""
     why = f"it follows the direction of motion to {np.degrees(match.off):.1f} deg in {match.unit}{way}"
     own.keep("heading", heading, match.unit, 0.97 if match.off < _CLOSE else 0.8, why, sign=match.sign)
-    if said:
+    check_north(work, heading)
+
+
+def check_north(work: Work, heading: Finding) -> None:
+    """Leave out a heading that is magnetic; ask where the flight cannot tell."""
+    own = work.own
+    assert own.motion is not None
+    aside = physics.beside_track(own.motion, heading.si())
+    guess = heading.guess("heading", ship=False)
+    if guess is not None and guess.true:
         heading.why += "; the name says true"
         return
     if guess is not None and guess.ours:
@@ -269,12 +270,18 @@ def _settle_roll(work: Work, roll: Finding | None) -> None:
         return
     guess = roll.guess("roll", ship=False)
     allowed = attitude.angle_units(roll, "roll", most_rad=3.2)
+    turned = own.motion.speed.size and float(np.ptp(np.unwrap(own.motion.direction))) > _TURNED
     for unit in sorted(allowed, key=lambda unit: unit != _unit_as_of(own, allowed)):
-        sign = _sign_by_turns(own, roll.si(unit, 1), sure=unit != _unit_as_of(own, allowed))
+        usual = unit == _unit_as_of(own, allowed)
+        if not usual and not turned:
+            continue
+        sign = _sign_by_turns(own, roll.si(unit, 1), sure=not usual)
         if sign:
             side = "right" if sign > 0 else "left"
             why = f"it makes the turns that are flown if it is in {unit} and {side} wing down counts up"
             own.keep("roll", roll, unit, 0.96, why, sign=sign)
+            if sign < 0 and "heading" not in own.found and not (guess is not None and guess.turned < 0):
+                work.readings += [each.mirror_image for each in work.readings]
             return
     unit = _unit_as_of(own, allowed)
     if guess is not None and guess.turned:
@@ -367,17 +374,21 @@ def _altitude(work: Work) -> Finding | None:
     if work.plane is not None:
         return own.found.get("up")
     ranked = [f for f in own.candidates("altitude") if f.column.known.size]
+    pressure = False
     if not ranked:
         ranked = [f for f in own.candidates("pressure_altitude") if f.column.known.size]
         if not ranked:
             return None
-        ranked[0].why = "the only altitude there is; a pressure altitude, off by what the weather makes of it"
+        ranked[0].why = "the only altitude there is, by its name one by pressure"
+        pressure = True
     altitude = max(ranked, key=lambda f: _height_score(f))
     guess = altitude.guess("altitude", ship=False) or altitude.guesses[0]
     why = altitude.why or "named so"
     own.keep("altitude", altitude, guess.unit, 0.95 if guess.unit else 0.5, why)
     if guess.unit is not None:
         altitude.why += "; the name says its unit"
+    if pressure:
+        work.questions.append(asking.pressure_or_not(altitude))
     return altitude
 
 

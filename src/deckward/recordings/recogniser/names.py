@@ -209,6 +209,11 @@ def words_in(name: str) -> frozenset[str]:
     return frozenset(_split(name).words)
 
 
+def bare_words(name: str) -> frozenset[str]:
+    """Give the words of a name without those that only say of which craft it is."""
+    return words_in(name) - _ships() - _fillers()
+
+
 def read_name(name: str, unit_row: str = "") -> list[Guess]:
     """Read a column's name; the best guesses first, empty where it says nothing.
 
@@ -250,6 +255,8 @@ def _guess(phrase: _Phrase, words, asides, aside_words) -> Guess:
         foreign = foreign or _foreign_units().get(_squeezed(aside))
     if unit is None and foreign is None:
         unit, left = _unit_at_the_end(left, dimension)
+    if phrase.decoy is not None:
+        left = [word for word in left if len(word) < 2 or not is_unit(word)]
     if unit is None and phrase.quantity == "time":
         unit = next((u for word in phrase.words if len(word) > 2 and (u := unit_in(word, "time"))), None)
     if unit is None and phrase.words & {"ktas", "kias", "kcas", "kgs"}:
@@ -258,7 +265,9 @@ def _guess(phrase: _Phrase, words, asides, aside_words) -> Guess:
         foreign = _foreign_units()[left[-1]]
     turned = 0
     for sign_words, quantities, sign in _turning():
-        said = sign_words & {*left, *aside_words}
+        # an axis may be called by the point it counts to
+        own = phrase.words if phrase.quantity in ("north", "east") else frozenset()
+        said = sign_words & {*left, *aside_words, *own}
         if said and phrase.quantity in quantities:
             turned = sign
             left = [word for word in left if word not in said]

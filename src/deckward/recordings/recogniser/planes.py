@@ -8,7 +8,7 @@ from itertools import product
 import numpy as np
 
 from deckward.foundation.units import BY_SUFFIX
-from deckward.recordings.recogniser import attitude, flight, physics, places
+from deckward.recordings.recogniser import attitude, flight, mirrors, physics, places
 from deckward.recordings.recogniser.findings import Craft, Finding
 from deckward.recordings.recogniser.times import Clock
 
@@ -16,6 +16,15 @@ _NAMED = ("north", "east", "up")
 #: how much closer than the next a way to lay the axes must be, rad
 _CLEARLY = np.radians(10.0)
 _CLOSE = np.radians(15.0)
+#: worth by which a reading of unnamed axes must exceed the next: where a heading's name is a compass's
+#: it counts clockwise, where it is a mathematician's it may do either
+_COMPASS, _YAW = 1.5, 4.5
+#: every way in which two axes that nothing tells apart may lie, the usual ones first
+ANY_WAY = tuple(
+    mirrors.Reading(places.Senses(swapped, north, east), 1)
+    for north, east in ((1, 1), (1, -1), (-1, 1), (-1, -1))
+    for swapped in (True, False)
+)
 
 
 @dataclass
@@ -23,6 +32,7 @@ class Plane:
     """The columns of a plane: two level axes in the order of their names, and the one that is up.
 
     ``named`` is true where names say which axis is north and which east; then ``first`` is north.
+    ``upright`` is whether it is sure which of them is up.
     """
 
     first: Finding
@@ -34,13 +44,34 @@ class Plane:
     named: bool
     clock: Clock | None
     motion: physics.Motion
+    upright: bool = True
+    unit_known: bool = True
     senses: places.Senses = places.AS_NAMED
-    #: whether a person has to say how the axes lie
-    ask: bool = False
+
+    @property
+    def as_named(self) -> places.Senses:
+        """How the axes lie by their names: an axis may be called south or west."""
+        turned = [
+            next((g.turned for g in f.guesses if g.quantity == quantity), 0)
+            for f, quantity in ((self.first, "north"), (self.second, "east"))
+        ]
+        return places.Senses(False, turned[0] or 1, turned[1] or 1) if self.named else places.AS_NAMED
 
 
-def axes(craft: Craft) -> tuple[Finding, Finding, Finding, bool, int] | None:
-    """Give first, second, up, whether names tell north and east, and the sign of up by its name."""
+@dataclass(frozen=True)
+class Axes:
+    """The columns of a plane by what their names say; ``upright``: whether it is sure which is up."""
+
+    first: Finding
+    second: Finding
+    up: Finding
+    named: bool
+    up_sign: int = 1
+    upright: bool = True
+
+
+def axes(craft: Craft) -> Axes | None:
+    """Find the three axes of a plane."""
 
     def pick(*names: str) -> Finding | None:
         return next((f for f in craft.candidates(*names) if f.column.known.size), None)
@@ -49,30 +80,49 @@ def axes(craft: Craft) -> tuple[Finding, Finding, Finding, bool, int] | None:
     up, down = pick("up"), pick("down")
     height = up or down or pick("altitude", "z")
     if north is not None and east is not None and height is not None:
-        return north, east, height, True, -1 if up is None and height is down else 1
+        return Axes(north, east, height, True, -1 if up is None and height is down else 1)
     x, y, z = pick("x"), pick("y"), pick("z")
     if x is None or y is None:
         return None
-    height = pick("altitude") if z is None else None
     if z is None:
-        return (x, y, height, False, 1) if height is not None else None
-    third = _upright(craft, x, y, z)
+        height = pick("altitude")
+        return Axes(x, y, height, False) if height is not None else None
+    third, sure = _upright(craft, (x, y, z))
     first, second = [f for f in (x, y, z) if f is not third]
-    return first, second, third, False, 1
+    return Axes(first, second, third, False, upright=sure)
 
 
-def _upright(craft: Craft, x: Finding, y: Finding, z: Finding) -> Finding:
-    """Tell which of y and z is up: its rate is a vertical speed's, or it reaches least far."""
+def _upright(craft: Craft, three: tuple[Finding, Finding, Finding]) -> tuple[Finding, bool]:
+    """Tell which of x, y and z is up, and whether that is sure.
+
+    Its rate is a vertical speed's; or it reaches least far by much, where the others both reach
+    far; or the heading follows only the other two.
+    """
     rate = next((f for f in craft.candidates("vertical_speed", "sink") if f.column.known.size), None)
     if rate is not None and rate.column.numbers.size > physics.FEWEST:
-        agree = {}
-        for axis in (y, z):
-            rates = np.gradient(axis.column.numbers)
-            agree[axis.name] = abs(physics.follow(rates, rate.column.numbers).agreement)
-        if max(agree.values()) > 0.7 and abs(agree[y.name] - agree[z.name]) > 0.2:
-            return y if agree[y.name] > agree[z.name] else z
-    reach = {axis.name: float(np.ptp(axis.column.known)) for axis in (y, z)}
-    return y if reach[y.name] < 0.4 * reach[z.name] else z
+        fits = [physics.follow(np.gradient(f.column.numbers), rate.column.numbers) for f in three]
+        ranked = sorted(zip(fits, range(3), strict=True), key=lambda each: -abs(each[0].agreement))
+        if abs(ranked[0][0].agreement) > max(0.7, abs(ranked[1][0].agreement) + 0.2):
+            return three[ranked[0][1]], True
+    reach = [float(np.ptp(f.column.known)) for f in three]
+    least, middle, most = sorted(range(3), key=lambda i: reach[i])
+    if reach[least] < 0.4 * reach[middle] and reach[middle] > 0.15 * reach[most]:
+        return three[least], True
+    heading = next((f for f in craft.candidates("heading") if f.column.known.size), None)
+    usual = three[1] if reach[1] < 0.4 * reach[2] else three[2]
+    if heading is None:
+        return usual, False
+    aside = []
+    for finding in three:
+        level = [f.column.numbers for f in three if f is not finding]
+        motion = physics.motion_in_plane(np.arange(level[0].size, dtype=float), *level, span=20.0)
+        allowed = attitude.angle_units(heading, "heading")
+        found = places.match_heading(motion, heading, allowed, None, places.ALL_SENSES, slowest=0.0)
+        aside.append(found[0].off if found else np.inf)
+    best, second = sorted(aside)[:2]
+    if best + _CLEARLY < second:
+        return three[aside.index(best)], True
+    return usual, False
 
 
 def find_plane(craft: Craft, clocks: list[Clock], findings: list[Finding]) -> Plane | None:
@@ -80,11 +130,9 @@ def find_plane(craft: Craft, clocks: list[Clock], findings: list[Finding]) -> Pl
     found = axes(craft)
     if found is None:
         return None
-    first, second, up, named, up_sign = found
+    first, second, up, named, up_sign = found.first, found.second, found.up, found.named, found.up_sign
     told = next((g.unit for f in (first, second) for g in f.guesses if g.unit is not None), None)
-    if not named and float(np.median(up.column.known)) < 0.0:
-        up_sign = -1
-    if named and float(np.median(up.column.known)) < 0.0:
+    if float(np.median(up.column.known)) < 0.0:
         up_sign = -1
     ways = []
     for unit, clock in product([told] if told else ["m", "ft"], clocks):
@@ -92,7 +140,9 @@ def find_plane(craft: Craft, clocks: list[Clock], findings: list[Finding]) -> Pl
         motion = physics.motion_in_plane(
             clock.seconds, first.column.numbers * factor, second.column.numbers * factor
         )
-        ways.append(Plane(first, second, up, up_sign, unit, told is not None, named, clock, motion))
+        ways.append(
+            Plane(first, second, up, up_sign, unit, told is not None, named, clock, motion, found.upright)
+        )
     for way in ways:
         speed = way.motion.speed
         if speed.size and 22.0 < float(np.percentile(speed, 75)) < 420.0:
@@ -106,17 +156,18 @@ def settle_plane(work, roll: Finding | None) -> None:
     bank = flight.roll_si(own, roll)
     why_unit = _settle_unit(work, plane, bank)
     heading = next((f for f in own.candidates("heading") if f.column.known.size), None)
-    senses, why, sure = places.AS_NAMED, "named so" if plane.named else "", plane.named
-    ask = False
-    if heading is None:
-        ask = not plane.named
-        if ask:
-            senses, why = places.Senses(True, 1, 1), "an axis of a plane; nothing tells how it lies"
+    if heading is not None:
+        why, sure = _by_heading(work, plane, heading, bank)
+    elif plane.named:
+        why, sure = "named so", True
+        work.readings = [mirrors.Reading(plane.as_named, 1)]
     else:
-        senses, why, sure, ask = _by_heading(work, plane, heading, bank, sure)
+        why, sure = "an axis of a plane; nothing tells how it lies", False
+        work.readings = list(ANY_WAY)
+    senses = work.readings[0].senses
     own.motion = senses.of(plane.motion)
     north, east = (plane.second, plane.first) if senses.swapped else (plane.first, plane.second)
-    confidence = 0.4 if ask else 0.95 if sure else 0.88
+    confidence = 0.4 if len(work.readings) > 1 else 0.95 if sure else 0.88
     own.keep("north", north, plane.unit, confidence, f"{why}; {why_unit}", sign=senses.north)
     own.keep("east", east, plane.unit, confidence, f"{why}; {why_unit}", sign=senses.east)
     up = plane.up.guesses[0]
@@ -128,8 +179,9 @@ def settle_plane(work, roll: Finding | None) -> None:
         "named so" if plane.named else "the axis that reaches least far, and stays on one side of zero",
         sign=plane.up_sign,
     )
-    plane.ask = ask
     plane.senses = senses
+    if "heading" in own.found and len(work.readings) < len(ANY_WAY):
+        flight.check_north(work, own.found["heading"])
 
 
 def _settle_unit(work, plane: Plane, bank: np.ndarray | None) -> str:
@@ -157,7 +209,8 @@ def _settle_unit(work, plane: Plane, bank: np.ndarray | None) -> str:
     late = places.unit_by_approach(number)
     if late is not None:
         return _with_unit(plane, late[0], f"the last part is flown at {late[1]:.0f} m/s in {late[0]}")
-    return f"taken as {plane.unit}"
+    plane.unit_known = False
+    return f"taken as {plane.unit}: nothing tells metres from feet"
 
 
 def _with_unit(plane: Plane, unit: str, why: str) -> str:
@@ -168,61 +221,38 @@ def _with_unit(plane: Plane, unit: str, why: str) -> str:
     return why
 
 
-def _by_heading(work, plane: Plane, heading: Finding, bank, sure: bool):
-    """Lay the axes so that the heading follows the motion; senses, reason, sure, whether to ask."""
+def _by_heading(work, plane: Plane, heading: Finding, bank) -> tuple[str, bool]:
+    """Lay the axes so that the heading follows the motion; the reason, and whether that is sure."""
     allowed = attitude.angle_units(heading, "heading")
     tried = places.STRAIGHT if plane.named else places.ALL_SENSES
     found = places.match_heading(plane.motion, heading, allowed, bank, tried)
     guess = heading.guess("heading", ship=False)
     if not found:
         flight.keep_heading_unchecked(work, heading, allowed)
-        return places.Senses(not plane.named, 1, 1), "an axis of a plane", sure, not plane.named
+        work.readings = [mirrors.Reading(plane.as_named, 1)] if plane.named else list(ANY_WAY)
+        return "named so" if plane.named else "an axis of a plane", plane.named
     if plane.named:
-        return _named_axes(work, heading, found, guess)
-    clockwise = [m for m in found if m.sign == 1]
-    other = [m for m in found if m.sign == -1]
-    best = clockwise[0]
-    against = best.roll < -0.5 or (guess is not None and guess.turned < 0)
-    if against and other and other[0].off < _CLOSE and not (best.roll > 0.5):
-        if guess is not None and guess.turned < 0:
-            best = other[0]
-        else:
-            _keep(work, heading, best)
-            return best.senses, "heading and turns do not agree which way the plane lies", False, True
-    rivals = [m for m in (clockwise if best.sign == 1 else other) if m.senses != best.senses]
-    unclear = bool(rivals) and rivals[0].off < best.off + _CLEARLY
+        plain = next((m for m in found if m.sign == 1 and m.senses == plane.as_named), found[0])
+        if plain.off < _CLOSE or plain.off < found[0].off + np.radians(3.0):
+            _keep(work, heading, plain)
+            work.readings = mirrors.plain(plain, heading)
+            return "named so; heading follows the motion", True
+        ranked = mirrors.rank(found, lon=plane.second.guess("east", ship=False), head=guess)
+        _keep(work, heading, ranked[0][1])
+        work.readings = mirrors.readings(ranked)
+        return "heading and turns fit the motion if it lies so", True
+    if found[0].off > _CLOSE:
+        _keep(work, heading, found[0])
+        work.readings = list(ANY_WAY)
+        return "an axis of a plane; the heading does not tell how it lies", False
+    ranked = mirrors.rank(found, lon=None, head=guess, named=False, spare=_CLEARLY)
+    best = ranked[0][1]
     _keep(work, heading, best)
-    if best.off > _CLOSE or unclear:
-        return best.senses, "an axis of a plane; the heading does not tell how it lies", False, True
-    plain = guess is not None and heading.name.casefold().find("yaw") < 0
+    sure = not mirrors.counts_either_way(heading)
+    work.readings = mirrors.readings(ranked, _COMPASS if sure else _YAW)
     checked = best.roll > 0.5
     why = f"heading follows the motion to {np.degrees(best.off):.1f} deg if it lies so"
-    if checked:
-        why += "; the turns fit the roll"
-    return best.senses, why, checked, not (checked or plain)
-
-
-def _named_axes(work, heading: Finding, found, guess):
-    """Check axes that are named: a mismatch is the heading's, unless the turns say it is theirs."""
-    plain = next((m for m in found if m.sign == 1 and m.senses == places.AS_NAMED), found[0])
-    best = found[0]
-    if plain.off < _CLOSE or plain.off < best.off + np.radians(3.0):
-        _keep(work, heading, plain)
-        return plain.senses, "named so; heading follows the motion", True, False
-    ranked = []
-    for match in found:
-        if match.off > best.off + np.radians(3.0):
-            continue
-        flips = (match.senses.north < 0) + (match.senses.east < 0) + (match.sign < 0)
-        score = -2.0 * flips + (1.0 if match.roll > 0.5 else -1.0 if match.roll < -0.5 else 0.0)
-        if guess is not None and guess.turned:
-            score += 3.0 * (1 if (match.sign < 0) == (guess.turned < 0) else -1)
-        ranked.append((score, match))
-    ranked.sort(key=lambda pair: -pair[0])
-    chosen = ranked[0][1]
-    work.mirrored = len(ranked) > 1 and ranked[1][0] > ranked[0][0] - 0.5
-    _keep(work, heading, chosen)
-    return chosen.senses, "heading and turns fit the motion if it lies so", True, False
+    return why + ("; the turns fit the roll" if checked else ""), checked
 
 
 def _keep(work, heading: Finding, match: places.Matched) -> None:

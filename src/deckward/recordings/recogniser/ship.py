@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from deckward.recordings.recogniser import asking, attitude, physics, places
+from deckward.foundation.units import BY_SUFFIX
+from deckward.recordings.recogniser import asking, attitude, mirrors, names, physics, places, planes
 from deckward.recordings.recogniser.findings import Finding
 
 #: tilt that moves no ramp by more than a foot or so, rad
@@ -31,31 +32,21 @@ def settle_ship(work) -> None:
         _in_the_same_plane(work)
     else:
         _on_earth(work)
-    asked = next((q for q in work.questions if work.plane is not None and work.plane.ask), None)
-    if work.plane is not None and work.plane.ask and asked is None:
-        pairs = [_axes_of(boat.found, work)] if {"north", "east"} <= boat.found.keys() else []
-        own = _axes_of(work.own.found, work) if not work.alone else None
-        first = own or pairs.pop()
-        work.questions.append(asking.which_plane(*first, pairs))
     _settle_heading(work)
     _settle_tilts(work)
     heading = boat.found.get("heading")
-    if work.mirrored:
-        crafts = (work.own.found, boat.found if boat is not work.own else {})
-        quantity = "east" if work.plane is not None else "longitude"
-        positions, headings = ([found[q] for found in crafts if q in found] for q in (quantity, "heading"))
-        rolls = [work.own.found["roll"]] if "roll" in work.own.found else []
-        if positions and headings:
-            work.questions.append(asking.mirrored_or_not(positions, headings, rolls))
     if work.unsure is not None and not (heading is not None and heading.confidence > 0.9):
         work.questions.append(asking.true_or_magnetic([work.unsure], None))
     elif work.unsure is not None:
         work.unsure.why += "; the ship's heading is true"
+    mirrors.settle(work)
+    if work.plane is not None and not work.plane.unit_known:
+        lengths = [f for f in work.findings if f.quantity in ("north", "east", "up") and _nameless_unit(f)]
+        work.questions.append(asking.which_height_unit(lengths, []))
 
 
-def _axes_of(found: dict[str, Finding], work) -> tuple[Finding, Finding]:
-    north, east = found["north"], found["east"]
-    return (east, north) if work.plane.senses.swapped else (north, east)
+def _nameless_unit(finding: Finding) -> bool:
+    return all(guess.unit is None for guess in finding.guesses)
 
 
 def _on_earth(work) -> None:
@@ -113,8 +104,8 @@ _LETTERS = ("x", "y", "z", "north", "east", "up", "down")
 def _alone_in_plane(work) -> None:
     """Keep the axes of a ship's own file as they are named; ask where they are not."""
     plane = work.plane
-    plane.ask = not plane.named
-    plane.senses = places.Senses(not plane.named, 1, 1)
+    work.readings = [mirrors.Reading(places.AS_NAMED, 1)] if plane.named else list(planes.ANY_WAY)
+    plane.senses = work.readings[0].senses
     north, east = (plane.first, plane.second) if plane.named else (plane.second, plane.first)
     for quantity, finding, sign in (("north", north, 1), ("east", east, 1), ("up", plane.up, plane.up_sign)):
         work.boat.keep(quantity, finding, plane.unit, 0.9 if plane.named else 0.4, "named so", sign=sign)
@@ -133,8 +124,14 @@ def _settle_height(work, quantity: str) -> None:
         boat.keep(quantity, finding, guess.unit, 0.95, "named so; the name says its unit")
         return
     own = work.own.found.get("altitude")
+    known = own is not None and own is not finding and not own.asked
+    like = _unit_of_like(work, finding) if known else None
+    if like is not None:
+        boat.keep(quantity, finding, like, 0.85, "named so; in the unit of the aircraft's of that name")
+        return
     asked = next((q for q in work.questions if own is not None and own.asked and own.name in q.columns), None)
-    if own is not None and own is not finding:
+    told = own is not None and any(g.unit is not None for g in own.guesses if g.quantity == "altitude")
+    if own is not None and own is not finding and not told:
         boat.keep(quantity, finding, own.unit, 0.85, f"named so; in the unit of {own.name!r}")
         if asked is not None:
             work.questions.remove(asked)
@@ -145,6 +142,22 @@ def _settle_height(work, quantity: str) -> None:
     boat.keep(quantity, finding, "m", 0.4, "named so; nothing tells its unit")
     if float(np.abs(finding.column.known).max()) > 0.3:
         work.questions.append(asking.which_height_unit([finding], []))
+
+
+def _unit_of_like(work, finding: Finding) -> str | None:
+    """Give the unit of the aircraft's column that is named as a height of the ship is, by the altitude's."""
+    own = work.own.found["altitude"]
+    words = names.bare_words(finding.name)
+    for other in work.findings:
+        if any(g.ship or g.unit for g in other.guesses) or names.bare_words(other.name) != words:
+            continue
+        if other is own:
+            return str(own.unit)
+        fit = physics.follow(own.si(), other.column.numbers)
+        for unit in ("m", "ft"):
+            if fit.agreement > 0.999 and abs(fit.slope * BY_SUFFIX[unit].factor - 1.0) < 0.01:
+                return unit
+    return None
 
 
 def _settle_heading(work) -> None:
@@ -168,6 +181,8 @@ def _settle_heading(work) -> None:
             for s in (sign, -sign)
         }
         sides = {way: aside for way, aside in sides.items() if np.isfinite(aside.off)}
+        if len(work.readings) == len(planes.ANY_WAY):
+            sides = {}
         if sides:
             plain = sides.get((unit, sign))
             best = min(sides, key=lambda way: sides[way].off)
@@ -184,7 +199,17 @@ def _settle_heading(work) -> None:
             return
     if own is not None:
         why += "; read as the aircraft's is"
+    elif len(allowed) > 1:
+        unit = next((f.unit for f in _angles_known(work) if f.unit in allowed), unit)
     boat.keep("heading", finding, unit, confidence, why, sign=sign)
+    if own is None and len(allowed) > 1 and not any(f.unit in allowed for f in _angles_known(work)):
+        work.questions.append(asking.which_angle_unit(finding))
+
+
+def _angles_known(work) -> list[Finding]:
+    """Give the aircraft's angles whose unit was decided."""
+    found = [work.own.found.get(q) for q in ("pitch", "roll", "angle_of_attack", "latitude")]
+    return [f for f in found if f is not None and f.confidence > 0.7]
 
 
 def _true(finding: Finding, ship: bool) -> bool:

@@ -204,8 +204,8 @@ DECOYS = {
 
 #: axes of a local plane
 AXES = {
-    "north": "north, northing, nord, norte, noord, norr, n, sever",
-    "east": "east, easting, est, este, oost, ost, oster, e, vostok",
+    "north": "north, northing, nord, norte, noord, norr, n, sever, south, southing",
+    "east": "east, easting, est, este, oost, ost, oster, e, vostok, west, westing",
     "up": "up, u, above, z up, hoch",
     "down": "down, d, z down",
     "x": "x, pos x, px, local x, x pos, position x, coord x",
