@@ -100,10 +100,11 @@ def decidable() -> list[str]:
 def file_named(name: str, dialects: str = DIALECTS, **style: str) -> ForeignFile:
     """Make one of them; ``style`` changes how it is made."""
     (block,) = (b for b in dialects.strip().split("\n\n") if b.splitlines()[0] == name)
-    return _file(block, style)
+    return file_of(block, **style)
 
 
-def _file(block: str, changes: dict[str, str]) -> ForeignFile:
+def file_of(block: str, **changes: str) -> ForeignFile:
+    """Make the file that one block describes."""
     name, how, *lines = block.splitlines()
     style = dict(part.split("=", 1) for part in how.removeprefix("how ").split()) | changes
     truth = flown(

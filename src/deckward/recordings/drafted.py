@@ -38,14 +38,15 @@ class Draft:
         first = self.first or self.map
         before = {rule.source: rule for rule in first.columns}
         told = {rule.source: rule for rule in choice.rules}
+        left = tuple(q for q in self.questions if q is not question)
+        still = {name for q in left for name in q.columns}
         rules = tuple(
             _answered(rule, before[rule.source], told[rule.source], choice.text)
             if rule.source in told
-            else rule
+            else replace(rule, asked=rule.asked and rule.source in still)
             for rule in self.map.columns
         )
         file = replace(self.map.file, rate_hz=choice.rate_hz or self.map.file.rate_hz)
-        left = tuple(q for q in self.questions if q is not question)
         return Draft(replace(self.map, columns=rules, file=file), left, first)
 
 

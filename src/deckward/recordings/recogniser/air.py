@@ -29,6 +29,9 @@ def settle_rate(work, rate: Finding, kind: str, altitude: Finding, rate_unit: st
         return
     guess = rate.guess(kind, ship=False)
     assert own.motion is not None and guess is not None
+    if not own.paced and guess.unit is None:
+        rate.leave("how fast time runs is not known, and with it its unit; the altitude gives it", 0.6)
+        return
     fit = physics.follow(own.motion.rate(altitude.si()), own.motion.middle(rate.column.numbers))
     sign = -1 if kind == "sink" else guess.turned or 1
     if fit.sound:
@@ -90,8 +93,10 @@ def _named_airspeed(work, finding: Finding, quantity: str) -> None:
 
 def _airspeed_unit(own: Craft, finding: Finding, named: str | None) -> tuple[str | None, float, str]:
     """Give the unit in which airspeed and motion need the least wind."""
-    if own.motion is None:
+    if own.motion is None or (not own.paced and named is not None):
         return named, 0.8, "the name says its unit"
+    if not own.paced:
+        return None, 0.0, ""
     winds = {unit: physics.wind_between(own.motion, finding.si(unit, 1)) for unit in BY_SUFFIX_OF_SPEED}
     if named is not None:
         wind = winds[named]

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
+
+from deckward.foundation.angles import TURN
 from deckward.recordings.columns import IGNORE, Rule
 from deckward.recordings.drafted import Choice, Question
 from deckward.recordings.quantities import SHIP_PREFIX
@@ -21,6 +24,8 @@ UNIT_WORDS = {
     "rad": "radians",
 }
 _LEAVE_OUT = "leave it out"
+#: columns offered for a quantity that no name tells
+_MOST_COLUMNS = 24
 
 
 def quoted(findings: list[Finding]) -> str:
@@ -234,6 +239,25 @@ _POINTS = {
 def with_prefix(finding: Finding, quantity: str) -> str:
     """Give a quantity of the craft that a finding is of, as a map writes it."""
     return SHIP_PREFIX + quantity if finding.ship else quantity
+
+
+def which_column(quantity: str, findings: list[Finding]) -> Question:
+    """Ask which of the columns that nothing tells holds a quantity, and in which unit."""
+    choices = []
+    for finding in findings[:_MOST_COLUMNS]:
+        reach = float(np.abs(finding.column.known).max())
+        if quantity != "altitude" and reach > (90.0 if quantity == "latitude" else 360.0):
+            continue
+        units = ["m", "ft"] if quantity == "altitude" else ["deg", "rad"][: 1 + (reach <= TURN)]
+        choices += [
+            Choice(
+                f"{finding.name}, in {UNIT_WORDS[unit]}",
+                (replace(finding.rule(), quantity=quantity, unit=unit, sign=1),),
+            )
+            for unit in units
+        ]
+    choices.append(Choice("none of them", ()))
+    return _question(findings, f"Which column holds the {quantity}? No name and no motion tells.", choices)
 
 
 def how_fast(findings: list[Finding], likely: float | None) -> Question:

@@ -106,7 +106,7 @@ class Vote:
 
 def height_by_rate(craft: Craft, altitude: Finding, rate: Finding | None, quantity: str) -> list[Vote]:
     """Compare the altitude's rate with a vertical speed: which units make them one."""
-    if rate is None or craft.motion is None:
+    if rate is None or craft.motion is None or not craft.paced:
         return []
     fit = physics.follow(craft.motion.rate(altitude.column.numbers), craft.motion.middle(rate.column.numbers))
     if not fit.sound:

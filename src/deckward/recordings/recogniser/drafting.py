@@ -208,9 +208,28 @@ _SCALES = sorted(
 )
 
 
+def _places_missing(work: Work) -> list[Question]:
+    """Ask which columns hold the place, where neither names nor motion tell."""
+    if work.place is not None and ("altitude" in work.own.found or work.alone):
+        return []
+    if work.plane is not None:
+        return []
+    needed = ["altitude"] if work.place is not None else ["latitude", "longitude", "altitude"]
+    open_ones = [
+        f
+        for f in work.findings
+        if f.quantity == IGNORE
+        and f.column.kind in ("number", "place")
+        and f.column.known.size
+        and not f.column.constant
+        and not (f.guesses and f.guesses[0].decoy is not None)
+    ]
+    return [asking.which_column(quantity, open_ones) for quantity in needed] if open_ones else []
+
+
 def _final(work: Work) -> tuple[Question, ...]:
-    """Close the questions: no time is asked first, since everything else hangs on it."""
-    questions = list(work.questions)
+    """Close the questions: no time and no place are asked first, since everything else hangs on them."""
+    questions = [*_places_missing(work), *work.questions]
     if work.clock is None and work.rate is None and not any(f.quantity == "time" for f in work.findings):
         counters = [f for f in work.findings if f.guesses and f.guesses[0].quantity == "counter"]
         for finding in counters:

@@ -92,6 +92,8 @@ class Craft:
     findings: list[Finding]
     time: np.ndarray | None = None
     motion: Motion | None = None
+    #: false where nothing tells how fast time runs, so that no speed tells a unit
+    paced: bool = True
     found: dict[str, Finding] = field(default_factory=dict)
 
     def candidates(self, *quantities: str) -> list[Finding]:

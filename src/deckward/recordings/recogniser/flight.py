@@ -21,7 +21,7 @@ _CLOSE, _AT_ALL = np.radians(8.0), np.radians(35.0)
 #: how many times its chance size an agreement must have where there are two of them
 _FAINT = 2.3
 #: a turn that shows in which unit a roll is, rad
-_TURNED = np.radians(20.0)
+TURNED = np.radians(20.0)
 #: how far off it may be before magnetic north is suspected, rad
 _SUSPECT = np.radians(2.5)
 
@@ -87,11 +87,14 @@ def _guess_rate(work: Work, rows: int) -> None:
     fast = float(np.percentile(motion.speed, 60))
     scale = fast / (told or _ASSUMED_SPEED)
     if work.rate is None and scale > 0.0:
+        work.own.paced = told is not None
         if told is not None:
             work.likely_rate = 20.0 / scale
         work.own.motion = physics.Motion(
             motion.start, motion.end, motion.step * scale, motion.north / scale, motion.east / scale
         )
+        if work.plane is not None:
+            work.plane.motion = work.own.motion
 
 
 def _keep_geodetic(work: Work, place: Place) -> None:
@@ -270,7 +273,7 @@ def _settle_roll(work: Work, roll: Finding | None) -> None:
         return
     guess = roll.guess("roll", ship=False)
     allowed = attitude.angle_units(roll, "roll", most_rad=3.2)
-    turned = own.motion.speed.size and float(np.ptp(np.unwrap(own.motion.direction))) > _TURNED
+    turned = own.motion.speed.size and float(np.ptp(np.unwrap(own.motion.direction))) > TURNED
     for unit in sorted(allowed, key=lambda unit: unit != _unit_as_of(own, allowed)):
         usual = unit == _unit_as_of(own, allowed)
         if not usual and not turned:

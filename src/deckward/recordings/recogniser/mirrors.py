@@ -14,7 +14,7 @@ import numpy as np
 
 from deckward.foundation import angles
 from deckward.foundation.earth import SEMI_MAJOR_AXIS
-from deckward.recordings.recogniser import asking, physics
+from deckward.recordings.recogniser import asking, physics, places
 from deckward.recordings.recogniser.findings import Finding
 from deckward.recordings.recogniser.names import Guess, words_in
 from deckward.recordings.recogniser.places import Matched, Senses
@@ -31,6 +31,8 @@ _EITHER_WAY = frozenset({"yaw", "psi", "gier", "lacet", "rot", "rotation", "angl
 _FITS = 0.5
 #: angles to port that landing areas have, rad
 _ANGLED = (np.radians(5.0), np.radians(14.0))
+#: how far a ship's heading is off her course at most, rad
+_ON_COURSE = np.radians(12.0)
 #: an approach: within this distance of the ship, m, and the spans of it that are looked at
 _NEAR, _LAST = 1600.0, 12
 
@@ -89,16 +91,16 @@ def rank(
 
 def counts_either_way(heading: Finding) -> bool:
     """Whether a heading is named as in mathematics, where it may count anticlockwise, not as on a compass."""
-    guess = heading.guess("heading", ship=False)
+    guess = heading.guess("heading")
     named = guess is not None and (guess.turned != 0 or guess.true or guess.ours)
     return not named and bool(_EITHER_WAY & words_in(heading.name))
 
 
 def plain(match: Matched, heading: Finding) -> list[Reading]:
-    """Give the reading of positions as they are named, and its mirror image where the roll is against it."""
+    """Give the reading of positions as they are named, and its mirror image where no roll confirms it."""
     reading = Reading(match.senses, match.sign)
-    against = match.roll < -_FITS and counts_either_way(heading)
-    return [reading, reading.mirror_image] if against else [reading]
+    doubtful = match.roll < _FITS and counts_either_way(heading)
+    return [reading, reading.mirror_image] if doubtful else [reading]
 
 
 def readings(ranked: list[tuple[float, Matched]], clearly: float = CLEARLY) -> list[Reading]:
@@ -116,7 +118,8 @@ def settle(work) -> None:
         work.questions.append(asking.which_axes([[f for f in three if f is not None] for three in triples]))
         return
     chosen = work.readings[0]
-    left = list(work.readings)
+    likely = _with_ship(work, chosen)
+    left = list(dict.fromkeys([*likely, *([] if len(likely) > 1 else work.readings)]))
     # where axes may be turned by right angles too, no course means anything
     side = _landing_side(work) if {*left} <= {chosen, chosen.mirror_image} else 0
     if side > 0:
@@ -125,6 +128,25 @@ def settle(work) -> None:
         left = sorted({*left, chosen.mirror_image}, key=lambda each: each.mirrored == chosen.mirrored)
     if len(left) > 1:
         work.questions.append(_question(work, chosen, left))
+
+
+def _with_ship(work, chosen: Reading) -> list[Reading]:
+    """Give the ways a plane may lie by a moving ship's heading, where nothing of the aircraft tells."""
+    heading, motion = work.boat.found.get("heading"), work.boat.motion
+    if len(work.readings) < len(places.ALL_SENSES) or heading is None or motion is None:
+        return []
+    north, east = chosen.senses.north * motion.north, chosen.senses.east * motion.east
+    first, second = (east, north) if chosen.senses.swapped else (north, east)
+    raw = physics.Motion(motion.start, motion.end, motion.step, first, second)
+    left = []
+    for way in work.readings:
+        for turned in (1, -1) if counts_either_way(heading) else (1,):
+            aside = physics.beside_track(
+                way.senses.of(raw), heading.si(sign=heading.sign * turned), physics.SAILING
+            )
+            if aside.off < _ON_COURSE:
+                left.append(Reading(way.senses, chosen.heading * turned))
+    return left
 
 
 def _crafts(work) -> list[dict[str, Finding]]:
@@ -143,7 +165,9 @@ def _question(work, chosen: Reading, ways: list[Reading]):
         if (finding := found.get(quantity)) is not None
     ]
     headings = [found["heading"] for found in crafts if "heading" in found]
-    rolls = [f for f in (work.own.found.get("roll"),) if f is not None and not f.asked]
+    roll = work.own.found.get("roll")
+    # only a sign that the turns told hangs on where the turns go
+    rolls = [roll] if roll is not None and roll.confidence > 0.9 else []
     choices = []
     for way in ways:
         rules = []

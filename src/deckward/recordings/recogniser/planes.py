@@ -189,6 +189,8 @@ def _settle_unit(work, plane: Plane, bank: np.ndarray | None) -> str:
     if plane.unit_told:
         return "the name says its unit"
     own = work.own
+    if not own.paced:
+        return _any_unit(plane)
     in_metres = {"m": 1.0, "ft": BY_SUFFIX["ft"].factor}
     number = plane.motion.speed / in_metres[plane.unit]
     for finding in own.candidates("true_airspeed", "indicated_airspeed", "speed"):
@@ -199,7 +201,8 @@ def _settle_unit(work, plane: Plane, bank: np.ndarray | None) -> str:
         for unit, factor in in_metres.items():
             if abs(np.log(float(np.nanmedian(number * factor) / np.nanmedian(told)))) < 0.4:
                 return _with_unit(plane, unit, f"its speed is that of {finding.name!r} in {unit}")
-    if bank is not None:
+    turned = float(np.ptp(np.unwrap(plane.motion.direction))) if plane.motion.speed.size else 0.0
+    if bank is not None and turned > flight.TURNED:
         fit = physics.turn_by_roll(plane.motion, bank)
         if abs(fit.agreement) > 0.8:
             slope = abs(fit.slope) / in_metres[plane.unit]
@@ -209,6 +212,10 @@ def _settle_unit(work, plane: Plane, bank: np.ndarray | None) -> str:
     late = places.unit_by_approach(number)
     if late is not None:
         return _with_unit(plane, late[0], f"the last part is flown at {late[1]:.0f} m/s in {late[0]}")
+    return _any_unit(plane)
+
+
+def _any_unit(plane: Plane) -> str:
     plane.unit_known = False
     return f"taken as {plane.unit}: nothing tells metres from feet"
 

@@ -39,7 +39,7 @@ def folded(text: str) -> str:
 #: quantity -> phrases, split by commas. A star before a phrase: it says little by itself
 QUANTITIES = {
     "time": (
-        "timp, idopont, zaman sn, vreme, cas, since launch, since startup, aeg, laikas, laiks, time, t, timestamp, stamp, elapsed, seconds, secs, sec, utc, gmt, zulu, clock, epoch, unix, tick, ticks,"
+        "tm, timp, idopont, zaman sn, vreme, cas, since launch, since startup, aeg, laikas, laiks, time, t, timestamp, stamp, elapsed, seconds, secs, sec, utc, gmt, zulu, clock, epoch, unix, tick, ticks,"
         "zeit, uhrzeit, zeitstempel, temps, heure, horodatage, instant, tiempo, hora, tempo, ora, orario, tijd,"
         "tid, tidpunkt, klockslag, klokkeslett, klokken, kl, czas, godzina, vremya, vrema, chas, cas, aika, ido,"
         "zaman, saat, jikan, milliseconds, millis, msec, marca tiempo, time of day, tod, sim time, mission time, run time"
@@ -62,13 +62,13 @@ QUANTITIES = {
         "gps altitude, true altitude, uber meer, uber nn, sobre nivel mar, au dessus mer, livello mare, boven zee"
     ),
     "heading": (
-        "suunta, keulasuunta, kurz, irany, bas acisi, cap adevarat, houi, brc, base recovery course, points, smjer, kurss, hdg, heading, head, yaw, psi, thdg, true heading, nose direction, *direction, kurs, steuerkurs, *azimuth, *azimut, gier,"
+        "hdt, rwk, suunta, keulasuunta, kurz, irany, bas acisi, cap adevarat, houi, brc, base recovery course, points, smjer, kurss, hdg, heading, head, yaw, psi, thdg, true heading, nose direction, *direction, kurs, steuerkurs, *azimuth, *azimut, gier,"
         "gierwinkel, cap, lacet, rumbo, guinada, prua, *rotta, imbardata, koers, gierhoek, kurs rechtweisend,"
         "riktning, retning, proa, guinada, odchylenie, kurs geogr, kurs istinny, ryskanie, ryskaniye, smer, *course,"
         "bearing of nose, compass true, cap vrai, gir, stevnretning, kompas, styrkurs, hoofdrichting, voorligging"
     ),
     "pitch": (
-        "nokkakulma, pituuskallistus, podelny sklon, bolintas, yunuslama, tangaj, ptch, pch, above horizon, joush, pitch, pit, theta, nick, nickwinkel, langsneigung, assiette, tangage, assiette longitudinale, cabeceo,"
+        "*nose, nokkakulma, pituuskallistus, nyokkays, podelny sklon, bolintas, yunuslama, tangaj, ptch, pch, above horizon, joush, pitch, pit, theta, nick, nickwinkel, langsneigung, assiette, tangage, assiette longitudinale, cabeceo,"
         "beccheggio, assetto, neusstand, stamphoek, stampen, tippvinkel, tipp, tippning, arfagem, pochylenie, tangazh,"
         "nose up, nose attitude, pitch attitude, pitch angle, elevation angle, klopeni, naesestilling, nasestilling, stigvinkel,"
         "stigning, stampvinkel, kat pochylenia, neus, nos, nicklage, langsneigungswinkel, trimm, cabrage, *trim"
