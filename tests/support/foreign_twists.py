@@ -64,6 +64,7 @@ class Twist:
         self.lines: list[str] = []
         self.prefix = self.draw.choice(SHIPS)
         self.with_ship = self.chance(0.8)
+        self.with_heading = self.chance(0.95)
         self.angle = self.draw.choice(("deg", "deg", "rad"))
         self.length = self.draw.choice(("m", "ft"))
 
@@ -133,7 +134,8 @@ class Twist:
     def _earth(self) -> list[list[str]]:
         """Add latitude, longitude and altitude; degrees, radians, or minutes with their letters."""
         unit = self.draw.choice(("deg", "deg", "deg", "rad", "ddmm", "dmh"))
-        west = unit in ("deg", "rad") and self.chance(0.3)
+        # without any heading nobody could tell west from east, and east is what the world writes
+        west = unit in ("deg", "rad") and self.with_heading and self.chance(0.3)
         if unit in ("deg", "rad") and not west and self.chance(0.2):
             self.style["east360"] = ""
         groups = []
@@ -160,12 +162,14 @@ class Twist:
 
     def _attitude(self) -> None:
         anticlockwise = self.chance(0.2)
-        if self.chance(0.95):
+        if self.with_heading:
             name = self.draw.choice(("yaw", "psi")) if anticlockwise else self.name("heading")
             self.add(name, "heading", self.angle, turned=anticlockwise)
         for quantity in ("pitch", "roll"):
             if self.chance(0.9):
-                self.add(self.name(quantity), quantity, self.angle, turned=self.chance(0.35))
+                # a world that is mirrored in every sense is the plain one to anybody
+                turned = self.chance(0.35) and not (quantity == "roll" and anticlockwise)
+                self.add(self.name(quantity), quantity, self.angle, turned=turned)
         if self.chance(0.6):
             unit = self.draw.choice(("deg", "rad"))
             self.add(self.name("angle_of_attack"), "angle_of_attack", unit, turned=self.chance(0.15))

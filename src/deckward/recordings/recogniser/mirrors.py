@@ -118,10 +118,10 @@ def settle(work) -> None:
         work.questions.append(asking.which_axes([[f for f in three if f is not None] for three in triples]))
         return
     chosen = work.readings[0]
-    likely = _with_ship(work, chosen)
-    left = list(dict.fromkeys([*likely, *([] if len(likely) > 1 else work.readings)]))
+    likely = list(dict.fromkeys(_with_ship(work, chosen)))
+    left = list(dict.fromkeys(likely if len(likely) > 1 else [*likely, *work.readings]))
     # where axes may be turned by right angles too, no course means anything
-    side = _landing_side(work) if {*left} <= {chosen, chosen.mirror_image} else 0
+    side = _landing_side(work) if {*work.readings} <= {chosen, chosen.mirror_image} else 0
     if side > 0:
         left = [each for each in left if each.mirrored == chosen.mirrored]
     elif side < 0:
