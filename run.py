@@ -60,8 +60,10 @@ def environment(testing):
     python = VENV / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
     # dev.txt holds everything that core.txt holds
     names = ["dev.txt", "build.txt"] if testing else ["core.txt", "build.txt"]
+    # recordings of real flights, in a package that is wanted without what it needs to run
+    samples = [ROOT / "requirements" / "samples.txt"] if testing else []
     files = [ROOT / "requirements" / name for name in names]
-    marked = {*files, ROOT / "requirements" / "core.txt", ROOT / "pyproject.toml"}
+    marked = {*files, *samples, ROOT / "requirements" / "core.txt", ROOT / "pyproject.toml"}
     wanted = [sys.version.split()[0], *(digest(path) for path in sorted(marked))]
     have = READY.read_text(encoding="utf-8").split() if READY.exists() and python.exists() else []
     if set(wanted) <= set(have):
@@ -81,6 +83,7 @@ def environment(testing):
     wheels = [part for path in files for part in ("-r", str(path))]
     for command in (
         [*pip, "--require-hashes", *wheels],
+        *([*pip, "--require-hashes", "--no-deps", "-r", str(path)] for path in samples),
         [*pip, "--no-deps", "--no-build-isolation", "-e", str(ROOT)],
     ):
         if subprocess.call(command, cwd=ROOT):

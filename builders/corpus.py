@@ -12,6 +12,7 @@ from pathlib import Path
 
 import corpus_clean
 import corpus_poor
+import corpus_skips
 from degrade import degrade
 from fly import fly
 from fly_aim import fly_to
@@ -25,6 +26,7 @@ MAKERS = {
     "five": corpus_poor.five,
     "rough": corpus_poor.rough,
     "noise": corpus_poor.noisy,
+    "skips": corpus_skips.cases,
 }
 LATER = ("fly_truth", "fly_record")  # used after the flight, not in it
 SOURCES = sorted(Path(__file__).parent.glob("fly*.py"))

@@ -1,7 +1,5 @@
 """``python -m deckward``: the same as the command ``deckward``."""
 
-import sys
+from deckward.cli import run
 
-from deckward.cli import main
-
-sys.exit(main())
+run()

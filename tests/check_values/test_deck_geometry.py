@@ -53,7 +53,7 @@ def seen(
     place = np.array([[x_ft * FOOT, 0.0, -up_ft * FOOT]])
     still = np.zeros((1, 3))
     moment = axes.Moment(
-        zero, place, still, pitch_deg * DEGREE * one, zero, zero, still, still, zero, zero, zero
+        zero, place, still, pitch_deg * DEGREE * one, zero, zero, still, still, zero, zero, zero, still
     )
     return axes.Geometry(moment, site, profile, Ground(None))
 

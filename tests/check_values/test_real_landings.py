@@ -2,8 +2,9 @@
 
 The samples ship with the ``traffic`` package (MIT), put in beside the others without its
 dependencies: ``pip install --no-deps traffic==2.13``. Nothing of it is copied here, and
-without it these tests are skipped. One fix a second, time stamps and barometric altitude
-rounded to 1 s and 25 ft, forward-filled positions, no attitude, no wind.
+without it these tests are skipped, except where `run.py test` set things up. One fix a second, time
+stamps and barometric altitude rounded to 1 s and 25 ft, forward-filled positions, no attitude, no
+wind.
 
 Where the runway is follows from the landings themselves: heading is the median track,
 place and elevation the median of the last fix in the air. That moves the whole picture
@@ -15,12 +16,8 @@ independent fit of the same landings shows (3.06 +- 0.12 deg).
 
 from __future__ import annotations
 
-import gzip
-import importlib.util
-import json
 from collections import defaultdict
 from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -29,6 +26,7 @@ from deckward.foundation.track import Track
 from deckward.passes import find
 from deckward.site.model import Lens, Place
 from support.analytic_pass import DEGREE, FIELD, FOOT, JET, KNOT, NAUTICAL_MILE
+from support.real_flights import needs_real_flights, rows
 
 PUBLISHED = 3.0
 SCATTER = 0.12
@@ -36,23 +34,19 @@ STEP = 25.0 * FOOT
 #: near the last fixes in the air, deg; track over the ground, deg
 RUNWAYS = {"Orly 06": (48.7235, 2.327, 61.9), "Roissy 08R": (48.992, 2.552, 85.4)}
 
-found_package = importlib.util.find_spec("traffic")
-pytestmark = pytest.mark.skipif(found_package is None, reason="the traffic package is not installed")
+pytestmark = needs_real_flights
 
 
 def flights():
     """Each flight of the collection as arrays, (n,) each, in order of time."""
-    folder = Path(found_package.submodule_search_locations[0])
-    with gzip.open(folder / "data/samples/collections/quickstart.json.gz") as file:
-        rows = json.load(file)
     by_flight = defaultdict(list)
-    for row in rows:
+    for row in rows("collections/quickstart.json.gz"):
         by_flight[row["icao24"], row["callsign"]].append(row)
     names = ("timestamp", "latitude", "longitude", "altitude", "track", "onground")
-    for rows in by_flight.values():
-        rows.sort(key=lambda row: row["timestamp"])
+    for fixes in by_flight.values():
+        fixes.sort(key=lambda row: row["timestamp"])
         yield {
-            name: np.array([np.nan if row[name] is None else float(row[name]) for row in rows])
+            name: np.array([np.nan if row[name] is None else float(row[name]) for row in fixes])
             for name in names
         }
 

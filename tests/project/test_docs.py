@@ -93,7 +93,7 @@ def test_the_published_schema_is_the_one_in_force():
     """The page's file and the package's say what the classes say."""
     published = json.loads(reference("debrief.schema.json"))
     assert published == contract.schema()
-    assert json.loads(contract.published()) == contract.schema()
+    assert json.loads(contract.published_schema()) == contract.schema()
 
 
 def test_each_page_is_found_from_the_first():

@@ -34,6 +34,7 @@ def pinned(file: str) -> dict[str, str]:
         ("core.txt", PROJECT["project"]["dependencies"]),
         ("dev.txt", PROJECT["project"]["dependencies"] + PROJECT["dependency-groups"]["dev"]),
         ("build.txt", PROJECT["build-system"]["requires"]),
+        ("samples.txt", ["traffic"]),
     ],
 )
 def test_everything_the_project_needs_is_pinned_with_hashes(file, wanted):
@@ -95,10 +96,10 @@ def test_a_set_up_that_is_done_is_not_done_again(monkeypatch, tmp_path):
     monkeypatch.setattr(run, "READY", venv / "deckward-ready")
     monkeypatch.setattr(run.subprocess, "call", call)
     run.environment(testing=True)
-    assert len(calls) == 3
+    assert len(calls) == 4
     run.environment(testing=True)
     run.environment(testing=False)  # what tests need holds what the product needs
-    assert len(calls) == 3
+    assert len(calls) == 4
 
 
 @pytest.mark.skipif(os.name == "nt", reason="a shell script")

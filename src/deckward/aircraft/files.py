@@ -10,7 +10,8 @@ import msgspec
 from deckward.aircraft.form import ProfileForm, check
 from deckward.aircraft.model import Profile, ProfileSigma
 from deckward.foundation.shelf import Shelf
-from deckward.foundation.units import to_si
+from deckward.foundation.toml_text import toml_text
+from deckward.foundation.units import from_si, to_si
 
 SHELF = Shelf("aircraft", "--aircraft", Path(__file__).parent / "bundled")
 #: the TOML text of a bundled one, to start a file of one's own from
@@ -80,3 +81,44 @@ def _plain(value: Any) -> Any:
 
 def _radians(pair: tuple[float, float]) -> tuple[float, float]:
     return to_si(pair[0], "deg"), to_si(pair[1], "deg")
+
+
+def text(profile: Profile) -> str:
+    """Write a profile as the text of its file.
+
+    >>> "on_speed_deg = 8.0" in text(load("sandlark"))
+    True
+    """
+    sigma = profile.sigma
+    pitch = profile.on_speed_pitch
+    known = {
+        "eye_m": sigma.eye,
+        "hook_m": sigma.hook,
+        "main_wheels_m": sigma.main_wheels,
+        "on_speed_deg": _degrees(sigma.on_speed),
+    }
+    return toml_text(
+        {
+            "name": profile.name,
+            "description": profile.description or None,
+            "points_m": {
+                "eye": profile.eye,
+                "hook": profile.hook,
+                "main_wheels": profile.main_wheels,
+                "nose_wheel": profile.nose_wheel,
+            },
+            "approach": {
+                "on_speed_deg": _degrees(profile.on_speed),
+                "on_speed_band_deg": [_degrees(angle) for angle in profile.band],
+                "slight_band_deg": [_degrees(angle) for angle in profile.slight_band],
+                "on_speed_pitch_deg": None if pitch is None else _degrees(pitch),
+                "max_landing_mass_kg": profile.max_landing_mass,
+            },
+            "sigma": known if sigma != ProfileSigma() else None,
+            **profile.tables,
+        }
+    )
+
+
+def _degrees(angle: float) -> float:
+    return round(float(from_si(angle, "deg")), 4)

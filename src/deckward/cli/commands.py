@@ -12,6 +12,7 @@ from shutil import get_terminal_size
 from textwrap import fill
 
 from deckward import workflow
+from deckward.errors import InputError
 
 
 def debrief(given: Namespace) -> int:
@@ -124,6 +125,38 @@ def rulebooks(given: Namespace) -> int:
 def schema(given: Namespace) -> int:
     """Print the JSON Schema of the debrief."""
     sys.stdout.write(workflow.published_schema())
+    return 0
+
+
+def measure(given: Namespace) -> int:
+    """Measure a ship or a jet, and write what is found."""
+    known = {
+        "ship": given.ship,
+        "site": given.site,
+        "aircraft": given.aircraft,
+        "map": given.map,
+        "only": given.only,
+        "origin": given.origin,
+        "name": given.name,
+    }
+    if given.what == "site":
+        found = workflow.measure_site(given.recordings, at_ramp=given.at_ramp, **known)
+    elif given.at_ramp:
+        raise InputError(
+            "a jet is not measured at the ramp.",
+            place="at_ramp",
+            remedy="Leave --at-ramp out, or measure the site.",
+        )
+    else:
+        found = workflow.measure_aircraft(given.recordings, **known)
+    if given.copy:
+        target = workflow.save(Path(given.copy), found.text)
+        print(f"Written: {target}", file=sys.stderr if given.toml else sys.stdout)
+    if given.toml:
+        sys.stdout.write(found.text)
+    else:
+        print(_columns(list(found.rows)))
+        print("\n" + fill(found.rest, max(40, get_terminal_size().columns)))
     return 0
 
 

@@ -106,6 +106,8 @@ _ARGUMENTS = (
     "origin",
     "only",
     "reason",
+    "site",
+    "at_ramp",
     "out",
     "wind_from_deg",
     "wind_speed_kt",
@@ -193,6 +195,7 @@ def build() -> tuple[Parser, dict[str, argparse.ArgumentParser]]:
     _shelf(commands, "sites", "ships and fields", "a ship or a field", "wintermere")
     _shelf(commands, "aircraft", "aircraft", "an aircraft", "sandlark")
     _shelf(commands, "rulebooks", "rulebooks", "a rulebook", "strict")
+    _measure(commands)
     schema = commands.add_parser(
         "schema",
         help="print the JSON Schema of the debrief",
@@ -242,7 +245,7 @@ def _debrief(commands) -> None:
     deck.add_argument("--rulebook", metavar="NAME|FILE", help="how to grade: see deckward rulebooks")
 
     ship = parser.add_argument_group("where the ship was, if not in the recording")
-    ship.add_argument("--ship", metavar="FILE", help="recording of the ship")
+    ship.add_argument("--ship", metavar="FILE|fitted", help="recording of the ship; or fit a steady one")
     ship.add_argument("--ship-course-deg", metavar="D", type=_number, help="or: its true course,")
     ship.add_argument("--ship-speed-kt", metavar="V", type=_number, help="its speed,")
     ship.add_argument("--ship-at", metavar="LAT,LON,TIME", type=_numbers, help="and where it was at one time")
@@ -295,6 +298,40 @@ def _demo(commands) -> None:
     )
     _screen_options(parser)
     parser.set_defaults(run=_later("demo"))
+
+
+def _measure(commands) -> None:
+    parser = commands.add_parser(
+        "measure",
+        help="measure your ship or your jet from recordings",
+        description="Measure a ship with a known jet, or a jet with a known ship, from recordings of\n"
+        "traps, bolters and rests on deck; write what is found as a file with its sigmas.",
+        epilog=f"For example: deckward measure site one.csv two.csv --copy ship.toml\n\n{CAUTION}",
+    )
+    what = parser.add_argument_group("what")
+    what.add_argument("what", metavar="site|aircraft", choices=("site", "aircraft"), help="which of the two")
+    what.add_argument("recordings", metavar="RECORDING", nargs="+", help="of the jet; eight traps are plenty")
+    what.add_argument(
+        "--at-ramp", metavar="FILE", help="recording with the nose wheel parked on the ramp's edge"
+    )
+
+    known = parser.add_argument_group("what is known (generic where not given)")
+    known.add_argument("--site", metavar="NAME|FILE", help="the ship, or what to start from")
+    known.add_argument("--aircraft", metavar="NAME|FILE", help="the jet, or what to start from")
+    known.add_argument("--name", metavar="TEXT", help="what to call what is measured")
+
+    reading = parser.add_argument_group("reading the recordings")
+    reading.add_argument(
+        "--ship", metavar="FILE", action="append", default=[], help="recording of the ship; once, or for each"
+    )
+    reading.add_argument("--map", metavar="FILE", help="column map (TOML)")
+    reading.add_argument("--only", metavar="WHO", help="one craft of several")
+    reading.add_argument("--origin", metavar="LAT,LON", type=_numbers, help="where a local plane's zero is")
+
+    result = parser.add_argument_group("what you get")
+    result.add_argument("--toml", action="store_true", help="print its file")
+    result.add_argument("--copy", metavar="FILE", help="write its file here")
+    parser.set_defaults(run=_later("measure"))
 
 
 def _shelf(commands, name: str, many: str, one: str, example: str) -> None:

@@ -16,6 +16,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from deckward.foundation.statistics import distinct, median
+
 #: standard deviation of value and rate before the first sample; the start is taken from the data
 _START = (100.0, 100.0, 100.0)
 #: factors around the first guess of jerk / variance that the likelihood is asked about
@@ -70,7 +72,7 @@ class Filtered:
         )
 
 
-def filter_forward(time, value, variance, jerk) -> Filtered:
+def filter_forward(time, value, variance, jerk, *, begun: Filtered | None = None, row: int = 0) -> Filtered:
     """Filter lanes forward in time.
 
     Args:
@@ -78,6 +80,8 @@ def filter_forward(time, value, variance, jerk) -> Filtered:
         value: (n, L); ignored where ``variance`` is infinite.
         variance: (n, L), of each sample, inf where there is none.
         jerk: (L,) or (n, L), spectral density of the jerk (over the step up to a row).
+        begun: a pass over the same lanes that is the same up to ``row``, to go on from there.
+        row: first row that is another; 0 without ``begun``.
     """
     time, value, variance = (np.ascontiguousarray(a, dtype=float) for a in (time, value, variance))
     n, lanes = time.shape
@@ -89,15 +93,26 @@ def filter_forward(time, value, variance, jerk) -> Filtered:
     half = 0.5 * step * step
     drive = _drive(step, jerk)
 
-    mean = _start(time, seen, measured)
-    cov = np.zeros((3, 3, lanes))
-    cov[0, 0], cov[1, 1], cov[2, 2] = np.square(_START)
+    if begun is None:
+        mean, cov = _start(time, seen, measured), np.zeros((3, 3, lanes))
+        cov[0, 0], cov[1, 1], cov[2, 2] = np.square(_START)
+    else:
+        mean, cov = begun.state[row - 1].copy(), begun.covariance[row - 1].copy()
     states = np.empty((n, 3, lanes))
     covs = np.empty((n, 3, 3, lanes))
     innovation = np.empty((n, lanes))
     spread = np.empty((n, lanes))
     gains = np.empty((n, 3, lanes))
-    for k in range(n):
+    if begun is not None:
+        for own, other in (
+            (states, begun.state),
+            (covs, begun.covariance),
+            (innovation, begun.innovation),
+            (spread, begun.innovation_variance),
+            (gains, begun.gain),
+        ):
+            own[:row] = other[:row]
+    for k in range(row, n):
         d, h = step[k], half[k]
         mean[0] += d * mean[1] + h * mean[2]
         mean[1] += d * mean[2]
@@ -395,7 +410,7 @@ def _structure(time, value, measured, floor) -> tuple[np.ndarray, np.ndarray]:
     step = _median_step(time)
     longest = max(1, min((n - 1) // 6, int(_LONGEST_STRIDE / max(step.min(), 1e-3))))
     longest = max(longest, min(3, (n - 1) // 6))
-    strides = np.unique([1, 2, 3, *np.geomspace(1, longest, 6).round().astype(int)])
+    strides = distinct([1, 2, 3, *np.geomspace(1, longest, 6).round().astype(int)])
     strides = strides[strides <= max(longest, 1)]
     rows = [_differences(time, value, measured, step, int(stride)) for stride in strides]
     power, noise, drive = (np.stack(column) for column in zip(*rows, strict=True))
@@ -431,17 +446,17 @@ def _differences(time, value, measured, step, stride: int) -> tuple[np.ndarray, 
     for lane in np.flatnonzero((ok.sum(axis=0) >= 4) & in_reach):
         good = ok[:, lane]
         power[lane] = _power(square[good, lane])
-        noise[lane] = np.median(spread[good, lane])
-        drive[lane] = 0.55 / 36.0 * np.median(h3[good, lane]) ** (5.0 / 3.0)
+        noise[lane] = median(spread[good, lane])
+        drive[lane] = 0.55 / 36.0 * median(h3[good, lane]) ** (5.0 / 3.0)
     return power, noise, drive
 
 
 def _power(square: np.ndarray) -> float:
     """Power of differences from their squares: robust, yet not blind to a few large ones."""
-    median = float(np.median(square)) / 0.4549
+    usual = float(median(square)) / 0.4549
     ordered = np.sort(square)
     trimmed = float(np.mean(ordered[: max(int(0.98 * ordered.size), 1)]))
-    return max(median, _SHARE * trimmed)
+    return max(usual, _SHARE * trimmed)
 
 
 def _split(power, noise, drive, floor) -> tuple[np.ndarray, np.ndarray]:
@@ -451,7 +466,7 @@ def _split(power, noise, drive, floor) -> tuple[np.ndarray, np.ndarray]:
     known = np.isfinite(power)
     count = np.maximum(known.sum(axis=0), 1)
     power, noise, drive = (np.where(known, a, 1.0) for a in (power, noise, drive))
-    usual = np.median(drive, axis=0)
+    usual = median(drive, axis=0)
     shape = noise[None] + guess[:, None, None] * drive[None] / usual
     log_ratio = np.where(known, np.log(np.maximum(power, 1e-24)) - np.log(shape), 0.0)
     offset = log_ratio.sum(axis=1) / count
@@ -478,7 +493,7 @@ def _concentrated(forward: Filtered, many: int, lanes: int) -> tuple[np.ndarray,
 def _median_step(time: np.ndarray) -> np.ndarray:
     step = np.diff(time, axis=0)
     positive = [column[column > 0] for column in step.T]
-    return np.array([float(np.median(column)) if column.size else 1.0 for column in positive])
+    return np.array([float(median(column)) if column.size else 1.0 for column in positive])
 
 
 def between_samples(time, state, when, *, order: int = 2) -> np.ndarray:

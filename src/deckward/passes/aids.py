@@ -13,6 +13,7 @@ from __future__ import annotations
 import numpy as np
 
 from deckward.foundation import smoothing as fis
+from deckward.foundation.statistics import median
 from deckward.foundation.units import STANDARD_GRAVITY
 from deckward.passes.estimate import Craft, Lane, run, stack
 
@@ -141,10 +142,10 @@ def _lift(read: _Reader) -> list[np.ndarray]:
     if attack is not None:
         squared = 1.0 if speed is None else speed**2
         lift = attack * squared * upright
-        out.append(STANDARD_GRAVITY * (1.0 - lift / np.median(lift)))
+        out.append(STANDARD_GRAVITY * (1.0 - lift / median(lift)))
         if speed is not None:
             plain = squared * upright
-            out.append(STANDARD_GRAVITY * (1.0 - plain / np.median(plain)))
+            out.append(STANDARD_GRAVITY * (1.0 - plain / median(plain)))
     load = read("normal_acceleration")
     if load is not None:
         out.append(STANDARD_GRAVITY - np.abs(load) * upright)

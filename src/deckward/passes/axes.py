@@ -24,7 +24,8 @@ class Moment:
     """Aircraft and ship at m times.
 
     ``place``, ``velocity`` (m, 3) in the ground's plane; ``pitch``, ``roll``,
-    ``heading`` (m,), rad, against what is level at the craft; ship the same.
+    ``heading`` (m,), rad, against what is level at the craft; ship the same, and
+    ``ship_turning`` (m, 3), the rates of her pitch, roll and heading, rad/s.
     """
 
     time: np.ndarray
@@ -38,6 +39,7 @@ class Moment:
     ship_pitch: np.ndarray
     ship_roll: np.ndarray
     ship_heading: np.ndarray
+    ship_turning: np.ndarray
 
 
 def hull_to_deck(angle: float) -> np.ndarray:
@@ -123,6 +125,23 @@ class Geometry:
     def earth_velocity(self) -> np.ndarray:
         """Velocity against the earth, in approach axes, m/s."""
         return self.turn_to_approach(frames.rotate(self.at_ship, self.moment.velocity))
+
+    def relative_velocity(self) -> np.ndarray:
+        """Rate of the reference point's place in approach axes, which turn with the ship, m/s."""
+        moment = self.moment
+        pitching, rolling, yawing = moment.ship_turning.T
+        flown = frames.rotate(self.at_ship, moment.velocity - moment.ship_velocity)
+        # what is level at the ship turns with her way over the curved earth
+        flown -= np.cross(self._ground.level_turning(moment.ship_velocity), self.offset)
+        across = np.array([-np.sin(moment.ship_heading), np.cos(moment.ship_heading)])
+        turning = self.ship_attitude[:, :, 0] * rolling[:, None]
+        turning[:, :2] += (pitching * across).T
+        turning[:, 2] += yawing
+        rate = self.turn_to_approach(flown - np.cross(turning, self.ramp))
+        place = self.reference()
+        rate[:, 0] += yawing * place[:, 1]
+        rate[:, 1] -= yawing * place[:, 0]
+        return rate
 
     def line_up_error(self, reference) -> np.ndarray:
         """Angle of the offset seen from the hook target point, + right."""

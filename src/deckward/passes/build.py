@@ -26,6 +26,8 @@ _POWER_RISE, _ENERGY_RISE = 0.12, 3.0
 _EARLY_POWER = 0.5
 #: sigma of the touchdown (m) up to which a wire taken in the air is told from one taken on deck
 _TELLS_APART = 0.6
+#: likelihood of a pull below which a wire is not the one that held; that of three sigmas
+_UNLIKELY = 0.01
 #: a recorded wheel this close to the deck stands on it, m
 _WHEEL_SLACK = 0.02
 
@@ -55,18 +57,18 @@ class Builder(Flown):
         """What the recording shows after contact."""
         if self.d.contact is None:
             return None
-        n = self.first_contact
+        rows = np.flatnonzero(self.time > self.d.contact - 1.0)
         geometry = self.d.geometry(self.d.contact + np.array([-0.02, 0.0]))
         at = geometry.hook()[1, 0]
         before, after = geometry.deck(geometry.offset)[:, 0]
         return contact.roll_out(
-            self.time[n:],
+            self.time[rows],
             # the reference point's run, since the hook swings as the nose comes down
-            float(at) + self._deck_x()[n:] - float(after),
+            float(at) + self._deck_x()[rows] - float(after),
             contact=self.d.contact,
             x_contact=float(at),
             speed=float(after - before) / 0.02,
-            wires=() if self.site.wires is None else self.site.wires.positions,
+            noise=self._place_noise,
         )
 
     def _deck_x(self) -> np.ndarray:
@@ -87,7 +89,7 @@ class Builder(Flown):
         """
         start = self.ramp.time if self.ramp else self.contact_time - 2.0
         first = self.contact_time
-        when = np.arange(start - 0.2, first + 0.004, 0.002)
+        when = np.arange(start - 0.2, first + 0.01, 0.01)
         points = self.d.geometry(when).hook()
         after = self.hook[self.first_contact :]
         later = self.time[self.first_contact :]
@@ -138,7 +140,7 @@ class Builder(Flown):
             wheels_x=wheels_x,
             off_centre=float(off) if kind != "wheels" else None,
             sink=float(-(point[1, 2] - point[0, 2]) / 0.02),
-            closure=float(self.relative_velocity(pair)[1, 0]),
+            closure=float(geometry.relative_velocity()[1, 0]),
             angle_of_attack=float(self._attack_at(pair)[1]),
             pitch=float(geometry.moment.pitch[1]),
         )
@@ -183,9 +185,9 @@ class Builder(Flown):
         if wires is None or roll is None or not roll.held:
             return None
         limit = np.inf if meets is None else meets
-        least = min(roll.misfit.values(), default=0.0)
-        for number, x in enumerate(wires.positions, start=1):
-            if roll.misfit.get(number, 0.0) > least + 3.0 * np.hypot(contact.SHAPE_SIGMA, self._place_noise):
+        likely = roll.pulled_at(np.asarray(wires.positions))
+        for x, chance in zip(wires.positions, likely, strict=True):
+            if chance < _UNLIKELY:
                 continue
             i = int(np.searchsorted(hook[:, 0], x))
             if i == 0 or i >= when.size or when[i] > limit:
@@ -202,8 +204,6 @@ class Builder(Flown):
         touch = self.touchdown
         if touch is None or touch.hook_x is None or self.site.wires is None:
             return None
-        if touch.kind == "wire":
-            return touch.hook_x
         when, hook = self.hook_path
         height = hook[:, 2] - self.site.wires.height
         at = contact.first_below(when, height, contact.over_deck(hook, self.site))
@@ -230,9 +230,10 @@ class Builder(Flown):
             odds = contact.wire_odds(self.site, self.low_x, touch.hook_x_sigma or 0.0) if self.low_x else {}
             return None, contact.Wire(None, odds, False, ())
         if roll.held and self.site.wires is not None and self.low_x is not None:
-            sigma = touch.hook_x_sigma or 0.0
-            wire = contact.stopped_by(self.site, self.low_x, sigma, roll, self._place_noise)
-            return "trap", contact.Wire(wire.number, wire.odds, touch.kind == "wire", wire.flags)
+            in_the_air = touch.kind == "wire"
+            sigma = sigmas.touchdown_x(self, touch.time) if in_the_air else touch.hook_x_sigma or 0.0
+            wire = contact.stopped_by(self.site, self.low_x, sigma, roll)
+            return "trap", contact.Wire(wire.number, wire.odds, in_the_air, wire.flags)
         flags: tuple[str, ...] = ()
         if self.low_x is not None and contact.geometric_wire(self.site, self.low_x) is not None:
             flags = ("hook skip",)
@@ -389,7 +390,7 @@ class Builder(Flown):
         error, distance = self.glide_slope(geometry)
         attack = self._attack_at(when)
         sink = self.descent(geometry.moment)
-        closure = self.relative_velocity(when)[:, 0]
+        closure = geometry.relative_velocity()[:, 0]
         spread = sigmas.at(self, when, geometry, distance)
         start = np.inf if self.wave_off is None else self.wave_off.start
         return [

@@ -17,13 +17,14 @@ from math import erf
 import numpy as np
 
 from deckward.errors import Note
-from deckward.foundation import angles
+from deckward.foundation.statistics import median
 from deckward.foundation.track import Track
 from deckward.foundation.units import DEGREE, KNOT
 from deckward.passes import estimate
 from deckward.passes.axes import Geometry, Moment
 from deckward.passes.draft import Draft, follow_plain, hook_up, raw_moment
 from deckward.passes.ground import Ground
+from deckward.passes.on_deck import RESTS, from_hull, speed_over, stretches
 from deckward.passes.pull import ONSETS, Pull, pull_begins
 from deckward.site.model import Site
 
@@ -34,10 +35,8 @@ _OFFSETS = np.arange(-_FARTHEST, _FARTHEST + _STEP / 2.0, _STEP)
 _ONE_CLOCK, _SPREAD = 0.7, 1.2
 #: whatever the data say, stamps and interpolation leave this much, s
 _LEAST = 0.01
-#: an aircraft slower than this against the deck is not flying, m/s
-_ROLLING, _SLOW, _RESTS = 30.0, 3.0, 0.7
-#: the deck is looked for this far around the reference point along and across, and up, m
-_HULL = (260.0, 60.0, 12.0)
+#: slower than this against the deck, m/s, the nose has come down
+_SLOW = 3.0
 #: what a signal may stray in spite of standing on the deck, m and rad
 _FLOOR, _FLOOR_ANGLE = 0.004, 0.004 * DEGREE
 #: how far from the deck wheels that stand on it may seem to be, m: tyres, struts, a curved deck
@@ -167,11 +166,11 @@ def _blurred(values: np.ndarray, width: float) -> np.ndarray:
 def _deck_scores(track: Track, ship: Track, site: Site, profile) -> np.ndarray:
     """Log-likelihoods (2, k) of each offset from places and from attitudes against the deck."""
     total = np.zeros((2, _OFFSETS.size))
-    stretches = _on_deck(track, ship, site)
-    if not stretches:
+    found = _on_deck(track, ship)
+    if not found:
         return total
-    each = max(_SAMPLES // len(stretches), 40)
-    for start, end in stretches:
+    each = max(_SAMPLES // len(found), 40)
+    for start, end in found:
         part = track.between(start, end)
         near = ship.between(start - _MARGIN, end + _MARGIN)
         if len(near) < 4 or len(part) < 8:
@@ -185,48 +184,15 @@ def _deck_scores(track: Track, ship: Track, site: Site, profile) -> np.ndarray:
     return total
 
 
-def _on_deck(track: Track, ship: Track, site: Site) -> list[tuple[float, float]]:
+def _on_deck(track: Track, ship: Track) -> list[tuple[float, float]]:
     """Stretches (start, end), s, in which the aircraft stands or rolls on deck; the longest few."""
-    time, hull, speed = _against_hull(track, ship)
-    if time.size < 8:
-        return []
-    ahead, aside, up = _HULL
-    middle = site.ramp_vector + np.array([site.length / 2.0, 0.0, 0.0])
-    off = np.abs(hull - middle)
-    on = (speed < _ROLLING) & (off[:, 0] < ahead) & (off[:, 1] < aside + site.width) & (off[:, 2] < up)
-    rows = np.flatnonzero(on)
-    if not rows.size:
-        return []
-    runs = np.split(rows, np.flatnonzero((np.diff(rows) > 1) | (np.diff(time[rows]) > 3.0)) + 1)
-    found = [(float(time[run[0]]), float(min(time[run[-1]], time[run[0]] + _STRETCH))) for run in runs]
-    found = [one for one in found if one[1] - one[0] > 1.0]
+    thin = np.diff(np.floor(track.time / 0.1), prepend=-np.inf) > 0
+    view = from_hull(track.take(np.flatnonzero(thin)), ship)
+    found = [
+        (float(view.time[run[0]]), float(min(view.time[run[-1]], view.time[run[0]] + _STRETCH)))
+        for run in stretches(view)
+    ]
     return sorted(found, key=lambda one: one[0] - one[1])[:_STRETCHES]
-
-
-def _against_hull(track: Track, ship: Track) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Times (n,), place in level hull axes (n, 3) and speed against the ship (n,) over a second."""
-    names = ("latitude", "longitude", "altitude") if track.geodetic else ("north", "east", "up")
-    usable = np.logical_and.reduce([np.isfinite(track[name]) for name in names])
-    usable &= (track.time >= ship.time[0]) & (track.time <= ship.time[-1])
-    time = track.time[usable]
-    if time.size < 8:
-        return time, np.empty((0, 3)), np.empty(0)
-    keep = np.diff(np.floor(time / 0.1), prepend=-np.inf) > 0
-    rows = np.flatnonzero(usable)[keep]
-    time = track.time[rows]
-    ground = Ground.at(ship, time[-1])
-    place = ground.place(track.take(rows))
-    own = ground.place(ship)
-    at = np.stack([np.interp(time, ship.time, own[:, k]) for k in range(3)], axis=-1)
-    heading = np.interp(time, ship.time, angles.unwrap(ship["heading"]))
-    offset = place - at
-    c, s = np.cos(heading), np.sin(heading)
-    hull = np.stack(
-        [c * offset[:, 0] + s * offset[:, 1], -s * offset[:, 0] + c * offset[:, 1], offset[:, 2]], axis=-1
-    )
-    ends = np.clip(time + 0.5, time[0], time[-1]), np.clip(time - 0.5, time[0], time[-1])
-    moved = [np.interp(ends[0], time, hull[:, k]) - np.interp(ends[1], time, hull[:, k]) for k in range(2)]
-    return time, hull, np.hypot(*moved) / np.maximum(ends[0] - ends[1], 1e-3)
 
 
 def _stretch_scores(part: Track, vessel: estimate.Craft, ground: Ground, site: Site, profile) -> np.ndarray:
@@ -260,15 +226,16 @@ def _stretch_scores(part: Track, vessel: estimate.Craft, ground: Ground, site: S
         pitch,
         roll,
         heading,
+        np.zeros_like(ship_place),
     )
     geometry = Geometry(moment, site, profile, ground)
     right, left, _ = geometry.wheels()
     spot = geometry.deck(geometry.offset).reshape(k, n, 3)
     wheels = (0.5 * (right + left)[:, 2]).reshape(k, n)
     zero = _OFFSETS.size // 2
-    speed = _speed(part.time, spot[zero])
+    speed = speed_over(part.time, spot[zero])
     attitude = np.einsum("...ji,...jk->...ik", geometry.ship_attitude, geometry.body).reshape(k, n, 3, 3)
-    rest, slow, always = speed < _RESTS, speed < _SLOW, speed < np.inf
+    rest, slow, always = speed < RESTS, speed < _SLOW, speed < np.inf
     least = {name: lane.least for name, lane in estimate.lanes_of(part, ground).items()}
     level = max(least["north"], least["east"])
     signals = [
@@ -282,7 +249,7 @@ def _stretch_scores(part: Track, vessel: estimate.Craft, ground: Ground, site: S
     measured = np.isfinite(place).all(axis=-1)
     stands = float(np.sqrt(_STANDS**2 + site.sigma.ramp[2] ** 2 + profile.sigma.main_wheels[2] ** 2))
     total = np.zeros((2, k))
-    total[0] = -0.5 * (np.median(wheels[:, measured], axis=1) / stands) ** 2
+    total[0] = -0.5 * (median(wheels[:, measured], axis=1) / stands) ** 2
     for name, values, floor, rows in signals:
         angle = name != "place"
         if angle and name not in least:
@@ -292,13 +259,6 @@ def _stretch_scores(part: Track, vessel: estimate.Craft, ground: Ground, site: S
         if rows.sum() >= 8 and np.ptp(part.time[rows]) > 1.0:
             total[int(angle)] += _steadiness(part.time[rows], values[:, rows], floor)
     return total
-
-
-def _speed(time: np.ndarray, spot: np.ndarray) -> np.ndarray:
-    """Speed (n,) over the deck from places half a second either side."""
-    later, before = np.minimum(time + 0.5, time[-1]), np.maximum(time - 0.5, time[0])
-    moved = [np.interp(later, time, spot[:, j]) - np.interp(before, time, spot[:, j]) for j in (0, 1)]
-    return np.hypot(*moved) / np.maximum(later - before, 1e-3)
 
 
 def _steadiness(time: np.ndarray, values: np.ndarray, floor: float) -> np.ndarray:

@@ -8,7 +8,9 @@ from math import erf, sqrt
 
 import numpy as np
 
+from deckward.foundation.statistics import median
 from deckward.foundation.units import STANDARD_GRAVITY
+from deckward.passes.pull import ONSETS, pull_begins
 from deckward.site.model import Site
 
 #: deceleration that only a wire gives: over two seconds, and over less than one and a bit;
@@ -18,10 +20,14 @@ _EARLY_DECELERATION = 0.3 * STANDARD_GRAVITY
 _LOOK = 2.0
 #: the deck is looked for this far around the landing area, m
 _MARGIN_AHEAD, _MARGIN_ASIDE = 60.0, 60.0
-#: metres lost that the start of a wire's pull is read from, and how well its shape is known there
-_FIRST_METRES, SHAPE_SIGMA = 4.0, 0.03
-#: friction and thrust before a wire pulls, m/s^2
-_COASTING = 1.5
+#: metres between a wire and where its pull is seen to begin, beside what the samples leave open
+PULL_SIGMA = 1.2
+#: how often a hook passes over a wire that it is low enough for, and then over the next as well;
+#: how often a pull is read quite wrongly, how often the hook's height is, and by how many metres
+#: along the deck: chosen by us
+_SKIPS, _SKIPS_ON, _MISREAD, _MISPLACED, _ASTRAY = 0.03, 0.3, 0.001, 0.03, 6.0
+#: places that all wires together are tried at, in sigmas
+_SHIFTS = np.linspace(-3.0, 3.0, 25)
 
 
 @dataclass(frozen=True)
@@ -29,15 +35,17 @@ class RollOut:
     """What the recording shows after contact, from its own samples.
 
     ``seconds`` is how long it goes on; ``speed_at_contact`` and ``speed_left`` against the
-    deck, m/s; ``deceleration`` the strongest over two seconds, m/s^2; ``misfit`` how
-    far (m, rms) the distance lost stands from a pull that began at each wire, by number.
+    deck, m/s; ``deceleration`` the strongest over two seconds, m/s^2; ``chance`` (k,), greatest
+    1, how likely a pull began while the hook point was at the deck x ``began`` (k,), m; both
+    empty where no pull can be read.
     """
 
     seconds: float
     speed_at_contact: float
     speed_left: float
     deceleration: float
-    misfit: Mapping[int, float]
+    began: np.ndarray
+    chance: np.ndarray
 
     @property
     def held(self) -> bool:
@@ -49,6 +57,14 @@ class RollOut:
     def stopped(self) -> bool:
         """Whether it came to rest, or near enough, on the deck."""
         return self.speed_left < 0.3 * max(self.speed_at_contact, 1.0)
+
+    def pulled_at(self, places: np.ndarray) -> np.ndarray:
+        """Likelihood of a pull by a wire at each deck x, greatest 1; all alike where none can be read."""
+        if not self.chance.size:
+            return np.ones(np.shape(places))
+        off = (self.began - places[..., None]) / PULL_SIGMA
+        likely = np.exp(-0.5 * off**2) @ self.chance
+        return likely / max(float(likely.max()), 1e-300)
 
 
 def over_deck(points: np.ndarray, site: Site) -> np.ndarray:
@@ -74,30 +90,33 @@ def first_below(time: np.ndarray, height: np.ndarray, ok: np.ndarray) -> float |
 
 
 def roll_out(
-    time: np.ndarray, x: np.ndarray, *, contact: float, x_contact: float, speed: float, wires
+    time: np.ndarray, x: np.ndarray, *, contact: float, x_contact: float, speed: float, noise: float
 ) -> RollOut:
     """Read what happened after contact from where the recorded hook points stand.
 
     Args:
-        time: (n,), s, of the samples from contact on.
+        time: (n,), s, from a second before contact on.
         x: (n,), deck x of the hook point, m, from the recorded place and attitude.
         contact: s.
         x_contact: of the hook point at contact, deck x, m.
         speed: against the deck at contact, m/s, + forward.
-        wires: deck x of the wires, aft first, m.
+        noise: standard deviation of a recorded place, m.
     """
-    elapsed = time - contact
-    if time.size < 3 or elapsed[-1] < 0.3:
-        return RollOut(float(elapsed[-1]) if time.size else 0.0, speed, speed, 0.0, {})
-    lost = x_contact + speed * elapsed - x
-    deceleration = _strongest(elapsed, x)
-    tail = time >= time[-1] - max(0.6, 3.0 * float(np.median(np.diff(time))))
+    after = time >= contact
+    elapsed = time[after] - contact
+    if elapsed.size < 3 or elapsed[-1] < 0.3:
+        seconds = float(elapsed[-1]) if elapsed.size else 0.0
+        return RollOut(seconds, speed, speed, 0.0, np.empty(0), np.empty(0))
+    deceleration = _strongest(elapsed, x[after])
+    tail = time >= time[-1] - max(0.6, 3.0 * float(median(np.diff(time[after]))))
     left = float(np.polyfit(time[tail] - time[-1], x[tail], 1)[0]) if tail.sum() > 1 else speed
-    misfit = {
-        number: _misfit(elapsed, lost, (position - x_contact) / max(speed, 1.0))
-        for number, position in enumerate(wires, start=1)
-    }
-    return RollOut(float(elapsed[-1]), speed, left, deceleration, misfit)
+    pull = pull_begins(time - contact, x, noise=noise)
+    if pull is None:
+        began = chance = np.empty(0)
+    else:
+        began = x_contact + np.interp(ONSETS, time - contact, x) - np.interp(contact, time, x)
+        chance = pull.chance
+    return RollOut(float(elapsed[-1]), speed, left, deceleration, began, chance)
 
 
 def _strongest(elapsed, x) -> float:
@@ -109,33 +128,6 @@ def _strongest(elapsed, x) -> float:
         if rows.sum() >= 4:
             best = max(best, -2.0 * float(np.polyfit(elapsed[rows] - begin, x[rows], 2)[0]))
     return best if np.isfinite(best) else 0.0
-
-
-def _misfit(elapsed, lost, onset: float) -> float:
-    """How far (m, rms) the first metres lost stand from a pull that begins at ``onset`` (s).
-
-    The pull may be there at once or grow; before it the aircraft coasts, with friction or
-    thrust up to a bound.
-    """
-    beyond = np.flatnonzero(lost > _FIRST_METRES)
-    stop = max(int(beyond[0]) + 1 if beyond.size else elapsed.size, min(5, elapsed.size))
-    t, lost = elapsed[:stop], lost[:stop]
-    after = np.clip(t - onset, 0.0, None)
-    best = float(np.sqrt(np.mean(lost**2)))
-    for powers in ((2,), (3,), (2, 3)):
-        shapes = np.stack([after**power for power in powers], axis=1)
-        for coasting in (None, -_COASTING, 0.0, _COASTING):
-            if coasting is None:
-                basis, rest = np.column_stack([shapes, 0.5 * t**2]), lost
-            else:
-                basis, rest = shapes, lost - 0.5 * coasting * t**2
-            solution, *_ = np.linalg.lstsq(basis, rest, rcond=None)
-            if (solution[: len(powers)] < 0.0).any():
-                continue
-            if coasting is None and abs(solution[-1]) > _COASTING:
-                continue
-            best = min(best, float(np.sqrt(np.mean((rest - basis @ solution) ** 2))))
-    return best
 
 
 @dataclass(frozen=True)
@@ -168,37 +160,39 @@ def wire_odds(site: Site, low_x: float, sigma: float) -> dict[str, float]:
     return {**odds, "none": 1.0 - edges[-1]}
 
 
-def stopped_by(site: Site, low_x: float, sigma: float, roll: RollOut, noise: float) -> Wire:
+def stopped_by(site: Site, low_x: float, sigma: float, roll: RollOut) -> Wire:
     """Settle the wire of an aircraft that a wire held.
 
-    Geometry says where the hook was first low enough, the recording where the pull began;
-    both weigh by their sigma (``noise``, m, is that of a recorded place). A pull that
-    plainly begins at a later wire than geometry's is told as a hook skip, one that begins
-    before the hook was low as a disagreement.
+    Geometry says where the hook was first low enough (``low_x``, ``sigma``), the recording
+    where the pull began, and now and then a hook passes over a wire. Each first wire and
+    each later one that may have held is weighed by all three. Where the file has the
+    wires, all of them may stand off by one and the same distance.
     """
     assert site.wires is not None
-    positions = np.asarray(site.wires.positions)
-    numbers = np.arange(1, positions.size + 1)
-    geometry = wire_odds(site, low_x, sigma)
-    weight = np.array([geometry[str(k)] for k in numbers])
-    spread = float(np.hypot(SHAPE_SIGMA, noise))
-    misfit = np.array([roll.misfit.get(int(k), 0.0) for k in numbers])
-    pull = np.exp(-2.0 * np.minimum((misfit - misfit.min()) ** 2 / spread**2, 40.0))
+    at = np.asarray(site.wires.positions) + site.sigma.wires * _SHIFTS[:, None]
+    shifts = np.exp(-0.5 * _SHIFTS**2) if site.sigma.wires > 0.0 else np.ones(_SHIFTS.size)
+    sharp, wide = _first(at, low_x, sigma), _first(at, low_x, float(np.hypot(sigma, _ASTRAY)))
+    first = (1.0 - _MISPLACED) * sharp + _MISPLACED * wide + 1e-12
+    pull = (roll.pulled_at(at) + _MISREAD) * shifts[:, None]
+    steps = np.arange(at.shape[1]) - np.arange(at.shape[1])[:, None]
+    over = np.where(steps > 0, _SKIPS * _SKIPS_ON ** np.maximum(steps - 1, 0), steps == 0)
+    # first wire that the hook was low enough for, wire that held
+    joint = np.einsum("sf,fk,sk->fk", first, over, pull)
+    joint /= joint.sum()
+    weight = joint.sum(axis=0)
+    held = int(np.argmax(weight))
     flags: tuple[str, ...] = ()
-    first = geometric_wire(site, low_x)
-    likely = int(numbers[int(np.argmin(misfit))])
-    if first is None or weight.sum() < 1e-3:
+    if joint[:held, held].sum() > 0.5 * weight[held]:
+        flags = ("hook skip",)
+    elif shifts @ sharp[:, : held + 1].sum(axis=1) < 1e-3 * shifts.sum():
         flags = ("geometry and deceleration disagree",)
-        weight = pull * np.exp(-0.5 * np.minimum(((low_x - positions) / 6.0) ** 2, 80.0)) + 1e-12
-    elif likely > first and misfit[first - 1] > 4.0 * spread and misfit[likely - 1] < 2.0 * spread:
-        if geometry[str(likely)] < 0.05:
-            flags = ("hook skip",)
-            weight = np.where(numbers > first, pull, 0.0)
-        else:
-            weight = weight * pull
-    elif weight.max() < 0.999:
-        weight = weight * (pull + 1e-3)
-    weight = weight / weight.sum()
-    odds = {str(k): float(w) for k, w in zip(numbers, weight, strict=True) if w > 5e-4}
+    odds = {str(k): float(w) for k, w in enumerate(weight, start=1) if w > 5e-4}
     total = sum(odds.values())
-    return Wire(int(numbers[int(np.argmax(weight))]), {k: w / total for k, w in odds.items()}, False, flags)
+    return Wire(held + 1, {k: w / total for k, w in odds.items()}, False, flags)
+
+
+def _first(at: np.ndarray, low_x: float, sigma: float) -> np.ndarray:
+    """Chance (s, k) that each wire, at ``at`` (s, k), is the first that the hook is low enough for."""
+    z = (at - low_x) / max(sigma, 1e-6) / sqrt(2.0)
+    reached = np.array([0.5 * (1.0 + erf(value)) for value in z.ravel()]).reshape(z.shape)
+    return np.diff(reached, axis=1, prepend=0.0)

@@ -8,6 +8,7 @@ import numpy as np
 
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
+from deckward.foundation.statistics import median
 from deckward.foundation.track import Track
 from deckward.passes import contact
 from deckward.passes.axes import Geometry, Moment
@@ -126,7 +127,18 @@ def raw_moment(d: Draft, rows: np.ndarray) -> Moment:
     pitch, roll, heading = own[:, 3:].T
     deck_pitch, deck_roll, deck_heading = deck[:, 3:].T
     return Moment(
-        time, own[:, :3], still, pitch, roll, heading, deck[:, :3], still, deck_pitch, deck_roll, deck_heading
+        time,
+        own[:, :3],
+        still,
+        pitch,
+        roll,
+        heading,
+        deck[:, :3],
+        still,
+        deck_pitch,
+        deck_roll,
+        deck_heading,
+        still,
     )
 
 
@@ -144,7 +156,7 @@ def _guess_contact(d: Draft) -> None:
     if hits.size:
         first = int(rows[hits[0]])
         d.low = int(np.sum(time[rows[hits]] < time[first] + 1.0))
-        _cut(d, time[first] - max(0.25, 1.5 * float(np.median(np.diff(time)))))
+        _cut(d, time[first] - max(0.25, 1.5 * float(median(np.diff(time)))))
 
 
 def _cut(d: Draft, when: float) -> None:
@@ -160,7 +172,7 @@ def hook_up(d: Draft) -> bool:
         return False
     late = hook[d.aircraft.track.time > d.window.entry]
     late = late[np.isfinite(late)]
-    return bool(late.size) and float(np.median(late)) < 0.5
+    return bool(late.size) and float(median(late)) < 0.5
 
 
 def settle_contact(d: Draft) -> None:
@@ -173,7 +185,7 @@ def settle_contact(d: Draft) -> None:
     ends: list[int] = []
     for _ in range(4):
         last = lanes["north"].end - 1
-        ahead = time[last] + np.arange(0.0, 3.0, 0.005)
+        ahead = time[last] + np.arange(0.0, 3.0, 0.02)
         meets = _free_flight_contact(d, last, ahead)
         if meets is None:
             # the last samples let in were of the deck already, or there was no contact at all
@@ -216,6 +228,7 @@ def _free_flight_contact(d: Draft, last: int, ahead: np.ndarray) -> float | None
         ship_pitch,
         ship_roll,
         ship_heading,
+        np.zeros_like(ship_place),
     )
     geometry = Geometry(flight, d.site, d.profile, d.aircraft.ground)
     times = []

@@ -14,6 +14,7 @@ import numpy as np
 
 from deckward.foundation import angles, local
 from deckward.foundation import smoothing as fis
+from deckward.foundation.statistics import median
 from deckward.foundation.track import Track
 from deckward.passes.axes import Moment
 from deckward.passes.ground import Ground
@@ -172,6 +173,7 @@ def moment(aircraft: Craft, ship: Craft, when) -> Moment:
         ship_pitch,
         ship_roll,
         ship_heading,
+        deck[:, 1, 3:],
     )
 
 
@@ -205,7 +207,7 @@ def _without_frozen(track: Track) -> Track:
     if not same.any():
         return track
     around = np.convolve(~same, np.ones(9), mode="same") >= 3.0
-    frozen = same & (around | (_length_of_runs(same) * np.median(np.diff(track.time)) < 5.0))
+    frozen = same & (around | (_length_of_runs(same) * median(np.diff(track.time)) < 5.0))
     repeated = {
         name: np.where(frozen & (np.diff(values, prepend=np.nan) == 0.0), np.nan, values)
         for name, values in track.channels.items()
@@ -229,7 +231,7 @@ def _step_sigma(values: np.ndarray) -> float:
     if moved.size < 3 or moved.size > 0.8 * change.size:
         return 0.0
     step = float(np.min(moved))
-    if np.median(moved) > 1.05 * step and np.mean(np.abs(moved / step - np.rint(moved / step)) < 0.02) < 0.95:
+    if median(moved) > 1.05 * step and np.mean(np.abs(moved / step - np.rint(moved / step)) < 0.02) < 0.95:
         return 0.0
     return step / np.sqrt(12.0)
 
@@ -244,7 +246,8 @@ def _place_rounding(track: Track, axis: str) -> float:
     if name == "latitude":
         return sigma * _EARTH_RADIUS
     if name == "longitude":
-        return sigma * _EARTH_RADIUS * float(np.cos(np.nanmedian(track["latitude"])))
+        latitude = track["latitude"]
+        return sigma * _EARTH_RADIUS * float(np.cos(median(latitude[np.isfinite(latitude)])))
     return sigma
 
 
@@ -289,7 +292,7 @@ def _spikes(name: str, time, values, measured, least: float) -> np.ndarray:
         t, v = time[index], values[index]
         share = (t[1:-1] - t[:-2]) / (t[2:] - t[:-2])
         off = v[1:-1] - (v[:-2] + share * (v[2:] - v[:-2]))
-        scale = max(1.4826 * float(np.median(np.abs(off))), 2.0 * least)
+        scale = max(1.4826 * float(median(np.abs(off))), 2.0 * least)
         # a spike leaves half of itself in both neighbours' residuals, a jolt all of it in one
         size = np.abs(off)
         local = size >= 1.5 * np.maximum(np.append(size[1:], 0.0), np.insert(size[:-1], 0, 0.0))
@@ -442,8 +445,14 @@ def _follow_bends(forward: fis.Filtered, value, variance, end) -> fis.Filtered:
             break
         live = live[rows]
         boost[:, live] *= np.where(bent[:, rows], np.clip(mean[:, rows], 2.0, 8.0) ** 2, 1.0)
+        first = int(bent.any(axis=1).argmax())
         current = fis.filter_forward(
-            forward.time[:, live], value[:, live], variance[:, live], forward.jerk[0, live] * boost[:, live]
+            forward.time[:, live],
+            value[:, live],
+            variance[:, live],
+            forward.jerk[0, live] * boost[:, live],
+            begun=current.take(rows) if first else None,
+            row=first,
         )
         if not changed:
             forward = fis.Filtered(**{k: getattr(forward, k).copy() for k in forward.__dataclass_fields__})
@@ -455,8 +464,8 @@ def _follow_bends(forward: fis.Filtered, value, variance, end) -> fis.Filtered:
 
 def _moving_mean(values: np.ndarray, time: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Mean over about a second round each row, and how many values it is of; (n, L) each."""
-    step = np.median(np.diff(time, axis=0), axis=0)
-    half = int(np.clip(round(0.5 / max(float(np.median(step)), 1e-3)), 2, 30))
+    step = median(np.diff(time, axis=0), axis=0)
+    half = int(np.clip(round(0.5 / max(float(median(step)), 1e-3)), 2, 30))
     ok = np.isfinite(values)
     kernel = 2 * half + 1
     total, count = (

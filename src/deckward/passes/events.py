@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from deckward.foundation.statistics import median
 from deckward.foundation.units import NAUTICAL_MILE
 from deckward.passes.model import Groove, GrooveBounds
 
@@ -94,7 +95,7 @@ def _base(time, signal, first: int, quarter: int) -> float:
     """Level before the rise: the mean of the second before its lower quarter is reached."""
     before = (time <= time[quarter]) & (time > time[quarter] - 1.5)
     low = np.sort(signal[before])
-    return float(np.median(low[: max(low.size * 2 // 3, 1)]))
+    return float(median(low[: max(low.size * 2 // 3, 1)]))
 
 
 def _cross(time, signal, base: float, top: float, share: float, first: int, peak: int) -> float | None:

@@ -126,7 +126,8 @@ def _interpolate(time, ship: Track, name: str) -> np.ndarray:
 def _median3(values: np.ndarray) -> np.ndarray:
     """Running median of three rows, ends kept: takes single spikes out of a rough look."""
     out = values.copy()
-    out[1:-1] = np.median(np.stack([values[:-2], values[1:-1], values[2:]]), axis=0)
+    a, b, c = values[:-2], values[1:-1], values[2:]
+    out[1:-1] = np.maximum(np.minimum(a, b), np.minimum(np.maximum(a, b), c))
     return out
 
 

@@ -8,6 +8,7 @@ import numpy as np
 
 from deckward.errors import Note
 from deckward.foundation import frames
+from deckward.foundation.statistics import median
 from deckward.foundation.units import NAUTICAL_MILE, STANDARD_GRAVITY
 from deckward.passes import axes, infer
 from deckward.passes.axes import Geometry, Moment
@@ -91,7 +92,7 @@ class Flown:
         share = self.closure[rows] / self.airspeed[rows]
         share = share[np.isfinite(share)]
         if share.size and self.airspeed_source != "none":
-            return float(np.median(share))
+            return float(median(share))
         self.notes.append(
             Note(
                 "on-speed-pitch-assumed",
@@ -129,19 +130,13 @@ class Flown:
     @cached_property
     def velocity(self) -> np.ndarray:
         """Velocity against the ship in approach axes at the samples."""
-        place, velocity = self.reference, self.relative_velocity(self.time)
+        place, velocity = self.reference, self.geometry.relative_velocity()
         n = self.first_contact
         if self.time.size - n >= 3:
             velocity[n:] = np.gradient(place[n:], self.time[n:], axis=0)
         elif n < self.time.size:
             velocity[n:] = velocity[n - 1]
         return velocity
-
-    def relative_velocity(self, when: np.ndarray) -> np.ndarray:
-        """Rate (m, 3) of the reference point's place in approach axes, which turn with the ship."""
-        step = 0.01
-        place = self.d.geometry(np.concatenate([when - step, when + step])).reference()
-        return (place[when.size :] - place[: when.size]) / (2.0 * step)
 
     @cached_property
     def closure(self) -> np.ndarray:
@@ -201,7 +196,7 @@ class Flown:
                 "angle-of-attack-inferred",
                 "Angle of attack not recorded: worked out from attitude, path and "
                 + ("a wind that nobody told (taken as calm)" if self.air.source == "none" else "wind")
-                + f", to about {np.degrees(np.median(sigma)):.1f} deg.",
+                + f", to about {np.degrees(median(sigma)):.1f} deg.",
             )
         )
         return value, sigma, "inferred"

@@ -10,6 +10,9 @@ import numpy as np
 from deckward.foundation import earth
 from deckward.foundation.track import Track
 
+#: mean radius of the earth, m
+_RADIUS = 6.371e6
+
 
 @dataclass(frozen=True)
 class Ground:
@@ -46,6 +49,17 @@ class Ground:
         if self.origin is None:
             return np.broadcast_to(np.eye(3), (*place.shape[:-1], 3, 3))
         return earth.level_rotation(self._earth_centred(place)) @ self._rotation.T
+
+    def level_turning(self, velocity) -> np.ndarray:
+        """Give the rate (n, 3), rad/s, at which what is level turns for one who moves, (n, 3) m/s.
+
+        Axes north, east, down; the earth taken as a sphere, which leaves half a percent.
+        """
+        velocity = np.asarray(velocity, dtype=float)
+        if self.origin is None:
+            return np.zeros_like(velocity)
+        north, east = velocity[..., 0] / _RADIUS, velocity[..., 1] / _RADIUS
+        return np.stack([east, -north, -east * np.tan(self.origin[0])], axis=-1)
 
     def altitude(self, place) -> np.ndarray:
         """Give the height above the sea datum (n,), m, of places (n, 3)."""

@@ -9,6 +9,7 @@ import numpy as np
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
 from deckward.foundation import angles, frames
+from deckward.foundation.statistics import median
 from deckward.foundation.units import DEGREE, STANDARD_GRAVITY
 from deckward.passes.estimate import Craft, Lane
 from deckward.passes.model import Wind
@@ -62,8 +63,8 @@ def _from_airspeed(craft: Craft, time, airspeed, when) -> AirMass:
     level = np.sqrt(np.maximum(airspeed**2 - velocity[:, 2] ** 2, 0.0))
     along = np.stack([np.cos(heading), np.sin(heading)], axis=-1) * level[:, None]
     wind = velocity[:, :2] - along
-    steady = np.median(wind, axis=0)
-    spread = 1.4826 * np.median(np.abs(wind - steady), axis=0)
+    steady = median(wind, axis=0)
+    spread = 1.4826 * median(np.abs(wind - steady), axis=0)
     sigma = float(np.hypot(*spread)) + 0.5
     return AirMass(np.broadcast_to(np.append(steady, 0.0), (when.size, 3)), sigma, "from airspeed")
 

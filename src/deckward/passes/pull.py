@@ -12,13 +12,17 @@ from dataclasses import dataclass
 import numpy as np
 
 #: seconds before contact that the run is fitted from, and what it may have lost by its end
-_BEFORE, _UPTO = 0.8, 0.55
-#: how long a pull may take to grow, s
-_GROWS = (0.02, 0.1, 0.18, 0.26, 0.34, 0.44, 0.56)
+_BEFORE, _UPTO = 0.8, 0.6
+#: ways a pull may grow: evenly or as a sine to its greatest, and for how long, s
+_GROWS = tuple((False, grows) for grows in (0.02, 0.1, 0.18, 0.25, 0.32, 0.4, 0.5, 0.62)) + tuple(
+    (True, grows) for grows in (0.4, 0.55, 0.75, 1.0, 1.3, 1.7, 2.2)
+)
 #: trials of the instant, s after contact
 ONSETS = np.arange(-0.3, 2.2, 0.01)
 #: accelerations that thrust and friction leave before and after contact, m/s^2, one sigma
 _FLYING, _ROLLING = 0.4, 1.5
+#: least that one run may leave of a way to grow that others like
+_ODD = 0.1
 #: what the shape leaves of a place, m, and the least pull of a wire, m/s^2
 _SHAPE, _LEAST_PULL = 0.01, 4.0
 
@@ -27,15 +31,37 @@ _SHAPE, _LEAST_PULL = 0.01, 4.0
 class Pull:
     """When a wire began to pull: s after contact, with sigma; how well each trial fits.
 
-    ``chance`` (k,) over :data:`ONSETS`, greatest 1; ``strength`` the pull, m/s^2;
-    ``misfit`` m rms of the run about the best fit.
+    ``fits`` (k, g) is the likelihood of each of :data:`ONSETS` with each way to grow, greatest
+    1; ``strength`` the pull, m/s^2; ``misfit`` m rms of the run about the best fit.
     """
 
     onset: float
     sigma: float
     strength: float
     misfit: float
-    chance: np.ndarray
+    fits: np.ndarray
+
+    @property
+    def chance(self) -> np.ndarray:
+        """Likelihood (k,) of each onset, greatest 1, however the pull grows."""
+        total = self.fits.sum(axis=1)
+        return total / total.max()
+
+
+def together(pulls: list[Pull]) -> list[tuple[float, float]]:
+    """Onset and sigma, s, of pulls of like wires, which all grow in the same way."""
+    weight = np.ones(len(_GROWS))
+    for pull in pulls:
+        alone = pull.fits.sum(axis=0)
+        # one odd run must not settle it for all
+        weight = weight * np.maximum(alone / alone.max(), _ODD)
+    return [_centre(pull.fits @ weight) for pull in pulls]
+
+
+def _centre(chance: np.ndarray) -> tuple[float, float]:
+    share = chance / chance.sum()
+    mean = float((ONSETS * share).sum())
+    return mean, float(np.sqrt((share * (ONSETS - mean) ** 2).sum()))
 
 
 def pull_begins(elapsed: np.ndarray, x: np.ndarray, *, noise: float) -> Pull | None:
@@ -54,43 +80,28 @@ def pull_begins(elapsed: np.ndarray, x: np.ndarray, *, noise: float) -> Pull | N
     end = _half_stopped(elapsed, x)
     if end is None:
         return None
-    t, x = elapsed[: end + 1], x[: end + 1]
+    t, x = elapsed[: end + 1], x[: end + 1] - x[0]
     if t.size < 6 or (t > 0.0).sum() < 4:
         return None
     spread = float(np.hypot(noise, _SHAPE))
     rolled = np.clip(t, 0.0, None)
     free = np.stack([np.ones_like(t), t, 0.5 * np.minimum(t, 0.0) ** 2, 0.5 * rolled**2], axis=-1)
-    prior = np.diag([0.0, 0.0, spread / _FLYING, spread / _ROLLING, 0.0])
-    score = np.full((ONSETS.size, len(_GROWS)), np.inf)
-    strength = np.zeros_like(score)
-    for i, onset in enumerate(ONSETS):
-        for j, grows in enumerate(_GROWS):
-            basis = np.column_stack([free, -_lost(t - onset, grows)])
-            normal = basis.T @ basis + prior**2
-            try:
-                solution = np.linalg.solve(normal, basis.T @ x)
-            except np.linalg.LinAlgError:
-                continue
-            if solution[4] < _LEAST_PULL:
-                continue
-            rest = x - basis @ solution
-            score[i, j] = float(rest @ rest) + float(np.sum((prior @ solution) ** 2))
-            strength[i, j] = solution[4]
+    prior = np.diag([0.0, 0.0, spread / _FLYING, spread / _ROLLING])
+    # what the free run cannot take up: the cost of any run is its square in this measure
+    left = np.eye(t.size) - free @ np.linalg.solve(free.T @ free + prior**2, free.T)
+    pulls = np.stack([-_lost(t - ONSETS[:, None], bent, grows) for bent, grows in _GROWS], axis=1)
+    seen = pulls @ (left @ x)
+    size = np.einsum("kgn,kgn->kg", pulls @ left, pulls)
+    strength = seen / np.maximum(size, 1e-12)
+    score = np.where((size > 1e-9) & (strength >= _LEAST_PULL), float(x @ left @ x) - seen * strength, np.inf)
     if not np.isfinite(score).any():
         return None
-    least = float(score.min())
+    least = max(float(score.min()), 0.0)
     per_sample = max(spread**2, least / t.size)
-    chance = np.exp(-0.5 * (score - least) / per_sample).sum(axis=1)
-    share = chance / chance.sum()
-    mean = float((ONSETS * share).sum())
-    sigma = float(np.sqrt((share * (ONSETS - mean) ** 2).sum()))
-    return Pull(
-        mean,
-        sigma,
-        float(strength.flat[int(score.argmin())]),
-        float(np.sqrt(least / t.size)),
-        chance / chance.max(),
-    )
+    fits = np.exp(-0.5 * (score - least) / per_sample)
+    mean, sigma = _centre(fits.sum(axis=1))
+    best = int(score.argmin())
+    return Pull(mean, sigma, float(strength.flat[best]), float(np.sqrt(least / t.size)), fits)
 
 
 def _half_stopped(elapsed: np.ndarray, x: np.ndarray) -> int | None:
@@ -106,8 +117,13 @@ def _half_stopped(elapsed: np.ndarray, x: np.ndarray) -> int | None:
     return int(slow[0]) if slow.size else None
 
 
-def _lost(since: np.ndarray, grows: float) -> np.ndarray:
-    """Metres lost per m/s^2 of a pull that grows evenly for ``grows`` seconds, then stays."""
+def _lost(since: np.ndarray, bent: bool, grows: float) -> np.ndarray:
+    """Metres lost per m/s^2 of a pull that grows for ``grows`` seconds, then stays."""
     up = np.clip(since, 0.0, grows)
     over = np.clip(since - grows, 0.0, None)
-    return up**3 / (6.0 * grows) + 0.5 * grows * over + 0.5 * over**2
+    if bent:
+        rate = 0.5 * np.pi / grows
+        lost, slower = up / rate - np.sin(rate * up) / rate**2, 1.0 / rate
+    else:
+        lost, slower = up**3 / (6.0 * grows), 0.5 * grows
+    return lost + slower * over + 0.5 * over**2

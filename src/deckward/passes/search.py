@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
+from deckward.foundation.statistics import median
 from deckward.foundation.track import Track
 from deckward.passes import aids, clocks, estimate, finder, infer
 from deckward.passes.build import Builder
@@ -47,7 +46,7 @@ def find(
     notes: list[Note] = []
     if drafts and two_clocks and ship_time_offset is None and isinstance(ship, Track):
         found = clocks.estimate_offset(drafts, track, vessel)
-        notes += clocks.notes(found, float(np.median(drafts[0].ship.speed(drafts[0].ship.track.time))))
+        notes += clocks.notes(found, float(median(drafts[0].ship.speed(drafts[0].ship.track.time))))
         if found.differ:
             drafts, view = _drafts(track, clocks.shift(vessel, found), site, aircraft, wind)
     if not drafts:

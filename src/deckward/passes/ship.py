@@ -25,7 +25,7 @@ def ship_track(ship: Track | ShipCourse | None, aircraft: Track, site: Site) -> 
     if site.is_field and not isinstance(ship, Track):
         return _standing(site, aircraft)
     if isinstance(ship, ShipCourse):
-        return _steered(ship, aircraft)
+        return steered(ship, aircraft)
     if ship is None:
         raise InputError(
             f"the site '{site.name}' is a ship, and the recording has no ship in it.",
@@ -64,7 +64,7 @@ def _standing(site: Site, aircraft: Track) -> Track:
     )
 
 
-def _steered(ship: ShipCourse, aircraft: Track) -> Track:
+def steered(ship: ShipCourse, aircraft: Track) -> Track:
     """Run a rhumb line on the ellipsoid through the given place, both ways in time."""
     if not aircraft.geodetic:
         raise InputError(

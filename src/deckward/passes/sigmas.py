@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from deckward.foundation.statistics import median
 from deckward.passes import infer
 from deckward.passes.axes import Geometry
 
@@ -38,7 +39,12 @@ def _place(b: Flown, when: np.ndarray, order: int = 0) -> tuple[np.ndarray, np.n
         late = b.d.aircraft.track.sigma.get("time", 0.0)
         along = along + (late * b.d.aircraft.speed(when)) ** 2
         # and a doubt about the ship's clock one along hers
-        along = along + (b.d.ship.track.sigma.get("clock", 0.0) * b.d.ship.speed(when)) ** 2
+        known = b.d.ship.track.sigma
+        along = along + (known.get("clock", 0.0) * b.d.ship.speed(when)) ** 2
+        # a ship that was fitted is where she is to some metres
+        along = along + known.get("along", 0.0) ** 2
+        across = across + known.get("across", 0.0) ** 2
+        up = up + known.get("down", 0.0) ** 2
     return np.sqrt(along), np.sqrt(across), np.sqrt(up)
 
 
@@ -153,7 +159,7 @@ def _memory(b: Flown, name: str) -> float:
     lane = b.d.aircraft.lanes[name]
     if not np.isfinite(lane.variance) or lane.jerk <= 0.0:
         return 1.0
-    step = float(np.median(np.diff(lane.time)))
+    step = float(median(np.diff(lane.time)))
     if lane.bias > 0.0:
         return np.inf
     return float(np.clip(2.0 * (lane.variance * step / lane.jerk) ** (1.0 / 6.0), 0.2, 10.0))

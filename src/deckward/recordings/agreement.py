@@ -15,6 +15,7 @@ import numpy as np
 
 from deckward.foundation import angles, units
 from deckward.foundation.earth import SEMI_MAJOR_AXIS, geodetic_to_ecef, to_ned
+from deckward.foundation.statistics import median
 from deckward.recordings.cleaning import Samples
 from deckward.recordings.quantities import spellings
 
@@ -87,7 +88,7 @@ def _motion(samples: Samples, *, swapped: bool = False) -> _Motion | None:
         return None
     time = samples.time[ok]
     span = _SHIP_SPAN if samples.ship else _SPAN
-    stride = max(1, round(span / max(float(np.median(np.diff(time))), 1e-3)))
+    stride = max(1, round(span / max(float(median(np.diff(time))), 1e-3)))
     at = ok[:: min(stride, max(1, ok.size // (2 * _FEWEST)))]
     if at.size < 4:
         return None
@@ -98,8 +99,8 @@ def _motion(samples: Samples, *, swapped: bool = False) -> _Motion | None:
         xyz = geodetic_to_ecef(a, b, up)
         north, east, _ = to_ned(xyz[1:], a[:-1], b[:-1], up[:-1]).T
     steps = np.diff(samples.time[at])
-    usual = steps < 3.0 * np.median(steps)
-    rounding = [samples.steps.get(q, 0.0) / (2.45 * float(np.median(steps))) for q in (first, second, third)]
+    usual = steps < 3.0 * median(steps)
+    rounding = [samples.steps.get(q, 0.0) / (2.45 * float(median(steps))) for q in (first, second, third)]
     return _Motion(
         time=0.5 * (samples.time[at][1:] + samples.time[at][:-1])[usual],
         north=(north / steps)[usual],
@@ -148,7 +149,7 @@ def _judge_airspeed(samples: Samples, motion: _Motion) -> None:
     """Fit one wind to airspeed and positions; past any wind, look for the mistake."""
     name = next((q for q in ("true_airspeed", "indicated_airspeed") if q in samples.channels), None)
     if name is None:
-        if motion.low.any() and np.median(motion.speed[motion.low]) > 450.0:
+        if motion.low.any() and median(motion.speed[motion.low]) > 450.0:
             _blame_position(samples, motion.speed, None, "the craft would move at")
         return
     airspeed = _at(samples, motion, name)
@@ -158,13 +159,13 @@ def _judge_airspeed(samples: Samples, motion: _Motion) -> None:
     if use.sum() < _FEWEST:
         return
     airspeed = airspeed[use]
-    if _wind(motion, use, airspeed) < _ANY_WIND and np.median(airspeed) > 1.0:
+    if _wind(motion, use, airspeed) < _ANY_WIND and median(airspeed) > 1.0:
         return
     _blame_position(
         samples,
         motion.speed[use],
         airspeed,
-        f"{samples.source(name)} {np.median(airspeed) / units.KNOT:.0f} kt, but",
+        f"{samples.source(name)} {median(airspeed) / units.KNOT:.0f} kt, but",
     )
     for factor, suffix in _other_units(_unit(samples, name)):
         if _wind(motion, use, airspeed * factor) < 0.5 * _ANY_WIND:
@@ -177,8 +178,8 @@ def _judge_airspeed(samples: Samples, motion: _Motion) -> None:
             return
     samples.say(
         "contradiction",
-        f"{samples.source(name)} (about {np.median(airspeed) / units.KNOT:.0f} kt) and the positions (about "
-        f"{np.median(motion.speed[use]) / units.KNOT:.0f} kt over ground) disagree beyond any wind.",
+        f"{samples.source(name)} (about {median(airspeed) / units.KNOT:.0f} kt) and the positions (about "
+        f"{median(motion.speed[use]) / units.KNOT:.0f} kt over ground) disagree beyond any wind.",
     )
 
 
@@ -190,13 +191,13 @@ def _wind(motion: _Motion, use: np.ndarray, airspeed: np.ndarray) -> float:
     excess = (ground - airspeed)[known]
     lean = np.eye(2) * (8.0 / _USUAL_WIND) ** 2
     wind = np.linalg.solve(along[known].T @ along[known] + lean, along[known].T @ excess)
-    return float(np.hypot(*wind) + np.median(np.abs(excess - along[known] @ wind)))
+    return float(np.hypot(*wind) + median(np.abs(excess - along[known] @ wind)))
 
 
 def _blame_position(samples: Samples, ground: np.ndarray, airspeed: np.ndarray | None, told: str) -> None:
     """Stop where another unit of time or of position, or swapped coordinates, would explain the speed."""
-    speed = float(np.median(ground))
-    typical = float(np.median(airspeed)) if airspeed is not None else 100.0
+    speed = float(median(ground))
+    typical = float(median(airspeed)) if airspeed is not None else 100.0
     room = (0.7, 1.4) if airspeed is not None else (0.3, 3.0)
 
     def fits(factor: float) -> bool:
@@ -231,7 +232,7 @@ def _judge_heading(samples: Samples, motion: _Motion, slowest: float) -> None:
     heading, track = heading[use], motion.direction[use]
 
     def off(candidate: np.ndarray) -> float:
-        return float(np.median(np.abs(angles.difference(track, candidate))))
+        return float(median(np.abs(angles.difference(track, candidate))))
 
     aside = off(heading)
     if aside < np.radians(35.0):
@@ -287,7 +288,7 @@ def _unevenness(motion: _Motion) -> float:
         moving
     ]
     rest = motion.speed[moving] - along @ np.linalg.lstsq(along, motion.speed[moving])[0]
-    return float(np.median(np.abs(rest)))
+    return float(median(np.abs(rest)))
 
 
 def _judge_north(samples: Samples, aside: np.ndarray, track: np.ndarray) -> None:
@@ -295,7 +296,7 @@ def _judge_north(samples: Samples, aside: np.ndarray, track: np.ndarray) -> None
     if samples.ship or np.abs(np.exp(1j * track).mean()) > 0.35:
         return
     sectors = ((track % angles.TURN) / (angles.TURN / 8.0)).astype(int)
-    each = [np.median(aside[sectors == s]) for s in range(8) if (sectors == s).sum() >= 3]
+    each = [median(aside[sectors == s]) for s in range(8) if (sectors == s).sum() >= 3]
     if len(each) < 6:
         return
     constant = float(np.mean(each))
@@ -402,9 +403,9 @@ def _judge_attack(samples: Samples, motion: _Motion) -> None:
         return own - (nose - climb)
 
     aside = off(attack, pitch)
-    middle = float(np.median(aside))
-    spread = float(np.median(np.abs(aside - middle)))
-    limit = np.radians(4.0) + 2.0 * motion.climb_noise / float(np.median(speed[use]))
+    middle = float(median(aside))
+    spread = float(median(np.abs(aside - middle)))
+    limit = np.radians(4.0) + 2.0 * motion.climb_noise / float(median(speed[use]))
     if abs(middle) < limit and spread < limit:
         return
     names = {q: samples.source(q) for q in to_other}
@@ -420,10 +421,7 @@ def _judge_attack(samples: Samples, motion: _Motion) -> None:
         ("angle_of_attack", -attack, pitch, "counts the other way"),
     ):
         rest = off(own, nose)
-        if (
-            np.median(np.abs(rest)) < 0.35 * np.median(np.abs(aside))
-            and np.median(np.abs(rest)) < 0.6 * limit
-        ):
+        if median(np.abs(rest)) < 0.35 * median(np.abs(aside)) and median(np.abs(rest)) < 0.6 * limit:
             text = (
                 f"{names['angle_of_attack']} and {names['pitch']} minus climb angle disagree; they agree if "
             )
@@ -440,7 +438,7 @@ def _judge_attack(samples: Samples, motion: _Motion) -> None:
 
 
 def _judge_ship(samples: Samples, motion: _Motion) -> None:
-    speed = float(np.median(motion.speed))
+    speed = float(median(motion.speed))
     if speed > _SHIP_FASTEST:
         samples.say(
             "contradiction",

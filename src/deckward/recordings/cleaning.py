@@ -10,6 +10,7 @@ import numpy as np
 from deckward.errors import Note
 from deckward.foundation import angles
 from deckward.foundation.earth import SEMI_MAJOR_AXIS
+from deckward.foundation.statistics import median
 from deckward.recordings.columns import Column
 from deckward.recordings.content import Content
 from deckward.recordings.quantities import BY_NAME, GEODETIC, LOCAL, spellings
@@ -233,7 +234,7 @@ def _usual_speed(time: np.ndarray, plane: np.ndarray) -> np.ndarray:
     known, place = (time, plane) if ok.all() else (time[ok], plane[ok])
     if known.size < 2:
         return np.zeros(time.size)
-    reach = max(1, round(0.5 / max(float(np.median(np.diff(known))), 1e-3)))
+    reach = max(1, round(0.5 / max(float(median(np.diff(known))), 1e-3)))
     row = np.arange(known.size)
     ahead, behind = np.minimum(row + reach, known.size - 1), np.maximum(row - reach, 0)
     way = np.hypot(place[ahead, 0] - place[behind, 0], place[ahead, 1] - place[behind, 1])
@@ -258,7 +259,7 @@ def _mask_frozen(samples: Samples, plane: np.ndarray) -> None:
         return
     steps = np.hypot(*np.diff(plane, axis=0).T)
     moving = steps[steps > 0.0]
-    usual = float(np.median(moving)) if moving.size else 0.0
+    usual = float(median(moving)) if moving.size else 0.0
     after = np.minimum(end + 1, time.size - 1)
     jump = np.hypot(*(plane[after] - plane[end]).T)
     jumped = (jump > max(8.0 * usual, 2.0 if samples.ship else 8.0)) & (after > end)
@@ -344,7 +345,7 @@ def _repeats(group: list[np.ndarray]) -> tuple[int, np.ndarray]:
     lengths = np.diff(at)
     if lengths.size < 20:
         return 0, changed
-    every = float(np.median(lengths))
+    every = float(median(lengths))
     regular = np.abs(lengths - every) <= max(1.0, 0.25 * every)
     if every < 2.0 or regular.mean() < 0.8 or (lengths == 1).mean() > 0.1:
         return 0, changed
@@ -368,7 +369,7 @@ def _a_step_at_a_time(
         step = (written_step(values / factor, only_round=True) or 0.0) * factor
     moves = np.abs(np.diff(values[~repeats]))
     moves = moves[moves > 0.0]
-    return moves.size == 0 or bool(np.median(moves) < 2.5 * step)
+    return moves.size == 0 or bool(median(moves) < 2.5 * step)
 
 
 def _look_at_steps_again(samples: Samples, quantity: str) -> None:
@@ -445,7 +446,7 @@ def _spikes(samples: Samples, quantity: str, values: np.ndarray, share: np.ndarr
     least = _SPIKE.get(quantity, _SPIKE_SPEED if quantity == "true_airspeed" else _SPIKE_ANGLE)
     if off.max() <= least:
         return ok[:0]
-    least = max(least, 15.0 * float(np.median(off)))
+    least = max(least, 15.0 * float(median(off)))
     if off.max() <= least:
         return ok[:0]
     peak = off > least

@@ -8,6 +8,7 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 
 from deckward.errors import Note
+from deckward.foundation.statistics import distinct, median
 from deckward.foundation.units import BY_SUFFIX, to_si
 from deckward.recordings.cells import Cells
 from deckward.recordings.columns import Column, FileOptions
@@ -89,15 +90,15 @@ def _numeric(cells: Cells, column: Column) -> Stamps:
     unit = column.unit or _likely_unit(cells, column, numbers)
     seconds = column.sign * to_si(numbers, unit.suffix)
     finite = seconds[np.isfinite(seconds)]
-    if finite.size and np.median(finite) > _EPOCH_FROM:
+    if finite.size and median(finite) > _EPOCH_FROM:
         return Stamps(seconds, "utc", _EPOCH)
     return Stamps(seconds, "elapsed")
 
 
 def _likely_unit(cells: Cells, column: Column, numbers: np.ndarray):
     """Tell seconds from milliseconds by how far apart samples are."""
-    steps = np.diff(np.unique(numbers[np.isfinite(numbers)]))
-    step = float(np.median(steps)) if steps.size else 1.0
+    steps = np.diff(distinct(numbers[np.isfinite(numbers)]))
+    step = float(median(steps)) if steps.size else 1.0
     suffix = "s" if 1e-3 <= step <= 4.0 else "ms" if 4.0 < step <= 4000.0 else None
     if suffix is None:
         raise cells.content.error(

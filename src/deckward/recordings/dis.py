@@ -15,6 +15,7 @@ import numpy as np
 
 from deckward.errors import Note
 from deckward.foundation.earth import SEMI_MAJOR_AXIS, ecef_to_geodetic
+from deckward.foundation.statistics import median
 from deckward.recordings import dis_pdu
 from deckward.recordings.cells import Cells, Table
 from deckward.recordings.columns import FileOptions
@@ -210,7 +211,7 @@ def _times(states: np.ndarray, captured: np.ndarray, notes: list[Note]) -> np.nd
         arrival = captured[own]
         if absolute[own].mean() > 0.5:
             time[own] = stamps[own] + 3600.0 * np.rint((arrival - stamps[own]) / 3600.0)
-            offsets[int(one)] = float(np.median(arrival - time[own]))
+            offsets[int(one)] = float(median(arrival - time[own]))
         else:
             time[own] = _unwrapped(stamps[own])
             time[own] += np.percentile(arrival - time[own], 10)
@@ -284,7 +285,7 @@ def _fill(who: str, states: np.ndarray, time: np.ndarray, notes: list[Note]) -> 
                 "them follow from the motion that was sent.",
             )
         )
-        sigma = _sigma(path_left, turn_left, float(np.median(latitude)))
+        sigma = _sigma(path_left, turn_left, float(median(latitude)))
     values = [latitude, longitude, altitude, *attitudes.T, *level.T]
     return _Craft(who, when, values, time.size, sigma)
 

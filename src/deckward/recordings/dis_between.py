@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from deckward.foundation.earth import ecef_to_geodetic, ned_rotation
+from deckward.foundation.statistics import median
 
 #: silence, s, after which a craft counts as gone: 2.4 times a heartbeat of 5 s (from memory)
 TIMEOUT = 12.0
@@ -172,11 +173,11 @@ def _jolted(path: Way) -> np.ndarray:
     latitude, longitude, _ = ecef_to_geodetic(path.value)
     up = -ned_rotation(latitude, longitude)[:, 2]
     climb = np.diff(np.einsum("ij,ij->i", path.rate, up)) / span
-    around = np.median(np.stack([climb[:-2], climb[1:-1], climb[2:]]), axis=0)
+    around = median(np.stack([climb[:-2], climb[1:-1], climb[2:]]), axis=0)
     unlike = np.abs(climb - np.concatenate([climb[:1], around, climb[-1:]])) * span
     sent = 0.5 * (path.bend[1:] + path.bend[:-1])
     unexplained = np.linalg.norm(np.diff(path.rate, axis=0) - sent * span[:, None], axis=1)
     jolted = np.zeros(span.size, bool)
     for change in (unlike, np.nan_to_num(unexplained)):
-        jolted |= change > max(_JOLT, _UNUSUAL * float(np.median(change)))
+        jolted |= change > max(_JOLT, _UNUSUAL * float(median(change)))
     return np.flatnonzero(jolted & (span > STEP) & (span < TIMEOUT))

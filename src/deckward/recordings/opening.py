@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 
 from deckward.errors import InputError, Note
+from deckward.foundation.statistics import median
 from deckward.foundation.track import Track
 from deckward.recordings.agreement import judge
 from deckward.recordings.cleaning import Samples, clean, on_a_plane
@@ -195,7 +196,7 @@ def _check_rate(samples: Samples, step: float) -> None:
 def _finish(samples: Samples) -> None:
     """Judge how a craft's samples are spaced, clean them and compare them with one another."""
     if samples.time.size > 1:
-        _check_rate(samples, float(np.median(np.diff(samples.time))))
+        _check_rate(samples, float(median(np.diff(samples.time))))
     clean(samples)
     if samples.own_time:
         samples.notes += describe(samples.time)
@@ -376,4 +377,4 @@ def _tell_apart(tracks, ship, notes: list[Note]) -> None:
 
 def _rate(tracks: tuple[Track, ...]) -> float:
     steps = [np.diff(track.time) for track in tracks if len(track) > 1]
-    return float(1.0 / np.median(np.concatenate(steps))) if steps else 0.0
+    return float(1.0 / median(np.concatenate(steps))) if steps else 0.0

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
+from deckward.foundation.statistics import distinct
+
 #: values looked at, and how many different ones it takes to speak of a step
 _LOOKED_AT = 1200
 _FEWEST = 8
@@ -36,25 +38,25 @@ def written_step(values: np.ndarray, *, only_round: bool = False) -> float | Non
     # some from everywhere and some in a row: either alone may meet only every third step
     start = max(0, (values.size - _LOOKED_AT // 2) // 2)
     in_a_row = values[start : start + _LOOKED_AT // 2]
-    distinct = np.unique(np.concatenate([values[:: max(1, values.size // _LOOKED_AT)], in_a_row]))
-    if distinct.size < _FEWEST:
+    different = distinct(np.concatenate([values[:: max(1, values.size // _LOOKED_AT)], in_a_row]))
+    if different.size < _FEWEST:
         return None
-    decimal = _decimal_step(distinct)
-    single = _single_precision(distinct, decimal)
+    decimal = _decimal_step(different)
+    single = _single_precision(different, decimal)
     if single is not None or only_round:
         return single or decimal
     other = _even_step(values, decimal)
     return other if other is not None else decimal
 
 
-def _decimal_step(distinct: np.ndarray) -> float | None:
+def _decimal_step(different: np.ndarray) -> float | None:
     """Find the largest round step, coarse ones ruled out by a few values first."""
-    few = distinct[:: max(1, distinct.size // 16)]
-    size = float(np.abs(distinct).max())
+    few = different[:: max(1, different.size // 16)]
+    size = float(np.abs(different).max())
     for step in _DECIMALS:
         if size / step > 1e12:
             return None
-        if _multiples(few, step, size) and _multiples(distinct, step, size):
+        if _multiples(few, step, size) and _multiples(different, step, size):
             return step
     return None
 
@@ -64,17 +66,17 @@ def _multiples(values: np.ndarray, step: float, size: float) -> bool:
     return bool(np.abs(ratio - np.rint(ratio)).max() < 1e-6 + 4e-16 * size / step)
 
 
-def _single_precision(distinct: np.ndarray, decimal: float | None) -> float | None:
+def _single_precision(different: np.ndarray, decimal: float | None) -> float | None:
     """Tell values that went through single precision, however many digits were written."""
-    narrow = distinct.astype(np.float32)
+    narrow = different.astype(np.float32)
     spacing = float(np.spacing(np.abs(narrow[narrow.size // 2])))
     written = decimal or 0.0
     if written > 0.9 * spacing:
         return None
-    off = np.abs(narrow.astype(float) - distinct)
+    off = np.abs(narrow.astype(float) - different)
     if off.max() <= 0.51 * written + 1e-12 * spacing and written < 0.2 * spacing:
         return spacing
-    few = distinct[:: max(1, distinct.size // 60)]
+    few = different[:: max(1, different.size // 60)]
     shortest = all(float(str(np.float32(value))) == value for value in few)
     return spacing if shortest else None
 
@@ -82,16 +84,16 @@ def _single_precision(distinct: np.ndarray, decimal: float | None) -> float | No
 def _even_step(values: np.ndarray, decimal: float | None) -> float | None:
     """Find a step that is no round number: all differences are multiples of the smallest."""
     start = max(0, (values.size - _STRETCH) // 2)
-    distinct = np.unique(values[start : start + _STRETCH])
-    if distinct.size < 20:
+    different = distinct(values[start : start + _STRETCH])
+    if different.size < 20:
         return None
-    gaps = np.diff(distinct)
-    written = decimal or 1e-9 * float(np.abs(distinct).max())
+    gaps = np.diff(different)
+    written = decimal or 1e-9 * float(np.abs(different).max())
     step = float(gaps.min())
     if step < 8.0 * written:
         return None
     counts = np.rint(gaps / step)
-    if distinct.size * 3 > min(values.size, _STRETCH) and (counts == 1.0).mean() > 0.8:
+    if different.size * 3 > min(values.size, _STRETCH) and (counts == 1.0).mean() > 0.8:
         return None  # even motion, sampled evenly, not an even scale
     step = float(gaps.sum() / counts.sum())
     return step if np.abs(gaps - counts * step).max() <= 1.01 * written else None

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from deckward.errors import Note
+from deckward.foundation.statistics import median, quantiles
 from deckward.recordings.steps import written_step
 
 #: a step this many times the usual one is a gap
@@ -84,7 +85,7 @@ def _in_order(rows, time, place, notes):
             )
         )
         return rows[order], time[order]
-    step = float(np.median(np.abs(np.diff(time))))
+    step = float(median(np.abs(np.diff(time))))
     jumps = time[back] - time[back + 1] + step
     offset = np.zeros(time.size)
     offset[back + 1] = jumps
@@ -124,7 +125,7 @@ def _usual_step(time: np.ndarray) -> float:
     forward = steps[steps > 0.0]
     if not forward.size:
         return 0.0
-    return float(steps[steps <= 3.0 * np.median(forward)].mean())
+    return float(steps[steps <= 3.0 * median(forward)].mean())
 
 
 def _off_the_grid(time, place, notes) -> tuple[np.ndarray, float]:
@@ -133,7 +134,7 @@ def _off_the_grid(time, place, notes) -> tuple[np.ndarray, float]:
     if time.size < _SHORTEST_PIECE or usual <= 0.0:
         return time, 0.0
     steps = np.diff(time)
-    middle = float(np.median(steps))
+    middle = float(median(steps))
     if steps.min() > 0.0 and np.abs(steps - np.rint(steps / middle) * middle).max() < 1e-4 * middle:
         return time, 0.0
     step = written_step(time) or 0.0
@@ -145,7 +146,7 @@ def _off_the_grid(time, place, notes) -> tuple[np.ndarray, float]:
                 Note(
                     "time-rounded",
                     f"Time stamps are rounded to {step:g} s; the samples lie on a regular grid of "
-                    f"{np.median(np.diff(grid)):.4g} s, which was used instead.",
+                    f"{median(np.diff(grid)):.4g} s, which was used instead.",
                 )
             )
             return grid, max(width / np.sqrt(12.0), 0.002 * step)
@@ -170,7 +171,7 @@ def _off_the_grid(time, place, notes) -> tuple[np.ndarray, float]:
 
 def _shared_step(steps: np.ndarray) -> float:
     """Give the step that most steps are near a multiple of."""
-    middle = float(np.median(steps))
+    middle = float(median(steps))
     counts = np.rint(steps / middle) if middle > 0.0 else steps
     near = (counts > 0.0) & (np.abs(steps / max(middle, 1e-12) - counts) < 0.25)
     return float(steps[near].sum() / counts[near].sum()) if near.any() else middle
@@ -184,7 +185,7 @@ def _roughness(time: np.ndarray, place: np.ndarray) -> float:
     moving = (steps > 0.0) & (way > 0.0)
     if moving.sum() < 3:
         return 0.0
-    return float(np.median(np.abs(np.diff(way[moving] / steps[moving]))))
+    return float(median(np.abs(np.diff(way[moving] / steps[moving]))))
 
 
 def _pieces(time: np.ndarray, longest: float) -> np.ndarray:
@@ -301,7 +302,7 @@ def _moved_on(time: np.ndarray, notes: list[Note]) -> tuple[np.ndarray, np.ndarr
     counts = np.diff(np.append(starts, time.size))
     later = np.append(time[starts][1:], np.inf)
     spacing = (later - time[starts]) / counts
-    usual = float(np.median(spacing[:-1])) if spacing.size > 1 else np.inf
+    usual = float(median(spacing[:-1])) if spacing.size > 1 else np.inf
     spacing[-1] = usual
     even = (spacing > 0.3 * usual) & (spacing < 3.0 * usual) & np.isfinite(spacing)
     within = np.arange(time.size) - np.repeat(starts, counts)
@@ -335,7 +336,7 @@ def describe(time: np.ndarray) -> tuple[Note, ...]:
     if time.size < 3:
         return ()
     steps = np.diff(time)
-    usual = float(np.median(steps))
+    usual = float(median(steps))
     notes = []
     gaps = steps > GAP * usual
     slow = float(steps[gaps].sum())
@@ -359,9 +360,9 @@ def describe(time: np.ndarray) -> tuple[Note, ...]:
             )
         notes.append(Note("gap", text))
     even = steps[~gaps]
-    spread = float(np.percentile(even, 90) - np.percentile(even, 10))
+    spread = float(np.subtract(*quantiles(even, (0.9, 0.1))))
     if spread > 0.2 * usual:
-        low, high = np.percentile(even, [5, 95])
+        low, high = quantiles(even, (0.05, 0.95))
         notes.append(
             Note("jitter", f"Samples come unevenly: steps of {low:.3g} to {high:.3g} s (5 to 95 %).")
         )

@@ -6,7 +6,8 @@ import math
 from pathlib import Path
 
 from deckward.foundation.shelf import Shelf
-from deckward.foundation.units import to_si
+from deckward.foundation.toml_text import toml_text
+from deckward.foundation.units import from_si, to_si
 from deckward.site.form import SiteForm, check
 from deckward.site.model import Lens, Place, Site, SiteSigma, Wires
 
@@ -72,3 +73,56 @@ def _site(form: SiteForm, *, generic: bool) -> Site:
         else SiteSigma(),
         generic=generic,
     )
+
+
+def text(site: Site) -> str:
+    """Write a site as the text of its file.
+
+    >>> "positions_m = [51.816" in text(load("generic-ship"))
+    True
+    """
+    lens, sigma, place = site.lens, site.sigma, site.place
+    known = {
+        "ramp_m": sigma.ramp,
+        "angle_deg": _degrees(sigma.angle),
+        "wires_m": sigma.wires,
+        "lens_m": sigma.lens,
+    }
+    return toml_text(
+        {
+            "name": site.name,
+            "kind": site.kind,
+            "description": site.description or None,
+            "place": place
+            and {
+                "latitude_deg": _degrees(place.latitude, 9),
+                "longitude_deg": _degrees(place.longitude, 9),
+                "elevation_m": place.elevation,
+                "heading_deg": _degrees(place.heading),
+            },
+            "landing_area": {
+                "angle_deg": _degrees(site.angle),
+                "ramp_m": site.ramp,
+                "length_m": site.length,
+                "width_m": site.width,
+            },
+            "wires": site.wires and {"positions_m": site.wires.positions, "height_m": site.wires.height},
+            "lens": {
+                "position_m": lens.position,
+                "basic_angle_deg": _degrees(lens.basic_angle),
+                "cells": lens.cells,
+                "cell_deg": _degrees(lens.cell),
+                "red_cells": lens.red_cells,
+                "hook_target_m": lens.hook_target,
+                "stabilisation": lens.stabilisation,
+                "image_distance_m": lens.image_distance,
+                "window_height_m": lens.window_height,
+            },
+            "motion": {"centre_m": site.centre} if any(site.centre) else None,
+            "sigma": known if sigma != SiteSigma() else None,
+        }
+    )
+
+
+def _degrees(angle: float, digits: int = 4) -> float:
+    return round(float(from_si(angle, "deg")), digits)

@@ -1,11 +1,22 @@
-"""One function for each thing a person asks for: what the faces call."""
+"""One function for each thing a person asks for: what the faces call.
 
-from deckward.workflow.columns import Columns, Draft, columns
-from deckward.workflow.contract import published as published_schema
-from deckward.workflow.demonstration import demo
-from deckward.workflow.folder import save
-from deckward.workflow.session import Debrief, debrief
-from deckward.workflow.shelves import AIRCRAFT, RULEBOOKS, SITES, Shelf
+A part is imported when it is first asked for, so that one command does not wait for what
+only another needs.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+
+TYPE_CHECKING = False  # type checkers read it as true; the real one would import typing
+if TYPE_CHECKING:
+    from deckward.workflow.contract import published_schema
+    from deckward.workflow.demonstration import demo
+    from deckward.workflow.folder import save
+    from deckward.workflow.mapping import Columns, Draft, columns
+    from deckward.workflow.measuring import Measured, measure_aircraft, measure_site
+    from deckward.workflow.session import Debrief, debrief
+    from deckward.workflow.shelves import AIRCRAFT, RULEBOOKS, SITES, Shelf
 
 __all__ = [
     "AIRCRAFT",
@@ -14,10 +25,34 @@ __all__ = [
     "Columns",
     "Debrief",
     "Draft",
+    "Measured",
     "Shelf",
     "columns",
     "debrief",
     "demo",
+    "measure_aircraft",
+    "measure_site",
     "published_schema",
     "save",
 ]
+
+_MODULES = {
+    "contract": ("published_schema",),
+    "demonstration": ("demo",),
+    "folder": ("save",),
+    "mapping": ("Columns", "Draft", "columns"),
+    "measuring": ("Measured", "measure_aircraft", "measure_site"),
+    "session": ("Debrief", "debrief"),
+    "shelves": ("AIRCRAFT", "RULEBOOKS", "SITES", "Shelf"),
+}
+_HOME = {name: module for module, names in _MODULES.items() for name in names}
+
+
+def __getattr__(name: str):
+    if name not in _HOME:
+        raise AttributeError(f"module 'deckward.workflow' has no attribute {name!r}")
+    return getattr(import_module(f"deckward.workflow.{_HOME[name]}"), name)
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)

@@ -218,7 +218,7 @@ def schema() -> dict[str, Any]:
     }
 
 
-def published() -> str:
+def published_schema() -> str:
     """Return the JSON Schema as it is published: the file beside this module."""
     return (Path(__file__).parent / "debrief.schema.json").read_text(encoding="utf-8")
 

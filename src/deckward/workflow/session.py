@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import msgspec
 
@@ -20,8 +21,11 @@ from deckward.recordings import Recording
 from deckward.reports.model import PassReport, SessionReport
 from deckward.site.model import Site
 from deckward.workflow import contract, folder, options
-from deckward.workflow.columns import Draft, open_by_draft
 
+T = TypeVar("T")
+
+#: the word for a ship that nobody recorded
+FITTED = "fitted"
 #: what a debrief takes where no site, aircraft or rulebook is named
 GENERIC_SITE = "generic-ship"
 GENERIC_AIRCRAFT = "generic-jet"
@@ -57,7 +61,7 @@ def debrief(
     ship_at: tuple | None = None,
     map: str | Path | None = None,
     draft_map: str | Path | None = None,
-    ask: Callable[[Draft], Draft] | None = None,
+    ask: Callable[[recordings.Draft], recordings.Draft] | None = None,
     site: str | Path | None = None,
     aircraft: str | Path | None = None,
     rulebook: str | Path | None = None,
@@ -74,7 +78,8 @@ def debrief(
 
     Args:
         recording: CSV, Parquet or JSON lines, plain or gzip.
-        ship: a recording of the ship, where it is not in ``recording``.
+        ship: a recording of the ship, where it is not in ``recording``; or ``"fitted"``: a steady
+            ship is fitted to what rested on her and what touched her deck.
         ship_course_deg: true course of a ship known by course and speed; with
             ``ship_speed_kt`` and ``ship_at``.
         ship_speed_kt: its speed.
@@ -100,13 +105,8 @@ def debrief(
         NoPassError: the recording is readable, but has no pass in it.
     """
     say = progress or (lambda words: None)
-    if str(ship) == "fitted":
-        raise InputError(
-            "a ship fitted to the passes is not built yet.",
-            place="ship",
-            remedy="Give a recording of the ship, or her course and speed.",
-        )
-    for file in (recording, ship, map):
+    fitted = str(ship) == FITTED
+    for file in (recording, None if fitted else ship, map):
         if file is not None:
             options.readable(file)
     course = _ship_course(ship, ship_course_deg, ship_speed_kt, ship_at)
@@ -128,27 +128,41 @@ def debrief(
         )
 
     say("reading")
+    craft = None if fitted else ship
     try:
-        read = recordings.open_recording(recording, ship=ship, only=only, column_map=map, origin=place)
+        read = recordings.open_recording(recording, ship=craft, only=only, column_map=map, origin=place)
     except recordings.UnknownColumns:
         if map is not None:
             raise
-        read = open_by_draft(recording, ship, only=only, origin=place, ask=ask, draft_map=draft_map)
+        from deckward.workflow.mapping import open_by_draft
+
+        read = open_by_draft(recording, craft, only=only, origin=place, ask=ask, draft_map=draft_map)
     boat = None if deck.is_field else course(read) if course else read.ship
+    found_ship: list[Note] = []
+    if fitted:
+        say("fitting the ship")
+        from deckward.passes import fitted_ship
+
+        steady = _about(str(recording), lambda: fitted_ship.fit_ship(read.aircraft, deck, jet))
+        boat, deck = steady.track, fitted_ship.known_to(steady, deck)
+        found_ship = [steady.note()]
 
     say("finding the passes")
     found = [
-        _find(
-            track,
+        _about(
             str(recording),
-            ship=boat,
-            site=deck,
-            aircraft=jet,
-            wind=wind,
-            ship_time_offset=offset,
-            two_clocks=ship is not None,
-            groove=passes.GrooveBounds(
-                rules.groove.within, rules.groove.bank, rules.groove.line_up, rules.groove.held
+            partial(
+                passes.find,
+                track,
+                ship=boat,
+                site=deck,
+                aircraft=jet,
+                wind=wind,
+                ship_time_offset=offset,
+                two_clocks=ship is not None and not fitted,
+                groove=passes.GrooveBounds(
+                    rules.groove.within, rules.groove.bank, rules.groove.line_up, rules.groove.held
+                ),
             ),
         )
         for track in read.aircraft
@@ -158,7 +172,7 @@ def debrief(
         raise NoPassError(
             "there is no pass in this recording.", file=str(recording), remedy=_seen(read.aircraft, found)
         )
-    notes = list(dict.fromkeys([*read.notes, *_generic_notes(deck, jet)]))
+    notes = list(dict.fromkeys([*read.notes, *found_ship, *_generic_notes(deck, jet)]))
     for each in found:
         notes += [note for note in each.notes if note not in notes]
 
@@ -231,10 +245,10 @@ def _wind(from_deg, speed_kt) -> passes.Wind | None:
     )
 
 
-def _find(track: Track, file: str, **search) -> passes.Found:
-    """Find the passes of one craft; a fault gets the name of its file."""
+def _about(file: str, work: Callable[[], T]) -> T:
+    """Do some work on what a file held; a fault gets the name of the file."""
     try:
-        return passes.find(track, **search)
+        return work()
     except InputError as fault:
         raise InputError(
             fault.problem, file=fault.file or file, place=fault.place, remedy=fault.remedy

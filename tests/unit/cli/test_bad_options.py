@@ -136,7 +136,7 @@ BAD = [
         ],
         ["--ship", "given twice"],
     ),
-    (["debrief", "flight.csv", "--ship", "fitted"], ["--ship", "not built yet"]),
+    (["debrief", "flight.csv", "--ship", "fitted", "--site", "ollershaw-sands"], ["--ship", "does not move"]),
     # choices
     (["debrief", "flight.csv", "--reason", "bad luck"], ["--reason", "technique, pattern, foul-deck"]),
     # files and folders

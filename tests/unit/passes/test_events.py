@@ -100,3 +100,44 @@ def test_wires_whose_places_are_uncertain_share_the_odds_more_evenly():
     assert contact.wire_odds(DECK, 70.0, 1.0)["3"] > 0.99
     assert 0.3 < contact.wire_odds(unsure, 70.0, 1.0)["3"] < 0.7
     assert sum(contact.wire_odds(unsure, 70.0, 1.0).values()) == pytest.approx(1.0)
+
+
+def pulled(*places: float, spread: float = 1.0) -> contact.RollOut:
+    """A stop whose pull seems to begin at a deck x, or at none that can be read."""
+    began = np.arange(0.0, 150.0, 0.5) if places else np.empty(0)
+    chance = np.exp(-0.5 * ((began - (places or (0.0,))[0]) / spread) ** 2)
+    return contact.RollOut(6.0, 55.0, 0.0, 18.0, began, chance)
+
+
+@pytest.mark.parametrize(
+    ("low", "sigma", "began", "wire", "flags"),
+    [
+        (60.0, 0.1, 64.4, 2, ()),
+        (60.0, 0.1, 76.0, 3, ("hook skip",)),
+        (60.0, 0.1, 88.0, 4, ("hook skip",)),
+        (63.0, 3.0, 76.0, 3, ()),
+        (60.0, 0.1, 52.0, 1, ("geometry and deceleration disagree",)),
+        (95.0, 0.1, 88.5, 4, ("geometry and deceleration disagree",)),
+        (60.0, 0.1, None, 2, ()),
+    ],
+)
+def test_a_wire_is_settled_by_geometry_and_pull(low, sigma, began, wire, flags):
+    roll = pulled() if began is None else pulled(began)
+    told = contact.stopped_by(DECK, low, sigma, roll)
+    assert (told.number, told.flags) == (wire, flags)
+    assert sum(told.odds.values()) == pytest.approx(1.0)
+
+
+def test_a_pull_that_is_read_badly_leaves_a_skip_open():
+    sure = contact.stopped_by(DECK, 60.0, 0.1, pulled(76.0))
+    unsure = contact.stopped_by(DECK, 60.0, 0.1, pulled(76.0, spread=5.0))
+    assert sure.odds["3"] > 0.95
+    assert 0.1 < unsure.odds["3"] < 0.9
+
+
+def test_where_the_wires_are_unknown_a_pull_tells_little():
+    unsure = replace(DECK, sigma=replace(DECK.sigma, wires=8.0))
+    told = contact.stopped_by(unsure, 70.0, 1.0, pulled(76.0))
+    assert max(told.odds.values()) < 0.95
+    # touched six metres before the pull: whichever it was, all the wires stand there
+    assert told.odds["3"] > 0.5

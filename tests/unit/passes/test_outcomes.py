@@ -90,6 +90,17 @@ TABLE = {
 }
 
 
+@pytest.mark.parametrize("rate", [5.0, 10.0, 20.0])
+@pytest.mark.parametrize("grows", [0.1, 0.25, 0.5])
+@pytest.mark.parametrize("passed_over", [0, 1])
+def test_the_wire_is_the_one_whose_pull_begins(passed_over, grows, rate):
+    flight = Flight(hook_aim=58.0, wire=2 + passed_over, pull_grows=grows, after=11.0)
+    flown, one = debrief(flight, rate=rate)
+    assert flown.geometric_wire == 2
+    assert (one.outcome, one.wire) == ("trap", 2 + passed_over)
+    assert one.flags == (("hook skip",) if passed_over else ())
+
+
 @pytest.mark.parametrize("name", TABLE)
 def test_what_happened_is_told_as_it_happened(name):
     flight, outcome, wire, in_the_air, flags = TABLE[name]

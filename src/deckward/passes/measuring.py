@@ -1,0 +1,392 @@
+"""Measuring a ship with a known jet, or a jet with a known ship, from how it touched and stood.
+
+What stands on its wheels shows the deck's height, or with a known deck the wheels'. What a
+wire stops came along the centreline, and the pull begins where the hook is at the wire.
+Nothing else is needed of either, so a first guess may be far off. What cannot be seen (the
+lens, the pilot's eye, how low the hook hangs) stays as it was given.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from deckward.aircraft.model import Profile
+from deckward.errors import InputError
+from deckward.foundation.statistics import median
+from deckward.foundation.track import Track
+from deckward.foundation.units import DEGREE
+from deckward.passes.on_deck import RESTS, FromHull, from_hull, stretches
+from deckward.passes.pull import Pull, pull_begins, together
+from deckward.site.model import Site, Wires
+
+#: closing speeds from which wires stop jets, m/s, and what is left of it three seconds later
+_CLOSING, _LEFT = (30.0, 100.0), 0.62
+#: seconds of approach that show where the centreline points
+_FINAL = 12.0
+#: scatter among pilots where there are too few passes to show it: course, m off centre; no source
+_COURSE, _ASIDE = 0.6 * DEGREE, 1.5
+#: how far one pilot's habit may lie off the centreline however often he lands, m; no source
+_HABIT = 1.0
+#: what tyres and struts give way, m, one sigma
+_STRUTS = 0.1
+#: where a pull seems to begin against where the wire is, m: of one arrest, and what all share
+_ONSET, _SHAPE = 0.7, 1.0
+#: spacings of wires that are tried, m, and how near the given one is expected
+_SPACINGS, _SPACING_SIGMA = np.arange(8.5, 16.5, 0.05), 1.5
+#: how unevenly wires are laid, m; no source
+_UNEVEN = 0.4
+#: most that one stray pull may cost
+_STRAY = 9.0
+#: how well a nose wheel is put on the ramp's edge, m
+_PUT = 0.3
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """One measured number: its name, value and sigma (m or rad), and what it rests on, in words."""
+
+    name: str
+    value: float
+    sigma: float
+    evidence: str
+    #: the single sightings, in the quantity's unit
+    seen: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True)
+class Arrest:
+    """One stop by a wire, seen from the hull.
+
+    ``course`` of the approach to starboard of the bow, rad; ``place`` (2,) of the aircraft's
+    reference point when the pull began, ahead and to starboard, m; ``pitch`` then;
+    ``sigma`` of the place along the way, m.
+    """
+
+    course: float
+    place: np.ndarray
+    pitch: float
+    sigma: float
+
+
+def arrests(views: list[FromHull]) -> list[Arrest]:
+    """Find every stop by a wire of one ship."""
+    runs = [run for view in views for guess in _stops(view) if (run := _run(view, guess)) is not None]
+    if not runs:
+        return []
+    onsets = together([pull for _, _, pull, _ in runs])
+    found = []
+    for (part, course, _, guess), (onset, sigma) in zip(runs, onsets, strict=True):
+        since = part.time - guess - onset
+        near = np.abs(since) < 0.4
+        if near.sum() < 4:
+            continue
+        place = np.array([_smooth_at(since[near], part.level[near, k]) for k in (0, 1)])
+        along = sigma * float(median(part.speed[near]))
+        pitch = float(median(part.pitch[near]))
+        found.append(Arrest(course, place, pitch, float(np.hypot(_ONSET, along))))
+    return found
+
+
+def _stops(view: FromHull) -> list[float]:
+    """Times, s, some moments before a wire pulls."""
+    if view.time.size < 20:
+        return []
+    later = np.interp(view.time + 3.0, view.time, view.speed)
+    fast = (view.speed > _CLOSING[0]) & (view.speed < _CLOSING[1])
+    near = (np.abs(view.level[:, 1]) < 120.0) & (np.abs(view.level[:, 0]) < 500.0)
+    rows = np.flatnonzero(fast & near & (later < _LEFT * view.speed))
+    if not rows.size:
+        return []
+    starts = rows[np.append(True, np.diff(view.time[rows]) > 10.0)]
+    return [float(view.time[row]) + 0.5 for row in starts]
+
+
+def _run(view: FromHull, guess: float) -> tuple[FromHull, float, Pull, float] | None:
+    """One approach and stop, its course, the pull in it and the time that the pull counts from."""
+    part = view.take(np.flatnonzero((view.time > guess - _FINAL) & (view.time < guess + 6.0)))
+    before = part.time < guess
+    if before.sum() < 8 or (~before).sum() < 6:
+        return None
+    course = float(np.arctan(np.polyfit(part.level[before, 0], part.level[before, 1], 1)[0]))
+    along = part.level[:, 0] * np.cos(course) + part.level[:, 1] * np.sin(course)
+    late = part.time > guess - 1.0
+    noise = _noise(part.time[late], along[late])
+    pull = pull_begins(part.time[late] - guess, along[late], noise=noise)
+    return None if pull is None else (part, course, pull, guess)
+
+
+def _noise(time: np.ndarray, values: np.ndarray) -> float:
+    """Standard deviation of single samples from third differences, which smooth motion has little of."""
+    if values.size < 8:
+        return 0.0
+    third = np.diff(values, 3)
+    return float(1.4826 * median(np.abs(third)) / np.sqrt(20.0))
+
+
+def _smooth_at(since: np.ndarray, values: np.ndarray) -> float:
+    """Value at 0 of a parabola through samples."""
+    return float(np.polyfit(since, values, min(2, values.size - 1))[-1])
+
+
+def _mean(values: list[float], usual: float) -> tuple[float, float]:
+    """Mean without the farthest stray, and its sigma; ``usual`` is the scatter of one."""
+    seen = np.asarray(values)
+    if seen.size >= 4:
+        off = np.abs(seen - median(seen))
+        seen = seen[off <= 4.0 * max(1.4826 * float(median(off)), 0.25 * usual)]
+    n = seen.size
+    # a few values show their scatter badly: the usual one counts as three more
+    scatter = np.sqrt((float(np.sum((seen - seen.mean()) ** 2)) + 3.0 * usual**2) / (n + 2.0))
+    return float(seen.mean()), float(scatter / np.sqrt(n))
+
+
+def measure_site(
+    pairs: list[tuple[Track, Track]],
+    site: Site,
+    profile: Profile,
+    *,
+    at_ramp: tuple[Track, Track] | None = None,
+) -> tuple[Site, list[Quantity]]:
+    """Measure a ship from recordings of a known jet on her deck.
+
+    Args:
+        pairs: aircraft's and ship's track of each recording.
+        site: what to start from; what the recordings do not show stays as it is there.
+        profile: the jet's points.
+        at_ramp: a recording in which the nose wheel stands on the ramp's edge.
+
+    Returns:
+        The site with its sigmas, and each measured quantity with its evidence.
+
+    Raises:
+        InputError: nothing stands or rolls on the deck in any of them.
+    """
+    views = [from_hull(own, ship) for own, ship in pairs]
+    height = _deck_height(views, profile)
+    if height is None:
+        raise InputError(
+            "in none of the recordings does the aircraft stand or roll on the deck.",
+            remedy="Record a trap to its stop, or ten seconds at rest on deck.",
+        )
+    found = [height]
+    ramp, spread = list(site.ramp), list(site.sigma.ramp)
+    ramp[2], spread[2] = height.value, height.sigma
+    if at_ramp is not None:
+        edge = _at_ramp(from_hull(*at_ramp), profile)
+        ramp[0], spread[0] = edge.value, edge.sigma
+        found.append(edge)
+    measured = replace(site, ramp=_point(ramp), sigma=replace(site.sigma, ramp=_point(spread)), generic=False)
+    stops = arrests(views)
+    if stops:
+        measured, more = _landing_area(stops, measured, profile)
+        found += more
+    return measured, found
+
+
+def _point(values) -> tuple[float, float, float]:
+    x, y, z = (round(float(value), 3) for value in values)
+    return x, y, z
+
+
+def _landing_area(stops: list[Arrest], site: Site, profile: Profile) -> tuple[Site, list[Quantity]]:
+    """Measure angle, centreline and wires from arrests."""
+    courses = [-one.course for one in stops]
+    angle, angle_sigma = _mean(courses, _COURSE)
+    found = [Quantity("angle", angle, angle_sigma, _many(len(stops), "approach"), tuple(courses))]
+
+    axis = np.array([np.cos(angle), -np.sin(angle)])
+    right = np.array([np.sin(angle), np.cos(angle)])
+    offs = [float(one.place @ right) for one in stops]
+    aside, spread = _mean(offs, _ASIDE)
+    # where the centreline crosses the hull x of the ramp
+    ramp = (site.ramp[0], (aside - site.ramp[0] * right[0]) / right[1], site.ramp[2])
+    sigma = (site.sigma.ramp[0], float(np.hypot(spread, _HABIT)), site.sigma.ramp[2])
+    found.append(
+        Quantity("centreline", ramp[1], sigma[1], f"{_many(len(stops), 'arrest')}, at the ramp", tuple(offs))
+    )
+    known = replace(site.sigma, ramp=_point(sigma), angle=float(angle_sigma))
+    site = replace(site, angle=float(angle), ramp=_point(ramp), sigma=known)
+    if site.wires is None:
+        return site, found
+
+    origin = float(np.asarray(ramp[:2]) @ axis)
+    seen = [(float(one.place @ axis) - origin + _hook_ahead(one, profile), one.sigma) for one in stops]
+    places, spread = _wires(seen, np.asarray(site.wires.positions), site.sigma.wires)
+    spread = float(np.hypot(spread, profile.sigma.hook[0]))
+    for number, x in enumerate(places, start=1):
+        mine = tuple(at for at, _ in seen if _is(at, x, places))
+        words = f"{_many(len(mine), 'pull')} began there" if mine else "none took it, by the spacing"
+        found.append(Quantity(f"wire {number}", float(x), spread, words, mine))
+    wires = Wires(tuple(round(float(x), 2) for x in places), site.wires.height)
+    return replace(site, wires=wires, sigma=replace(site.sigma, wires=round(spread, 3))), found
+
+
+def _many(count: int, what: str) -> str:
+    plural = "" if count == 1 else "es" if what.endswith("ch") else "s"
+    return f"{count} {what}{plural}"
+
+
+def _deck_height(views: list[FromHull], profile: Profile) -> Quantity | None:
+    """Deck level in hull axes, m down, from main wheels that stand or roll."""
+    x, _, z = profile.main_wheels
+    levels = []
+    for view in views:
+        for rows in stretches(view):
+            levels.append(float(median(view.take(rows).point((x, 0.0, z))[:, 2])))
+    if not levels:
+        return None
+    # what flies slowly past, or rests on an island, stands apart from most
+    middle = float(median(levels))
+    levels = [one for one in levels if abs(one - middle) < 3.0]
+    value, sigma = _mean(levels, 0.1)
+    sigma = float(np.sqrt(sigma**2 + _STRUTS**2 + profile.sigma.main_wheels[2] ** 2))
+    many = _many(len(levels), "stretch")
+    return Quantity("deck height", value, sigma, f"{many} on deck", tuple(levels))
+
+
+def _at_ramp(view: FromHull, profile: Profile) -> Quantity:
+    """Hull x of the ramp from a nose wheel that rests on its edge."""
+    rests = stretches(view, upto=RESTS)
+    if not rests:
+        raise InputError(
+            "the aircraft does not rest in the recording made at the ramp.",
+            place="at_ramp",
+            remedy="Park with the nose wheel on the ramp's edge and record ten seconds.",
+        )
+    rows = max(rests, key=len)
+    x = view.take(rows).point(profile.nose_wheel)[:, 0]
+    seconds = view.time[rows[-1]] - view.time[rows[0]]
+    return Quantity("ramp", float(median(x)), _PUT, f"nose wheel at rest on it for {seconds:.0f} s")
+
+
+def _hook_ahead(one: Arrest, profile: Profile) -> float:
+    """How far the hook point is ahead of the reference point, m, at the pitch of an arrest."""
+    return float(profile.hook[0] * np.cos(one.pitch) + profile.hook[2] * np.sin(one.pitch))
+
+
+def _wires(
+    seen: list[tuple[float, float]], given: np.ndarray, given_sigma: float
+) -> tuple[np.ndarray, float]:
+    """Positions of all wires from where pulls began, (x, sigma) each; evenly spaced but for what was seen."""
+    x, sigma = np.array([s for s, _ in seen]), np.array([w for _, w in seen])
+    usual = float(median(np.diff(given))) if given.size > 1 else 12.0
+    best: tuple[float, float, float] | None = None
+    known = min(max(given_sigma, 0.5), _SPACING_SIGMA)
+    for spacing in _SPACINGS if x.size > 1 else np.array([usual]):
+        for start in np.arange(0.0, spacing, 0.2):
+            off = (x - start + 0.5 * spacing) % spacing - 0.5 * spacing
+            cost = float(np.sum(np.minimum((off / sigma) ** 2, _STRAY))) + ((spacing - usual) / known) ** 2
+            # a finer comb fits anything: it must earn its teeth
+            cost -= 2.0 * x.size * np.log(spacing)
+            if best is None or cost < best[0]:
+                best = (cost, float(spacing), float(start))
+    assert best is not None
+    _, spacing, start = best
+    tooth = np.rint((x - start) / spacing)
+    # of all ways to number the teeth, the one nearest to where the wires were given
+    shift = round(float(median(given - spacing * np.arange(given.size)) - start) / spacing)
+    least, most = int(tooth.min()) - shift, int(tooth.max()) - shift
+    if most - least < given.size:
+        shift += min(least, 0) + max(most - (given.size - 1), 0)
+    comb = start + spacing * (shift + np.arange(given.size))
+    number = np.clip((tooth - shift).astype(int), 0, given.size - 1)
+    weight = 1.0 / sigma**2
+    middle = float(np.sum(number * weight) / np.sum(weight))
+    of_spacing = 1.0 / (1.0 / known**2 + float(np.sum(weight * (number - middle) ** 2)))
+    of_comb = 1.0 / np.sum(weight) + (np.arange(given.size) - middle) ** 2 * of_spacing + _UNEVEN**2
+    # each wire by the pulls that began at it, the comb one more sighting
+    own = np.bincount(number, weights=weight, minlength=given.size)
+    seen_at = np.bincount(number, weights=weight * x, minlength=given.size)
+    places = (seen_at + comb / of_comb) / (own + 1.0 / of_comb)
+    spread = float(np.sqrt(np.mean(1.0 / (own + 1.0 / of_comb))))
+    return places, float(np.hypot(spread, _SHAPE))
+
+
+def _is(x: float, wire: float, places: np.ndarray) -> bool:
+    return bool(np.argmin(np.abs(places - x)) == np.argmin(np.abs(places - wire)))
+
+
+def measure_aircraft(
+    pairs: list[tuple[Track, Track]], site: Site, profile: Profile
+) -> tuple[Profile, list[Quantity]]:
+    """Measure a jet's wheels and hook from recordings on a known ship.
+
+    Args:
+        pairs: aircraft's and ship's track of each recording.
+        site: the ship.
+        profile: what to start from; where wheels and hook are fore and aft is refined, not found.
+
+    Returns:
+        The profile with its sigmas, and each measured quantity with its evidence.
+
+    Raises:
+        InputError: nothing rests on the deck and no wire stops anything in any of them.
+    """
+    views = [from_hull(own, ship) for own, ship in pairs]
+    found: list[Quantity] = []
+    main, nose, hook = (list(point) for point in (profile.main_wheels, profile.nose_wheel, profile.hook))
+    main_sigma, hook_sigma = list(profile.sigma.main_wheels), list(profile.sigma.hook)
+    for name, point in (("main wheels", main), ("nose wheel", nose)):
+        down = _wheel_down(views, site, point[0])
+        if down is None:
+            continue
+        value, sigma, levels = down
+        point[2] = round(value, 3)
+        if point is main:
+            main_sigma[2] = round(sigma, 3)
+        many = f"{_many(len(levels), 'stretch')} at rest"
+        found.append(Quantity(f"{name} below", value, sigma, many, tuple(levels)))
+    stops = arrests(views)
+    if stops and site.wires is not None:
+        ahead, sigma, seen = _hook_x(stops, site, profile)
+        hook[0], hook_sigma[0] = round(ahead, 3), round(sigma, 3)
+        found.append(Quantity("hook ahead", ahead, sigma, _many(len(stops), "arrest"), tuple(seen)))
+    if not found:
+        raise InputError(
+            "in none of the recordings does the aircraft rest on the deck or stop in a wire.",
+            remedy="Record a trap to its stop, or ten seconds at rest on deck.",
+        )
+    measured = replace(
+        profile,
+        main_wheels=_point(main),
+        nose_wheel=_point(nose),
+        hook=_point(hook),
+        sigma=replace(profile.sigma, main_wheels=_point(main_sigma), hook=_point(hook_sigma)),
+        generic=False,
+    )
+    return measured, found
+
+
+def _wheel_down(views: list[FromHull], site: Site, ahead: float) -> tuple[float, float, list[float]] | None:
+    """How far below the reference point a wheel ``ahead`` of it stands, m, its sigma and the sightings."""
+    levels = []
+    for view in views:
+        for rows in stretches(view, upto=RESTS):
+            part = view.take(rows)
+            over = site.ramp[2] - part.hull[:, 2]
+            pitch = part.pitch
+            levels.append(float(median((over + ahead * np.sin(pitch)) / np.cos(pitch))))
+    if not levels:
+        return None
+    middle = float(median(levels))
+    levels = [one for one in levels if abs(one - middle) < 3.0]
+    value, sigma = _mean(levels, 0.1)
+    return value, float(np.sqrt(sigma**2 + _STRUTS**2 + site.sigma.ramp[2] ** 2)), levels
+
+
+def _hook_x(stops: list[Arrest], site: Site, profile: Profile) -> tuple[float, float, list[float]]:
+    """Hook ahead of the reference point, from pulls that began at the known wire nearest to its old place."""
+    assert site.wires is not None
+    axis = np.array([np.cos(site.angle), -np.sin(site.angle)])
+    origin = float(site.ramp_vector[:2] @ axis)
+    positions = np.asarray(site.wires.positions)
+    seen = []
+    for one in stops:
+        reach = float(one.place @ axis) - origin
+        expected = reach + _hook_ahead(one, profile)
+        wire = float(positions[np.argmin(np.abs(positions - expected))])
+        seen.append((wire - reach - profile.hook[2] * np.sin(one.pitch)) / np.cos(one.pitch))
+    value, sigma = _mean(seen, _ONSET)
+    return value, float(np.sqrt(sigma**2 + _SHAPE**2 + site.sigma.wires**2)), seen
