@@ -52,7 +52,7 @@ def refresh(crafts: list[Craft]) -> None:
 
 
 def _add_doubt(lane: Lane, shapes: np.ndarray) -> None:
-    """Add to a lane's covariance what the doubt of its shares leaves.
+    """Add to a lane's variances what the doubt of its shares leaves.
 
     An error of a share moves the lane by the share's shape, less what the smoother makes
     good of it: the shape minus the shape smoothed as the lane is.
@@ -66,7 +66,7 @@ def _add_doubt(lane: Lane, shapes: np.ndarray) -> None:
     )
     made_good = fis.smooth_backward(forward, np.full(count, lane.end)).state
     left = np.moveaxis(shapes, 0, -1) - made_good
-    lane.covariance = lane.covariance + np.einsum("nik,kl,njl->nij", left, lane.doubt, left)
+    lane.variances = lane.variances + np.einsum("nik,kl,nil->ni", left, lane.doubt, left)
 
 
 def _try(craft: Craft, lane: Lane) -> None:

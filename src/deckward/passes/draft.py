@@ -95,8 +95,8 @@ def _follow(lane: Lane) -> None:
     time = lane.time
     rate = np.gradient(lane.value, time)
     lane.state = np.stack([lane.value, rate, np.zeros_like(rate)], axis=-1)
-    lane.covariance = np.zeros((time.size, 3, 3))
-    lane.filtered, lane.filtered_covariance = lane.state, lane.covariance
+    lane.variances = np.zeros((time.size, 3))
+    lane.filtered, lane.filtered_covariance = lane.state, np.zeros((time.size, 3, 3))
 
 
 def lanes_to_smooth(drafts: list[Draft]) -> list[Lane]:

@@ -53,7 +53,7 @@ _EARTH_RADIUS = 6.371e6
 
 @dataclass
 class Lane:
-    """One signal over the window of one pass; ``state`` and ``covariance`` once smoothed."""
+    """One signal over the window of one pass; ``state`` and its ``variances`` (n, 3) once smoothed."""
 
     name: str
     time: np.ndarray
@@ -65,7 +65,7 @@ class Lane:
     variance: float = np.nan
     jerk: float = np.nan
     state: np.ndarray = field(default_factory=lambda: np.empty((0, 3)))
-    covariance: np.ndarray = field(default_factory=lambda: np.empty((0, 3, 3)))
+    variances: np.ndarray = field(default_factory=lambda: np.empty((0, 3)))
     filtered: np.ndarray = field(default_factory=lambda: np.empty((0, 3)))
     filtered_covariance: np.ndarray = field(default_factory=lambda: np.empty((0, 3, 3)))
     #: where the recording has a value at all
@@ -114,7 +114,7 @@ class Lane:
 
     def sigma(self, when, order: int = 0) -> np.ndarray:
         """Standard deviation (m,) of the value (0), rate (1) or acceleration (2) at times."""
-        variance = self.covariance[:, order, order]
+        variance = self.variances[:, order]
         i = np.minimum(np.maximum(np.searchsorted(self.time, when), 1), self.time.size - 1)
         near = np.maximum(np.maximum(variance[i - 1], variance[i]), 0.0)
         return np.sqrt(near + self.bias**2) if order == 0 else np.sqrt(near)
@@ -346,16 +346,18 @@ def read_off(lanes: list[Lane]) -> None:
         first, kind, weight = local.weights(time, end)
         values = np.stack([_filled(lane, end) for lane in group], axis=-1)
         state = local.states(values, first, weight[kind])
-        spread = np.einsum("nip,njp->nij", weight, weight)[kind]
+        spread = np.einsum("nip,njp->nij", weight, weight)
+        variances = np.diagonal(spread, axis1=1, axis2=2)[kind]
         for j, lane in enumerate(group):
             lane.state = np.empty((time.size, 3))
-            lane.covariance = np.empty((time.size, 3, 3))
-            lane.state[:end], lane.covariance[:end] = state[..., j], spread * lane.variance
+            lane.variances = np.empty((time.size, 3))
+            lane.state[:end], lane.variances[:end] = state[..., j], variances * lane.variance
             if end < time.size:
                 ahead = time[end:] - time[end - 1]
-                lane.state[end:], lane.covariance[end:] = fis.extrapolate(
-                    lane.state[end - 1], lane.covariance[end - 1], ahead, lane.jerk
+                lane.state[end:], covariance = fis.extrapolate(
+                    lane.state[end - 1], spread[kind[end - 1]] * lane.variance, ahead, lane.jerk
                 )
+                lane.variances[end:] = np.diagonal(covariance, axis1=1, axis2=2)
             lane.smoothed_to = end
 
 
@@ -414,7 +416,7 @@ def _fill(lane: Lane, forward: fis.Filtered, backward: fis.Smoothed, j: int) -> 
     n = lane.time.size
     aid = 0.0 if lane.aid is None else lane.aid
     lane.state = backward.state[:n, :, j] + aid
-    lane.covariance = backward.covariance[:n, :, :, j]
+    lane.variances = np.diagonal(backward.covariance[:n, :, :, j], axis1=1, axis2=2)
     lane.filtered = forward.state[:n, :, j] + aid
     lane.filtered_covariance = forward.covariance[:n, :, :, j]
     lane.smoothed_to = lane.end

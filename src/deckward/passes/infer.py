@@ -151,7 +151,7 @@ def _add(craft: Craft, name: str, time, values, sigma: float) -> None:
         sigma,
         end=time.size,
         state=state,
-        covariance=covariance,
+        variances=np.diagonal(covariance, axis1=1, axis2=2),
         filtered=state,
         filtered_covariance=covariance,
     )

@@ -26,7 +26,7 @@ _LINES_BEFORE_NAMES = 50
 #: names of ours in a line that leave no doubt that it names the columns
 _SURELY_NAMES = 3
 #: bytes read at a time
-_CHUNK = 1 << 20
+_CHUNK = 4 << 20
 #: bytes that text does not hold
 _BINARY = bytes(c for c in range(32) if c not in b"\t\n\r\f\v\x1b")
 
@@ -263,7 +263,11 @@ def _has_decimal_comma(cells: Sequence[str]) -> bool:
 def _load_fast(
     content: Content, layout: Layout, numbers: Collection[int], texts: Collection[int]
 ) -> Cells | None:
-    """Read with the types wanted; None where the file turns out not to be well-formed."""
+    """Read with the types wanted; None where the file turns out not to be well-formed.
+
+    The text goes through the table library in pieces, so that neither the file nor the
+    library's table is held whole beside the columns.
+    """
     import polars as pl
 
     for index in numbers:
@@ -271,46 +275,58 @@ def _load_fast(
         if cell and not _is_number(cell.replace(",", ".") if layout.decimal_comma else cell):
             return None
     wanted = sorted({*numbers, *texts})
-    source = content.source()
-    try:
-        frame = (
-            pl.scan_csv(
-                io.BytesIO(source) if isinstance(source, bytes) else source,
-                has_header=False,
-                skip_lines=layout.last_above + 1,
-                separator=layout.delimiter,
-                schema={str(i): pl.Float64 if i in numbers else pl.String for i in range(len(layout.names))},
-                decimal_comma=layout.decimal_comma,
+    schema = {str(i): pl.Float64 if i in numbers else pl.String for i in range(len(layout.names))}
+    between, mark = len(layout.names) - 1, layout.delimiter.encode()
+    pieces: dict[int, list] = {i: [] for i in wanted}
+    rows = 0
+    for text in _pieces(content, layout.body):
+        try:
+            frame = (
+                pl.scan_csv(
+                    io.BytesIO(text),
+                    has_header=False,
+                    separator=layout.delimiter,
+                    schema=schema,
+                    decimal_comma=layout.decimal_comma,
+                )
+                .select(str(i) for i in wanted)
+                .collect()
             )
-            .select(str(i) for i in wanted)
-            .collect()
-        )
-    except pl.exceptions.PolarsError:
-        return None
+        except pl.exceptions.PolarsError:
+            return None
+        # the library pads and cuts uneven rows in silence: count what stands between cells
+        found = text.count(mark)
+        if found != frame.height * between:
+            frame = frame.filter(~pl.all_horizontal(pl.all().is_null()))
+            if found != frame.height * between:
+                return None
+        rows += frame.height
+        for i in wanted:
+            series = frame.drop_in_place(str(i))
+            pieces[i].append(np.array(series.to_numpy()) if i in numbers else series)
     if content.cut:
         return None
-    # the library pads and cuts uneven rows in silence: count what stands between cells
-    between = len(layout.names) - 1
-    found = _marks(content, layout)
-    if found != frame.height * between:
-        frame = frame.filter(~pl.all_horizontal(pl.all().is_null()))
-        if found != frame.height * between:
-            return None
-    rows = frame.height
     if not rows:
         raise no_rows(content)
-    columns = {i: frame.drop_in_place(str(i)) for i in wanted}
+    columns = {i: held if i in numbers else pl.concat(held) for i, held in pieces.items()}
     return Cells(content, columns, rows, list(layout.notes), first_line=layout.last_above + 2)
 
 
-def _marks(content: Content, layout: Layout) -> int:
-    """Count what separates cells in the text under the names."""
-    mark = layout.delimiter.encode()
-    skip, found = layout.body, 0
+def _pieces(content: Content, body: int) -> Iterator[bytes]:
+    """Give the text under the names in pieces of whole lines."""
+    rest = b""
+    start = body
     for piece in content.pieces(_CHUNK):
-        found += piece.count(mark, skip)
-        skip = max(0, skip - len(piece))
-    return found
+        end = piece.rfind(b"\n", start) + 1
+        if end > start:
+            text, rest = rest + piece[start:end], piece[end:]
+            if not text.isspace():
+                yield text
+        else:
+            rest += piece[start:]
+        start = max(0, start - len(piece))
+    if rest.strip():
+        yield rest
 
 
 def _load_carefully(
