@@ -44,6 +44,11 @@ def test_importing_the_package_imports_nothing_heavy():
     assert set(done.stdout.split()) & HEAVY == set()
 
 
+def test_drafting_a_column_map_reads_text_without_the_table_library(desk):
+    names = imported(["columns", "flight.csv", "--json"])
+    assert names & (PAGES_ONLY | {"polars"}) == set()
+
+
 def test_from_command_to_json_only_three_libraries_are_imported(desk):
     """Not even the libraries of the pages, which the same command could draw."""
     names = imported(["debrief", "flight.csv", "--json"])

@@ -25,6 +25,8 @@ def debrief(given: Namespace) -> int:
             ship_speed_kt=given.ship_speed_kt,
             ship_at=given.ship_at,
             map=given.map,
+            draft_map=given.draft_map,
+            ask=_asking(),
             site=given.site,
             aircraft=given.aircraft,
             rulebook=given.rulebook,
@@ -42,6 +44,59 @@ def debrief(given: Namespace) -> int:
     else:
         _show(done, given)
     return 0
+
+
+def columns(given: Namespace) -> int:
+    """Work out what the columns of a recording hold; ask what the data cannot tell."""
+    from deckward.cli import conversation
+
+    found = workflow.columns(given.recording)
+    if given.json:
+        _keep_map(found, given)
+        print(found.to_json())
+        return 0
+    print(_columns([(f"{rule.source}  ", _in_words(rule)) for rule in found.draft.map.columns]))
+    if found.draft.questions and conversation.there_is_someone():
+        found = workflow.Columns(conversation.ask(found.draft))
+        if not given.out:
+            conversation.keep(found, given.recording)
+    elif found.draft.questions:
+        _show_open(found.draft)
+    elif not given.out:
+        print(f"\nKeep it: deckward columns {given.recording} --out MAP.toml")
+    _keep_map(found, given)
+    return 0
+
+
+def _show_open(draft: workflow.Draft) -> None:
+    print("\nTo be decided (answer at a terminal, or in the file that --out writes):")
+    for question in draft.questions:
+        choices = " / ".join(choice.text for choice in question.choices)
+        width = get_terminal_size().columns
+        print(fill(f"- {question.question} [{choices}]", width, subsequent_indent="  "))
+
+
+def _keep_map(found: workflow.Columns, given: Namespace) -> None:
+    if given.out:
+        path = workflow.save(Path(given.out), found.to_toml())
+        print(f"Written: {path}", file=sys.stderr)
+
+
+def _in_words(rule) -> str:
+    """Say what a column holds, how sure that is, and why."""
+    what = rule.quantity.replace("_", " ")
+    if rule.quantity == "ignore":
+        return f"left out: {rule.why}"
+    unit = f", {rule.unit}" if rule.unit else ""
+    turned = ", counting the other way" if rule.sign < 0 else ""
+    sure = "ASKED" if rule.asked else f"{100.0 * (rule.confidence or 0.0):.0f} %"
+    return f"{what}{unit}{turned} ({sure}): {rule.why}"
+
+
+def _asking() -> Callable[[workflow.Draft], workflow.Draft] | None:
+    from deckward.cli import conversation
+
+    return conversation.ask if conversation.there_is_someone() else None
 
 
 def demo(given: Namespace) -> int:

@@ -102,6 +102,7 @@ _ARGUMENTS = (
     "ship_at",
     "ship_time_offset_s",
     "map",
+    "draft_map",
     "origin",
     "only",
     "reason",
@@ -189,6 +190,7 @@ def build() -> tuple[Parser, dict[str, argparse.ArgumentParser]]:
         dest="command", prog="deckward", metavar="COMMAND is one of", title="commands", parser_class=Parser
     )
     _debrief(commands)
+    _columns(commands)
     _demo(commands)
     _shelf(commands, "sites", "ships and fields", "a ship or a field", "wintermere")
     _shelf(commands, "aircraft", "aircraft", "an aircraft", "sandlark")
@@ -229,6 +231,9 @@ def _debrief(commands) -> None:
     recording = parser.add_argument_group("the recording")
     recording.add_argument("recording", metavar="RECORDING", help="CSV, Parquet or JSON lines, plain or gzip")
     recording.add_argument("--map", metavar="FILE", help="column map (TOML), for columns with other names")
+    recording.add_argument(
+        "--draft-map", metavar="FILE", help="write the map here that is drafted without one"
+    )
     recording.add_argument("--only", metavar="WHO", help="debrief one craft of several, by name or number")
     recording.add_argument(
         "--origin", metavar="LAT,LON", type=_numbers, help="where north 0, east 0 of a local plane is"
@@ -265,6 +270,21 @@ def _debrief(commands) -> None:
     result.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
     _screen_options(result)
     parser.set_defaults(run=_later("debrief"))
+
+
+def _columns(commands) -> None:
+    parser = commands.add_parser(
+        "columns",
+        help="tell what each column of a recording holds, and ask what cannot be told",
+        description="Work out what each column of a recording holds, by its name and by physics.",
+        epilog="At a terminal, what the data cannot tell is asked. The map serves the next recording:\n"
+        "deckward debrief RECORDING --map MAP",
+    )
+    which = parser.add_argument_group("the recording")
+    which.add_argument("recording", metavar="RECORDING", help="CSV, Parquet or JSON, plain or gzip")
+    parser.add_argument("--out", metavar="MAP", help="write the column map (TOML) into this new file")
+    parser.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
+    parser.set_defaults(run=_later("columns"))
 
 
 def _demo(commands) -> None:

@@ -5,10 +5,24 @@ from __future__ import annotations
 from pathlib import Path
 
 from deckward.recordings.columns import ColumnMap, FileOptions, Rule
+from deckward.recordings.drafted import Draft
 from deckward.recordings.model import Recording
 from deckward.recordings.opening import open_recording
+from deckward.recordings.rows import UnknownColumns
 
-__all__ = ["ColumnMap", "FileOptions", "Recording", "Rule", "open_recording", "read_column_map"]
+__all__ = [
+    "ColumnMap",
+    "Draft",
+    "FileOptions",
+    "Recording",
+    "Rule",
+    "UnknownColumns",
+    "draft_column_map",
+    "needs_column_map",
+    "open_recording",
+    "read_column_map",
+    "write_column_map",
+]
 
 
 def read_column_map(path: str | Path) -> ColumnMap:
@@ -21,3 +35,34 @@ def read_column_map(path: str | Path) -> ColumnMap:
     from deckward.recordings.column_map import read
 
     return read(path)
+
+
+def write_column_map(column_map: ColumnMap) -> str:
+    """Write a column map as the TOML text that :func:`read_column_map` reads."""
+    from deckward.recordings.column_map import written
+
+    return written(column_map)
+
+
+def draft_column_map(path: str | Path, *, of_ship: bool | None = None) -> Draft:
+    """Draft the column map of a recording whose names are not ours; see ``recogniser.drafting``.
+
+    ``of_ship`` says whether it is a recording of the ship alone; None: told by how it moves.
+
+    Raises:
+        InputError: it cannot be read as a table.
+    """
+    from deckward.recordings.recogniser.drafting import draft
+
+    return draft(path, of_ship=of_ship)
+
+
+def needs_column_map(path: str | Path, *, of_ship: bool = False) -> bool:
+    """Tell whether a table's own names leave its time, position or (a ship's) heading unknown.
+
+    Raises:
+        InputError: it cannot be read as a table.
+    """
+    from deckward.recordings.recogniser.drafting import is_foreign
+
+    return is_foreign(path, of_ship=of_ship)

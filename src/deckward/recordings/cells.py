@@ -20,7 +20,7 @@ from deckward.recordings.content import Content
 #: cells that say "no value", any case, beside the empty cell
 NO_VALUE = ("na", "n/a", "nan", "null", "none", "nil", "-", "--", "---", "#n/a", "inf", "-inf", "+inf")
 #: no quantity in any unit is larger (seconds since 1970 in milliseconds are 2e12)
-_LARGEST = 1e15
+LARGEST = 1e15
 _WORDS = {
     **dict.fromkeys(("true", "yes", "on", "down", "extended", "out"), "1"),
     **dict.fromkeys(("false", "no", "off", "up", "retracted", "in"), "0"),
@@ -54,10 +54,11 @@ class Cells:
         """Give a column as it was loaded, and let go of it."""
         return self.columns.pop(index)
 
-    def number(self, index: int, name: str, *, words: bool = False) -> np.ndarray:
+    def number(self, index: int, name: str, *, words: bool = False, degrees: bool = False) -> np.ndarray:
         """Give a column as numbers, NaN where there is none, and let go of it.
 
-        ``words`` lets a switch be written as true/false, on/off, up/down.
+        ``words`` lets a switch be written as true/false, on/off, up/down; ``degrees`` lets a
+        place be written in degrees and minutes, with the letter of its hemisphere.
 
         Raises:
             InputError: more than half of the cells hold something that is no number.
@@ -66,14 +67,14 @@ class Cells:
         if isinstance(column, list):
             column = column[0] if len(column) == 1 else np.concatenate(column)
         if not isinstance(column, np.ndarray):
-            column = self._floats(column, name, words=words)
+            column = self._floats(column, name, words=words, degrees=degrees)
         return self._bounded(np.asarray(column, dtype=float), name)
 
     def _bounded(self, values: np.ndarray, name: str) -> np.ndarray:
         """Mask numbers that nothing here can reach, infinite ones among them."""
-        if not values.size or max(np.fmax.reduce(values), -np.fmin.reduce(values)) <= _LARGEST:
+        if not values.size or max(np.fmax.reduce(values), -np.fmin.reduce(values)) <= LARGEST:
             return values
-        beyond = np.abs(values) > _LARGEST
+        beyond = np.abs(values) > LARGEST
         count = int(np.count_nonzero(beyond))
         if not count:
             return values
@@ -87,11 +88,11 @@ class Cells:
         )
         return np.where(beyond, np.nan, values)
 
-    def _floats(self, series, name: str, *, words: bool) -> np.ndarray:
+    def _floats(self, series, name: str, *, words: bool, degrees: bool) -> np.ndarray:
         import polars as pl
 
         if series.dtype == pl.String:
-            series = self._parsed(series, name, words=words)
+            series = self._parsed(series, name, words=words, degrees=degrees)
         elif series.dtype == pl.Null:
             return np.full(len(series), np.nan)
         elif not (series.dtype.is_numeric() or series.dtype == pl.Boolean):
@@ -104,7 +105,7 @@ class Cells:
             return series.to_numpy().astype(float)
         return series.cast(pl.Float64).to_numpy()
 
-    def _parsed(self, series, name: str, *, words: bool):
+    def _parsed(self, series, name: str, *, words: bool, degrees: bool):
         import polars as pl
 
         text = series.str.strip_chars()
@@ -116,6 +117,12 @@ class Cells:
         if words:
             spoken = low.replace(_WORDS).cast(pl.Float64, strict=False)
             numbers = pl.select(pl.coalesce(numbers, spoken)).to_series()
+        if degrees:
+            from deckward.recordings.geographic import degrees_in
+
+            left = text.to_frame().select(pl.when(doubtful).then(text)).to_series().to_list()
+            spelt = [degrees_in(cell) if cell else None for cell in left]
+            numbers = numbers.fill_null(pl.Series(spelt, dtype=pl.Float64).fill_nan(None))
         bad = (doubtful & numbers.is_null() & ~low.is_in(list(NO_VALUE))).to_numpy()
         count = int(bad.sum())
         if count:

@@ -64,6 +64,19 @@ def read_time(cells: Cells, column: Column, options: FileOptions) -> Stamps:
     return _numeric(cells, column)
 
 
+def even_time(cells: Cells, options: FileOptions) -> Stamps:
+    """Count time by the rows of a file without a column of it, at the rate the map gives."""
+    assert options.rate_hz is not None, "the caller looks for a rate"
+    cells.notes.append(
+        Note(
+            "time-by-rows",
+            f"No column holds the time: it is counted by rows, {options.rate_hz:g} a second as the column "
+            "map says.",
+        )
+    )
+    return Stamps(np.arange(cells.rows) / options.rate_hz, "elapsed")
+
+
 def _mostly_numbers(text) -> bool:
     import polars as pl
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated, Literal
@@ -28,6 +29,9 @@ class _File(msgspec.Struct, forbid_unknown_fields=True):
         Annotated[int, _about("lines up to and with the one that names the columns", ge=1)] | None
     ) = None
     time_format: Annotated[str, _about("a strftime pattern for times written as text")] | None = None
+    rate_hz: (
+        Annotated[float, _about("rows a second, where no column holds the time", gt=0.0, le=1000.0)] | None
+    ) = None
 
 
 class _Column(msgspec.Struct, forbid_unknown_fields=True):
@@ -58,6 +62,30 @@ def read(path: str | Path) -> ColumnMap:
         file=FileOptions(**msgspec.structs.asdict(document.file)),
         path=str(path),
     )
+
+
+def written(column_map: ColumnMap) -> str:
+    """Write a column map as TOML text that :func:`read` reads back."""
+    lines = ["# What each column of a recording holds. Look it over; deckward debrief --map FILE uses it."]
+    file = {
+        name: value
+        for name in _File.__struct_fields__
+        if (value := getattr(column_map.file, name)) is not None
+    }
+    if file:
+        lines += ["", "[file]", *(f"{name} = {_toml(value)}" for name, value in file.items())]
+    for rule in column_map.columns:
+        lines += ["", "[[column]]"]
+        for name in _Column.__struct_fields__:
+            value = getattr(rule, name)
+            if value is not None and not (rule.quantity == IGNORE and name == "sign"):
+                lines.append(f"{name} = {_toml(value)}")
+    return "\n".join(lines) + "\n"
+
+
+def _toml(value: str | float | bool) -> str:
+    """Write one value; the escapes of JSON are TOML's."""
+    return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
 def _check(document: _Document) -> Iterator[Problem]:

@@ -28,7 +28,8 @@ class FileOptions:
     """How a file is written, where it does not show by itself; None lets the reader find out.
 
     ``header_lines`` counts the lines up to and with the one that names the columns.
-    ``time_format`` is a strftime pattern for a time written as text.
+    ``time_format`` is a strftime pattern for a time written as text. ``rate_hz`` is how many
+    rows a second there are in a file without a column of time.
     """
 
     delimiter: str | None = None
@@ -36,6 +37,7 @@ class FileOptions:
     encoding: str | None = None
     header_lines: int | None = None
     time_format: str | None = None
+    rate_hz: float | None = None
 
 
 @dataclass(frozen=True)
@@ -107,10 +109,17 @@ def plan_columns(names: Sequence[str], column_map: ColumnMap | None = None) -> P
     columns: list[Column] = []
     unknown: list[str] = []
     misnamed: list[str] = []
+    used: set[str] = set()
+    notes: list[Note] = []
     for index, name in enumerate(names):
-        rule = rules.get(name) or rules.get(name.strip())
+        rule = rules.get(name) or rules.get(plain_name(name))
         if rule is not None:
-            if rule.quantity != IGNORE:
+            if rule.quantity != IGNORE and rule.source in used:
+                notes.append(
+                    Note("column-twice", f"Two columns are named {_short(name)}; the first of them is read.")
+                )
+            elif rule.quantity != IGNORE:
+                used.add(rule.source)
                 ship, quantity = split_prefix(rule.quantity)
                 columns.append(Column(index, name, ship, quantity, unit_of(quantity, rule.unit), rule.sign))
             continue
@@ -123,7 +132,6 @@ def plan_columns(names: Sequence[str], column_map: ColumnMap | None = None) -> P
         else:
             columns.append(Column(index, name, meaning.ship, meaning.quantity, meaning.unit))
     _one_column_each(columns)
-    notes = []
     if misnamed:
         notes.append(
             Note(
@@ -134,6 +142,11 @@ def plan_columns(names: Sequence[str], column_map: ColumnMap | None = None) -> P
     if unknown:
         notes.append(Note("columns-left-out", f"Columns not understood and left out: {listed(unknown)}."))
     return Plan(_one_position(columns, notes), tuple(notes))
+
+
+def plain_name(name: str) -> str:
+    """Give a column's name as a column map writes it: signs that do not print are blanks."""
+    return "".join(sign if sign.isprintable() else " " for sign in name).strip()
 
 
 def listed(names: Sequence[str]) -> str:

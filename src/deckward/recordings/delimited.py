@@ -8,7 +8,6 @@ text, line by line, so that what is wrong can be told by line.
 from __future__ import annotations
 
 import codecs
-import csv
 import io
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -20,11 +19,12 @@ from deckward.recordings.cells import Cells, Table, no_rows
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import HEAD, Content, foreign
 from deckward.recordings.quantities import Meaning, understand
+from deckward.recordings.shape import COMMENT, DELIMITERS, find_shape, split_line, uncommented, units_under
 
-_DELIMITERS = ",;\t| "
-_COMMENT = ("#", "%", "//")
 #: lines at the top of a file among which the names of the columns are looked for
 _LINES_BEFORE_NAMES = 50
+#: names of ours in a line that leave no doubt that it names the columns
+_SURELY_NAMES = 3
 #: bytes read at a time
 _CHUNK = 4 << 20
 #: bytes that text does not hold
@@ -36,7 +36,8 @@ class Layout:
     """How a delimited file is written.
 
     ``header`` is the index of the line that names the columns, ``body`` the byte after
-    it. ``plain`` is false where the fast reader would misread it.
+    it. ``units`` is the index of a line of units under it, whose cells are in ``unit_row``.
+    ``plain`` is false where the fast reader would misread it.
     """
 
     names: tuple[str, ...]
@@ -47,7 +48,14 @@ class Layout:
     encoding: str
     first_row: tuple[str, ...]
     plain: bool
+    units: int | None = None
+    unit_row: tuple[str, ...] = ()
     notes: tuple[Note, ...] = ()
+
+    @property
+    def last_above(self) -> int:
+        """Index of the last line above the samples."""
+        return self.header if self.units is None else self.units
 
 
 class Delimited:
@@ -70,7 +78,7 @@ class Delimited:
         Raises:
             InputError: no line names columns, or there are no rows under it.
         """
-        layout = _find_layout(content, options)
+        layout = find_layout(content, options)
 
         def load(numbers: Collection[int], texts: Collection[int]) -> Cells:
             cells = _load_fast(content, layout, numbers, texts) if layout.plain else None
@@ -79,15 +87,10 @@ class Delimited:
         return Table(layout.names, load)
 
 
-def _split(line: str, delimiter: str) -> list[str]:
-    """Split one line into its cells, without the blanks around them."""
-    if delimiter == " ":
-        return line.split()
-    try:
-        cells = next(csv.reader([line], delimiter=delimiter, skipinitialspace=True), [])
-    except csv.Error:
-        cells = line.split(delimiter)
-    return [cell.strip() for cell in cells]
+def _is_unit(cell: str) -> bool:
+    from deckward.recordings.recogniser.names import is_unit
+
+    return is_unit(cell)
 
 
 def _is_number(cell: str) -> bool:
@@ -124,7 +127,12 @@ def _encoding(content: Content, options: FileOptions) -> str:
     return "utf-8"
 
 
-def _find_layout(content: Content, options: FileOptions) -> Layout:
+def find_layout(content: Content, options: FileOptions) -> Layout:
+    """Find out how a delimited file is written.
+
+    Raises:
+        InputError: no line names columns.
+    """
     encoding = _encoding(content, options)
     text = codecs.getincrementaldecoder(encoding)("replace").decode(content.head)
     if encoding == "utf-8":
@@ -137,9 +145,11 @@ def _find_layout(content: Content, options: FileOptions) -> Layout:
             remedy="A recording has one line for each sample.",
         )
     header, delimiter = _find_header(content, lines, options)
-    names = _split(_uncommented(lines[header]), delimiter)
-    following = [line for line in lines[header + 1 :] if line.strip() and not line.startswith(_COMMENT)]
-    first_row = _split(following[0], delimiter) if following else []
+    names = split_line(uncommented(lines[header]), delimiter)
+    units = units_under(lines, header, delimiter, _is_unit)
+    body = header if units is None else units
+    following = [line for line in lines[body + 1 :] if line.strip() and not line.startswith(COMMENT)]
+    first_row = split_line(following[0], delimiter) if following else []
     if names and all(_is_number(name) for name in names if name):
         raise content.error(
             "holds numbers where the names of the columns should be.",
@@ -154,17 +164,21 @@ def _find_layout(content: Content, options: FileOptions) -> Layout:
         options.decimal is None and delimiter != "," and _has_decimal_comma(first_row)
     )
     newlines = content.head.count(b"\n")
-    above = [line for line in lines[:header] if line.strip() and not line.startswith((*_COMMENT, "sep="))]
+    above = [line for line in lines[:header] if line.strip() and not line.startswith((*COMMENT, "sep="))]
     notes = []
     if above and options.header_lines is None:
         count = f"{len(above)} line" + ("s" if len(above) > 1 else "")
         notes.append(
             Note("lines-above-names", f"{count} above the column names (line {header + 1}) not read.")
         )
+    if units is not None:
+        notes.append(
+            Note("line-of-words", f"Line {units + 1} holds no number but units; not read as a sample.")
+        )
     return Layout(
         names=tuple(names),
         header=header,
-        body=_end_of_line(content.head, header),
+        body=_end_of_line(content.head, body),
         delimiter=delimiter,
         decimal_comma=decimal_comma,
         encoding=encoding,
@@ -173,9 +187,11 @@ def _find_layout(content: Content, options: FileOptions) -> Layout:
             encoding in ("utf-8", "utf-8-sig", "ascii")
             and len(first_row) == len(names)
             and delimiter != " "
-            and newlines > header
-            and not any(line.startswith(_COMMENT) for line in lines[header + 1 :])
+            and newlines > body
+            and not any(line.startswith(COMMENT) for line in lines[body + 1 :])
         ),
+        units=units,
+        unit_row=tuple(split_line(uncommented(lines[units]), delimiter)) if units is not None else (),
         notes=tuple(notes),
     )
 
@@ -187,13 +203,6 @@ def _end_of_line(data: bytes, index: int) -> int:
         if end < 0:
             return len(data)
     return end + 1
-
-
-def _uncommented(line: str) -> str:
-    for mark in _COMMENT:
-        if line.startswith(mark):
-            return line.lstrip("#%/ ")
-    return line
 
 
 def _find_header(content: Content, lines: Sequence[str], options: FileOptions) -> tuple[int, str]:
@@ -214,13 +223,17 @@ def _find_header(content: Content, lines: Sequence[str], options: FileOptions) -
             continue
         if options.delimiter:
             delimiter = options.delimiter
-            known = _known(_split(_uncommented(line), delimiter))
+            known = _known(split_line(uncommented(line), delimiter))
         else:
             known, delimiter = _find_delimiter(lines, index)
-        if (best is None and (known or not line.startswith(_COMMENT))) or (best and known > best[0]):
+        if (best is None and (known or not line.startswith(COMMENT))) or (best and known > best[0]):
             best = (known, index, delimiter)
-        if known >= 3:
+        if known >= _SURELY_NAMES:
             break
+    if best is None or best[0] < _SURELY_NAMES:
+        shape = find_shape(lines[:-1] if len(lines) > 2 else lines, _is_unit, delimiter=options.delimiter)
+        if shape is not None:
+            return shape.header, shape.delimiter
     if best is None:
         raise content.error(
             "holds no line that names columns.", remedy="Give a recording with a header line."
@@ -230,15 +243,15 @@ def _find_header(content: Content, lines: Sequence[str], options: FileOptions) -
 
 def _find_delimiter(lines: Sequence[str], index: int) -> tuple[int, str]:
     """Find what separates the cells of a line: what gives most known names, then most cells."""
-    line = _uncommented(lines[index])
+    line = uncommented(lines[index])
     following = lines[index + 1] if index + 1 < len(lines) else ""
 
     def merit(delimiter: str) -> tuple[int, bool, int]:
-        cells = _split(line, delimiter)
-        even = len(cells) > 1 and len(cells) == len(_split(following, delimiter))
+        cells = split_line(line, delimiter)
+        even = len(cells) > 1 and len(cells) == len(split_line(following, delimiter))
         return _known(cells), even, len(cells) if delimiter != " " else 1
 
-    best = max(_DELIMITERS, key=merit)
+    best = max(DELIMITERS, key=merit)
     return merit(best)[0], best
 
 
@@ -296,7 +309,7 @@ def _load_fast(
     if not rows:
         raise no_rows(content)
     columns = {i: held if i in numbers else pl.concat(held) for i, held in pieces.items()}
-    return Cells(content, columns, rows, list(layout.notes), first_line=layout.header + 2)
+    return Cells(content, columns, rows, list(layout.notes), first_line=layout.last_above + 2)
 
 
 def _pieces(content: Content, body: int) -> Iterator[bytes]:
@@ -358,7 +371,7 @@ def _good_lines(content: Content, layout: Layout, notes: list[Note]) -> tuple[li
     lines: list[int] = []
     uneven: list[tuple[int, int]] = []
     again: list[int] = []
-    for number, line in _body(content, layout):
+    for number, line in body_lines(content, layout):
         cells = _count(line, layout.delimiter, mark)
         if cells == width:
             kept.append(line)
@@ -371,7 +384,7 @@ def _good_lines(content: Content, layout: Layout, notes: list[Note]) -> tuple[li
             continue
         if line[:1].isdigit():
             continue
-        words = _split(line.decode("utf-8", "replace"), layout.delimiter)
+        words = split_line(line.decode("utf-8", "replace"), layout.delimiter)
         if words == names:
             again.append(lines.pop())
             kept.pop()
@@ -415,10 +428,10 @@ def _count(line: bytes, delimiter: str, mark: bytes) -> int:
         return line.count(mark) + 1
     if line.count(b'"') % 2:
         return -1
-    return len(_split(line.decode("utf-8", "replace"), delimiter))
+    return len(split_line(line.decode("utf-8", "replace"), delimiter))
 
 
-def _body(content: Content, layout: Layout) -> Iterator[tuple[int, bytes]]:
+def body_lines(content: Content, layout: Layout) -> Iterator[tuple[int, bytes]]:
     """Give the lines under the names with their numbers, as UTF-8, without empty ones and comments."""
     data = content.read()
     if layout.encoding not in ("utf-8", "utf-8-sig", "ascii"):
@@ -432,8 +445,9 @@ def _body(content: Content, layout: Layout) -> Iterator[tuple[int, bytes]]:
     rows = data.splitlines()
     if content.cut:
         rows.pop()
-    comments = tuple(mark.encode() for mark in _COMMENT)
-    for number, row in enumerate(rows[layout.header + 1 :], start=layout.header + 2):
+    comments = tuple(mark.encode() for mark in COMMENT)
+    first = layout.last_above + 1
+    for number, row in enumerate(rows[first:], start=first + 1):
         if row.startswith(comments) or not row.strip():
             continue
         yield number, b" ".join(row.split()) if layout.delimiter == " " else row

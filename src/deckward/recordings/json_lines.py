@@ -14,9 +14,16 @@ from deckward.recordings.cells import Table, from_frame, no_rows
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import Content
 
+#: levels of objects in objects, and longest lists, that are read as columns of their own
+_DEEPEST = 6
+_LONGEST_LIST = 4
+
 
 class JsonLines:
-    """JSON lines, and a JSON array of objects."""
+    """JSON lines, a JSON array of objects, or one object that holds such an array.
+
+    Objects in objects become columns with a dotted name: ``craft.pitch``.
+    """
 
     name = "json-lines"
 
@@ -40,10 +47,62 @@ class JsonLines:
         try:
             frame = pl.read_ndjson(io.BytesIO(data), infer_schema_length=None)
         except pl.exceptions.PolarsError:
-            return _line_by_line(content, data)
+            rows = _in_one_object(data)
+            return (
+                _line_by_line(content, data) if rows is None else from_frame(content, _frame(content, rows))
+            )
         if not frame.height:
             raise no_rows(content)
+        if any(dtype.is_nested() for dtype in frame.dtypes):
+            return _nested(content, data, frame)
         return from_frame(content, frame, line_word="row")
+
+
+def _nested(content: Content, data: bytes, frame) -> Table:
+    """Read objects in objects; a single object that holds the array of samples too."""
+    if frame.height == 1:
+        rows = inner_rows(json.loads(data))
+        if rows is not None:
+            return from_frame(content, _frame(content, rows))
+    return _line_by_line(content, data)
+
+
+def _in_one_object(data: bytes) -> list[dict[str, Any]] | None:
+    try:
+        return inner_rows(json.loads(data))
+    except (ValueError, RecursionError):
+        return None
+
+
+def inner_rows(whole: Any) -> list[dict[str, Any]] | None:
+    """Give the samples that one object holds: its only list of objects, or its lists side by side."""
+    if not isinstance(whole, dict):
+        return None
+    lists = {name: value for name, value in whole.items() if isinstance(value, list) and value}
+    objects = [value for value in lists.values() if all(isinstance(row, dict) for row in value)]
+    if len(objects) == 1 and len(objects[0]) > 1:
+        return objects[0]
+    even = {len(value) for value in lists.values()}
+    if len(lists) > 2 and len(even) == 1 and even.pop() > _LONGEST_LIST and not objects:
+        return [dict(zip(lists, row, strict=True)) for row in zip(*lists.values(), strict=True)]
+    return None
+
+
+def flat(row: dict[str, Any], before: str = "", deep: int = 0) -> dict[str, Any]:
+    """Bring objects in objects, and short lists, into one level with dotted names.
+
+    >>> flat({"t": 1.0, "craft": {"pitch": 2.0, "at": [3.0, 4.0]}})
+    {'t': 1.0, 'craft.pitch': 2.0, 'craft.at.0': 3.0, 'craft.at.1': 4.0}
+    """
+    level: dict[str, Any] = {}
+    for name, value in row.items():
+        if isinstance(value, list) and 1 < len(value) <= _LONGEST_LIST:
+            value = {str(place): item for place, item in enumerate(value)}
+        if isinstance(value, dict) and value and deep < _DEEPEST:
+            level |= flat(value, f"{before}{name}.", deep + 1)
+        else:
+            level[before + name] = value
+    return level
 
 
 def _array(content: Content, data: bytes) -> list[dict[str, Any]]:
@@ -104,6 +163,7 @@ def _frame(content: Content, rows: list[dict[str, Any]]):
 
     if not rows:
         raise no_rows(content)
+    rows = [flat(row) for row in rows]
     names: dict[str, None] = {}
     for row in rows:
         names.update(dict.fromkeys(row))

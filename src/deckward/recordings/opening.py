@@ -39,6 +39,7 @@ def open_recording(
     ship: str | Path | None = None,
     only: str | None = None,
     column_map: ColumnMap | str | Path | None = None,
+    ship_map: ColumnMap | None = None,
     origin: tuple[float, float] | None = None,
 ) -> Recording:
     """Read a recording of one or several aircraft, and of the ship where it is in there.
@@ -49,7 +50,8 @@ def open_recording(
             may carry the ship's prefix or not. It may count time from another zero only
             where both say what their zero is.
         only: the one craft to read, where the file holds several (column ``who``).
-        column_map: a column map or the path of one.
+        column_map: a column map or the path of one, for both files.
+        ship_map: another one for the ship's file.
         origin: latitude and longitude, rad, of the origin of a local plane (north, east,
             up), to place it on the earth beside a track in latitude and longitude.
 
@@ -61,7 +63,7 @@ def open_recording(
 
         column_map = read(column_map)
     rows = read_rows(Content(path), column_map, aircraft=True)
-    other = read_rows(Content(ship), column_map, aircraft=False) if ship is not None else None
+    other = read_rows(Content(ship), ship_map or column_map, aircraft=False) if ship is not None else None
     _rules_used(column_map, rows, other)
     aircraft, ships, times = _split(rows, only)
     notes = list(rows.notes)

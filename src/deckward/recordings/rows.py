@@ -10,7 +10,7 @@ import numpy as np
 from deckward.errors import InputError, Note
 from deckward.foundation.units import to_si
 from deckward.recordings.cells import Cells
-from deckward.recordings.clock import Stamps, on_clock_of, read_time
+from deckward.recordings.clock import Stamps, even_time, on_clock_of, read_time
 from deckward.recordings.columns import (
     Column,
     ColumnMap,
@@ -18,12 +18,18 @@ from deckward.recordings.columns import (
     advise_missing,
     listed,
     missing_position,
+    plain_name,
     plan_columns,
 )
 from deckward.recordings.content import Content
 from deckward.recordings.formats import find_format
-from deckward.recordings.quantities import BY_NAME, understand
+from deckward.recordings.geographic import degrees_and_minutes, letters_beside
+from deckward.recordings.quantities import BY_NAME, GEODETIC, understand
 from deckward.recordings.steps import written_step
+
+
+class UnknownColumns(InputError):
+    """By the names of its columns, a table lacks something that is needed. Exit 2."""
 
 
 @dataclass
@@ -64,21 +70,34 @@ def read_rows(content: Content, column_map: ColumnMap | None, *, aircraft: bool)
     alone = not aircraft and not _whole(prefixed)
     if not aircraft and not alone:
         own = {q: column for q, column in own.items() if q in ("time", "who") and "time" not in prefixed}
-    _check_needed(content, table.names, own, prefixed, aircraft=aircraft, alone=alone)
+    _check_needed(
+        content,
+        table.names,
+        own,
+        prefixed,
+        aircraft=aircraft,
+        alone=alone,
+        even=column_map.file.rate_hz is not None,
+    )
     columns = [*own.values(), *prefixed.values()] if not alone else list(own.values())
     texts = [c.index for c in columns if c.quantity == "who" or (c.quantity == "time" and c.unit is None)]
     numbers = [c.index for c in columns if c.index not in texts]
-    cells = table.load(numbers, texts)
-    time = own.get("time") or prefixed["time"]
-    stamps = read_time(cells, time, column_map.file)
+    beside = {
+        ship: letters_beside(table.names, craft, [*texts, *numbers]) if column_map.columns else {}
+        for ship, craft in ((False, own), (True, prefixed))
+    }
+    letters = {index for each in beside.values() for index in each.values()}
+    cells = table.load(numbers, sorted({*texts, *letters}))
+    time = own.get("time") or prefixed.get("time")
+    stamps = read_time(cells, time, column_map.file) if time else even_time(cells, column_map.file)
     ship_time = prefixed.get("time") if aircraft else None
     second = read_time(cells, ship_time, column_map.file) if ship_time is not None else None
     who, names = _who(cells, own.get("who"), content)
-    own_values, own_steps = _values(cells, own)
-    ship_values, ship_steps = _values(cells, {} if alone else prefixed)
+    own_values, own_steps = _values(cells, own, beside[False])
+    ship_values, ship_steps = _values(cells, {} if alone else prefixed, beside[True])
     return Rows(
         content=content,
-        names_in_file=tuple(name.strip() for name in table.names),
+        names_in_file=tuple(plain_name(name) for name in table.names),
         plan=plan,
         stamps=stamps,
         who=who,
@@ -107,14 +126,14 @@ def _whole(columns: Mapping[str, Column]) -> bool:
     return not missing_position(columns) and "heading" in columns
 
 
-def _check_needed(content, names, own, prefixed, *, aircraft: bool, alone: bool) -> None:
+def _check_needed(content, names, own, prefixed, *, aircraft: bool, alone: bool, even: bool) -> None:
     """Stop where time, position or (of the ship) heading is in no column."""
     of_ship = not aircraft and not alone
     looked_at = prefixed if of_ship else own
     missing = list(missing_position(looked_at))
     if not aircraft and "heading" not in looked_at:
         missing.append("heading")
-    if "time" not in own and (aircraft or "time" not in prefixed):
+    if "time" not in own and (aircraft or "time" not in prefixed) and not even:
         missing.insert(0, "time")
     if not missing:
         return
@@ -122,8 +141,9 @@ def _check_needed(content, names, own, prefixed, *, aircraft: bool, alone: bool)
     found = sorted((name for name in names if name.strip()), key=lambda name: understand(name) is not None)
     ways = " (a position is latitude, longitude, altitude or north, east, up)" if missing != ["time"] else ""
     advice = advise_missing(missing, names, ship=of_ship)
-    raise content.error(
+    raise UnknownColumns(
         f"no column holds {', '.join(missing)}, which {craft} needs{ways}.",
+        file=content.file,
         place=f"columns {listed(found)}" if found else "its first line",
         remedy=f"{advice}. Or say which column it is in a column map (--map).",
     )
@@ -158,18 +178,30 @@ def _who(cells: Cells, column: Column | None, content: Content) -> tuple[np.ndar
     return codes, names
 
 
-def _values(cells: Cells, columns: Mapping[str, Column]) -> tuple[dict[str, np.ndarray], dict[str, float]]:
-    """Turn columns into SI one by one; also the steps they were written in, SI."""
+def _values(
+    cells: Cells, columns: Mapping[str, Column], beside: Mapping[str, int]
+) -> tuple[dict[str, np.ndarray], dict[str, float]]:
+    """Turn columns into SI one by one; also the steps they were written in, SI.
+
+    ``beside`` gives the columns that may hold the letter of a hemisphere, by quantity.
+    """
     values: dict[str, np.ndarray] = {}
     steps: dict[str, float] = {}
     for quantity, column in columns.items():
         if quantity in ("time", "who"):
             continue
-        raw = cells.number(column.index, column.source, words=BY_NAME[quantity].dimension == "fraction")
+        raw = cells.number(
+            column.index,
+            column.source,
+            words=BY_NAME[quantity].dimension == "fraction",
+            degrees=quantity in GEODETIC[:2],
+        )
         step = written_step(raw)
         suffix = column.unit.suffix if column.unit else ""
         si = to_si(raw, suffix)
         values[quantity] = column.sign * si if column.sign != 1 else si
         if step is not None:
             steps[quantity] = step * (column.unit.factor if column.unit else 1.0)
+    for quantity in degrees_and_minutes(cells, columns, values, beside):
+        steps.pop(quantity, None)
     return values, steps

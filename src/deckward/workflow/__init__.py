@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from deckward.workflow.contract import published_schema
     from deckward.workflow.demonstration import demo
     from deckward.workflow.folder import save
+    from deckward.workflow.mapping import Columns, Draft, columns
     from deckward.workflow.measuring import Measured, measure_aircraft, measure_site
     from deckward.workflow.session import Debrief, debrief
     from deckward.workflow.shelves import AIRCRAFT, RULEBOOKS, SITES, Shelf
@@ -21,9 +22,12 @@ __all__ = [
     "AIRCRAFT",
     "RULEBOOKS",
     "SITES",
+    "Columns",
     "Debrief",
+    "Draft",
     "Measured",
     "Shelf",
+    "columns",
     "debrief",
     "demo",
     "measure_aircraft",
@@ -36,6 +40,7 @@ _MODULES = {
     "contract": ("published_schema",),
     "demonstration": ("demo",),
     "folder": ("save",),
+    "mapping": ("Columns", "Draft", "columns"),
     "measuring": ("Measured", "measure_aircraft", "measure_site"),
     "session": ("Debrief", "debrief"),
     "shelves": ("AIRCRAFT", "RULEBOOKS", "SITES", "Shelf"),

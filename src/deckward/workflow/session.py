@@ -60,6 +60,8 @@ def debrief(
     ship_speed_kt: float | None = None,
     ship_at: tuple | None = None,
     map: str | Path | None = None,
+    draft_map: str | Path | None = None,
+    ask: Callable[[recordings.Draft], recordings.Draft] | None = None,
     site: str | Path | None = None,
     aircraft: str | Path | None = None,
     rulebook: str | Path | None = None,
@@ -82,7 +84,10 @@ def debrief(
             ``ship_speed_kt`` and ``ship_at``.
         ship_speed_kt: its speed.
         ship_at: (latitude, longitude, time) in degrees and the recording's time, s.
-        map: a column map for a recording with names of its own.
+        map: a column map for a recording with names of its own; one is drafted where it is
+            needed and not given.
+        draft_map: new file for the drafted map.
+        ask: called with a draft that has open questions; returns it with them settled.
         site: a bundled name or a file; a generic ship where not given.
         aircraft: the same for the jet.
         rulebook: the same for the grading.
@@ -123,9 +128,15 @@ def debrief(
         )
 
     say("reading")
-    read = recordings.open_recording(
-        recording, ship=None if fitted else ship, only=only, column_map=map, origin=place
-    )
+    craft = None if fitted else ship
+    try:
+        read = recordings.open_recording(recording, ship=craft, only=only, column_map=map, origin=place)
+    except recordings.UnknownColumns:
+        if map is not None:
+            raise
+        from deckward.workflow.mapping import open_by_draft
+
+        read = open_by_draft(recording, craft, only=only, origin=place, ask=ask, draft_map=draft_map)
     boat = None if deck.is_field else course(read) if course else read.ship
     found_ship: list[Note] = []
     if fitted:

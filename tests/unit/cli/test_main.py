@@ -16,7 +16,7 @@ from deckward.cli.parser import arguments
 def test_help_names_every_command(capsys):
     assert main(["--help"]) == 0
     text = capsys.readouterr().out
-    for command in ("debrief", "demo", "sites", "aircraft", "rulebooks", "schema"):
+    for command in ("debrief", "columns", "demo", "sites", "aircraft", "rulebooks", "schema"):
         assert f"\n    {command} " in text
     assert "licensed people" in text
 
@@ -31,7 +31,9 @@ def test_version(capsys):
     assert capsys.readouterr().out == f"deckward {__version__}\n"
 
 
-@pytest.mark.parametrize("command", ["debrief", "demo", "sites", "aircraft", "rulebooks", "schema"])
+@pytest.mark.parametrize(
+    "command", ["debrief", "columns", "demo", "sites", "aircraft", "rulebooks", "schema"]
+)
 def test_each_command_has_help(capsys, command):
     assert main([command, "--help"]) == 0
     assert f"usage: deckward {command}" in capsys.readouterr().out

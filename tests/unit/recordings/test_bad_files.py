@@ -188,13 +188,6 @@ REFUSED: list[tuple[str, bytes | Callable[[Path], bytes], str, str, str]] = [
     ),
     ("words for a switch", filled("hook", "maybe"), "line 2, column 'hook'", "'maybe'", "plain numbers"),
     (
-        "degrees and minutes",
-        filled("latitude_deg", "27°36.5'N"),
-        "line 2, column 'latitude_deg'",
-        "no number",
-        "number alone",
-    ),
-    (
         "grouping commas",
         csv_text({**COLUMNS, "altitude_m": ["1,180.5"] * ROWS}, delimiter=";").encode(),
         "line 2, column 'altitude_m'",

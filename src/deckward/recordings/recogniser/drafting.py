@@ -1,0 +1,238 @@
+"""Drafting a column map: names first, then what motion says, then questions for the rest."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+
+from deckward.errors import InputError
+from deckward.foundation import units
+from deckward.recordings.columns import IGNORE, ColumnMap, FileOptions, missing_position, plan_columns
+from deckward.recordings.content import Content
+from deckward.recordings.drafted import Draft, Question
+from deckward.recordings.formats import find_format
+from deckward.recordings.quantities import BY_NAME
+from deckward.recordings.recogniser import asking, flight, ship, times, unnamed
+from deckward.recordings.recogniser.findings import Craft, Finding
+from deckward.recordings.recogniser.flight import Work
+from deckward.recordings.recogniser.names import read_name
+from deckward.recordings.recogniser.sample import TABLES, Sample, SampledColumn, column_names, take_sample
+
+#: quantities that may well be zero, or stand still, all the way
+_MAY_REST = frozenset(
+    name
+    for name, quantity in BY_NAME.items()
+    if quantity.dimension in ("fraction", "name") and name != "engine_rpm"
+) | {"wind_speed", "wind_from", "altitude", "up", "x", "y", "z", "tilt"}
+#: decoys by name that are looked at once more
+_DECIDED_LATER = ("letters", "track", "pressure_altitude", "date")
+#: speed of a craft that is a ship even where nothing says so, m/s
+_SHIP_FASTEST = 22.0
+
+
+def draft(path: str | Path, *, options: FileOptions | None = None, of_ship: bool | None = None) -> Draft:
+    """Draft the column map of a recording.
+
+    Args:
+        path: the recording.
+        options: how the file is written, where it does not show by itself.
+        of_ship: whether it is a recording of the ship alone; None: told by how fast it moves.
+
+    Raises:
+        InputError: it cannot be read as a table.
+    """
+    options = options or FileOptions()
+    sample = take_sample(Content(path), options)
+    work = _work(sample, options)
+    _leave_what_is_nothing(work)
+    _clock_and_place(work, alone=of_ship)
+    if not work.alone:
+        flight.settle_flight(work)
+    ship.settle_ship(work)
+    _who(work)
+    _the_rest(work)
+    rules = tuple({finding.name: finding.rule() for finding in reversed(work.findings)}.values())[::-1]
+    file = replace(options, time_format=work.time_format or options.time_format)
+    return Draft(ColumnMap(rules, file, None), _final(work))
+
+
+def is_foreign(path: str | Path, *, of_ship: bool) -> bool:
+    """Tell whether the names of a table leave its time, position or (a ship's) heading unknown.
+
+    A file that is no table of ours to draft, or whose names contradict one another, is none:
+    reading it says what is wrong.
+    """
+    content = Content(path)
+    if find_format(content).name not in TABLES:
+        return False
+    try:
+        plan = plan_columns(column_names(content))
+    except InputError:
+        return False
+    own, prefixed = plan.of(ship=False), plan.of(ship=True)
+    if of_ship:
+        whole = any(not missing_position(each) and "heading" in each for each in (own, prefixed))
+        return not (whole and ("time" in own or "time" in prefixed))
+    return bool(missing_position(own)) or "time" not in own
+
+
+def _work(sample: Sample, options: FileOptions) -> Work:
+    findings = [Finding(column, _guesses(column)) for column in sample.columns]
+    return Work(
+        findings=findings,
+        own=Craft(False, findings),
+        boat=Craft(True, findings),
+        every=sample.every,
+        rate=options.rate_hz,
+    )
+
+
+def _guesses(column: SampledColumn):
+    return read_name(column.name, column.unit_row)
+
+
+def _leave_what_is_nothing(work: Work) -> None:
+    """Leave out empty columns, decoys by name, and what stands at zero all the way."""
+    for finding in work.findings:
+        column, top = finding.column, finding.guesses[0] if finding.guesses else None
+        if column.kind == "empty":
+            finding.leave("it is empty", 1.0)
+        elif top is not None and top.decoy is not None and top.quantity not in _DECIDED_LATER:
+            finding.leave(f"by its name it is {top.decoy}")
+        elif (
+            column.constant
+            and float(column.known[0]) == 0.0
+            and not (top is not None and (top.quantity in _MAY_REST or top.ship))
+        ):
+            finding.leave("it is zero in every row: nothing was recorded")
+        elif top is not None and top.foreign_unit is not None and finding.column.kind == "number":
+            finding.leave(f"its unit ({top.foreign_unit}) is none that can be read")
+
+
+def _clock_and_place(work: Work, *, alone: bool | None) -> None:
+    """Find the clock and the position together: the plausible speed tells their units."""
+    if not times.clocks(work.findings, work.every):
+        unnamed.guess_clock(work.findings)
+    clocks = times.clocks(work.findings, work.every)
+    unnamed.tell_ship_by_speed(work.findings, clocks[0].seconds if clocks else None, work.boat, work.own)
+    own_clock = bool(clocks)
+    if not clocks:
+        prefixed = times.clocks(work.findings, work.every, ship=True)
+        clocks = prefixed if alone else []
+    work.alone = bool(alone)
+    flight.settle_place(work, clocks)
+    clock = work.clock or (clocks[0] if clocks else None)
+    if clock is not None:
+        clock.finding.take(
+            "time", clock.unit, clock.confidence, clock.why, ship=not own_clock and not work.alone
+        )
+        work.time_format = clock.pattern
+        work.own.time = clock.seconds
+        for other in clocks:
+            if not other.finding.settled:
+                other.finding.leave(f"another time; {clock.finding.name!r} is used")
+    motion = work.own.motion
+    if (
+        alone is None
+        and motion is not None
+        and motion.speed.size
+        and not work.boat.candidates("latitude", "north", "x")
+    ):
+        slow = float(np.percentile(motion.speed, 98)) < _SHIP_FASTEST
+        air = work.own.candidates("true_airspeed", "indicated_airspeed", "angle_of_attack", "speed")
+        work.alone = slow and not air
+
+
+def _who(work: Work) -> None:
+    for finding in work.findings:
+        guess = finding.guess("who", ship=False)
+        if finding.settled or guess is None or guess is not finding.guesses[0]:
+            continue
+        held = set(finding.column.texts) if finding.column.texts is not None else set(finding.column.numbers)
+        if len(held) <= 40 and "who" not in work.own.found:
+            work.own.keep(
+                "who", finding, None, 0.85, f"named so; holds {len(held)} name{'s' * (len(held) != 1)}"
+            )
+
+
+def _the_rest(work: Work) -> None:
+    """Say why every column that is left is not used."""
+    taken = [f for f in work.findings if f.settled and f.quantity != IGNORE and f.quantity != "time"]
+    for finding in work.findings:
+        if finding.settled:
+            continue
+        copy = next((other for other in taken if _copies(finding, other)), None)
+        top = finding.guesses[0] if finding.guesses else None
+        if copy is not None:
+            finding.leave(f"it repeats {copy.name!r}", 0.97)
+        elif top is not None and top.decoy is not None:
+            finding.leave(f"by its name it is {top.decoy}")
+        elif top is None:
+            finding.leave("its name says nothing, and no test tells what it is", 0.6)
+        else:
+            prefix = "ship_" if top.ship else ""
+            used = (work.boat if top.ship else work.own).found.get(top.quantity)
+            if used is not None:
+                finding.leave(f"another {prefix}{top.quantity}; {used.name!r} is used", 0.8)
+            elif top.unit is None and top.quantity in BY_NAME:
+                finding.leave(
+                    f"it may be {prefix}{top.quantity}, but nothing tells its unit; it is not needed",
+                    0.5,
+                )
+            else:
+                finding.leave(f"it may be {prefix}{top.quantity}, but the data do not bear it out", 0.5)
+
+
+def _copies(finding: Finding, other: Finding) -> bool:
+    """Whether two columns are the same but for a unit."""
+    a, b = finding.column.numbers, other.column.numbers
+    use = np.isfinite(a) & np.isfinite(b)
+    if use.sum() < 20 or np.ptp(a[use]) == 0.0 or np.ptp(b[use]) == 0.0:
+        return False
+    a, b = a[use], b[use]
+    scale = float(a @ b) / float(b @ b)
+    return bool(np.abs(a - scale * b).max() < 2e-3 * np.ptp(a)) and any(
+        abs(scale / ratio - 1.0) < 1e-3 for ratio in _SCALES
+    )
+
+
+_SCALES = sorted(
+    {
+        a.factor / b.factor
+        for a in units.BY_SUFFIX.values()
+        for b in units.BY_SUFFIX.values()
+        if a.dimension == b.dimension
+    }
+)
+
+
+def _places_missing(work: Work) -> list[Question]:
+    """Ask which columns hold the place, where neither names nor motion tell."""
+    if work.place is not None and ("altitude" in work.own.found or work.alone):
+        return []
+    if work.plane is not None:
+        return []
+    needed = ["altitude"] if work.place is not None else ["latitude", "longitude", "altitude"]
+    open_ones = [
+        f
+        for f in work.findings
+        if f.quantity == IGNORE
+        and f.column.kind in ("number", "place")
+        and f.column.known.size
+        and not f.column.constant
+        and not (f.guesses and f.guesses[0].decoy is not None)
+    ]
+    return [asking.which_column(quantity, open_ones) for quantity in needed] if open_ones else []
+
+
+def _final(work: Work) -> tuple[Question, ...]:
+    """Close the questions: no time and no place are asked first, since everything else hangs on them."""
+    questions = [*_places_missing(work), *work.questions]
+    if work.clock is None and work.rate is None and not any(f.quantity == "time" for f in work.findings):
+        counters = [f for f in work.findings if f.guesses and f.guesses[0].quantity == "counter"]
+        for finding in counters:
+            finding.asked = False
+        questions.insert(0, asking.how_fast(counters, work.likely_rate))
+    return tuple(questions)

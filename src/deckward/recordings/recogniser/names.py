@@ -1,0 +1,312 @@
+"""What a column's name says: of which craft, which quantity, which unit, which sign."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache
+
+from deckward.recordings.quantities import BY_NAME, Meaning, understand
+from deckward.recordings.recogniser import vocabulary
+from deckward.recordings.recogniser.vocabulary import folded
+
+#: shortest word that is looked for inside another
+_SHORTEST_PART = 2
+_STARRED = 0.6
+#: words that say a heading counts from true north
+_TRUE = frozenset(
+    {"tru", "t", "vrai", "vraie", "istinny", "istinnaya", "thdg", "rechtweisend", "verdadeira"}
+    | {"verdadero", "vero", "vera", "rattvisande", "ware"}
+)
+_CAMEL = re.compile(r"(?<=[^\W\dA-Z_])(?=[A-Z])|(?<=\d)(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
+
+
+@dataclass(frozen=True)
+class Guess:
+    """One reading of a name.
+
+    ``quantity`` is one of ours, an axis (``x`` ... ``vz``), ``speed``, ``sink`` or a decoy's key
+    (then ``decoy`` says why it is left out). ``unit`` is a suffix, None where the name gives
+    none; ``foreign_unit`` is a unit that cannot be read. ``turned`` is -1 where words turn the
+    sign, +1 where they confirm it, 0 where they say nothing. ``score`` runs from 0 to 1.
+    """
+
+    quantity: str
+    ship: bool
+    unit: str | None
+    score: float
+    decoy: str | None = None
+    foreign_unit: str | None = None
+    turned: int = 0
+    true: bool = False
+    #: exactly a name of ours
+    ours: bool = False
+    #: not read from the name at all, but from how the column goes with the motion
+    by_motion: bool = False
+
+
+@dataclass(frozen=True)
+class _Phrase:
+    words: frozenset[str]
+    quantity: str
+    weight: float
+    decoy: str | None
+
+
+def _words(text: str) -> list[str]:
+    return [word for word in re.split(r"[^a-z0-9']+", folded(text)) if word]
+
+
+@cache
+def _phrases() -> tuple[_Phrase, ...]:
+    found = []
+    for table, decoys in ((vocabulary.QUANTITIES, {}), (vocabulary.AXES, {}), (None, vocabulary.DECOYS)):
+        rows = table.items() if table is not None else ((k, v[0]) for k, v in decoys.items())
+        for quantity, phrases in rows:
+            decoy = decoys[quantity][1] if quantity in decoys else None
+            for phrase in phrases.split(","):
+                starred = phrase.strip().startswith("*")
+                words = frozenset(_words(phrase))
+                if words:
+                    found.append(_Phrase(words, quantity, _STARRED if starred else 1.0, decoy))
+    return tuple(found)
+
+
+@cache
+def _by_word() -> dict[str, list[_Phrase]]:
+    table: dict[str, list[_Phrase]] = {}
+    for phrase in _phrases():
+        for word in phrase.words:
+            table.setdefault(word, []).append(phrase)
+    return table
+
+
+@cache
+def _ships() -> frozenset[str]:
+    return frozenset(_words(vocabulary.SHIP))
+
+
+@cache
+def _fillers() -> frozenset[str]:
+    return frozenset(_words(vocabulary.AIRCRAFT))
+
+
+@cache
+def _turning() -> tuple[tuple[frozenset[str], frozenset[str], int], ...]:
+    return tuple(
+        (frozenset(_words(words)), frozenset(of.split()), sign)
+        for table, sign in ((vocabulary.TURNED, -1), (vocabulary.CONFIRMED, 1))
+        for words, of in table
+    )
+
+
+@cache
+def _units() -> dict[str, dict[str, str]]:
+    """Dimension -> spelling -> suffix."""
+    return {
+        dimension: {_squeezed(word): suffix for suffix, words in rows.items() for word in words.split()}
+        for dimension, rows in vocabulary.UNITS.items()
+    }
+
+
+@cache
+def _foreign_units() -> dict[str, str]:
+    return {
+        _squeezed(word): name for name, words in vocabulary.FOREIGN_UNITS.items() for word in words.split()
+    }
+
+
+@cache
+def _lexicon() -> frozenset[str]:
+    units = {word for rows in _units().values() for word in rows if word.isalpha() and len(word) > 1}
+    turning = {word for words, _, _ in _turning() for word in words}
+    return frozenset(_by_word()) | _ships() | _fillers() | units | turning
+
+
+def _squeezed(text: str) -> str:
+    """Bring a unit's spelling into one form: ``ft per min.`` and ``Feet/Min`` are one."""
+    text = re.sub(r"\b(per|pro|par|por|al)\b", "/", folded(text).replace("²", "2"))
+    return re.sub(r"[\s._*·^\[\](){}]", "", text)
+
+
+def dimension_of(quantity: str) -> str:
+    """Give the dimension of a guess's quantity, also of those that are none of ours."""
+    if quantity in BY_NAME:
+        return BY_NAME[quantity].dimension
+    if quantity in ("speed", "sink", "vx", "vy", "vz"):
+        return "speed"
+    return "length" if quantity in ("x", "y", "z", "down") else ""
+
+
+def unit_in(text: str, dimension: str) -> str | None:
+    """Read the spelling of a unit; None where it is no unit of that dimension."""
+    return _units().get(dimension, {}).get(_squeezed(text))
+
+
+def is_unit(text: str) -> bool:
+    """Tell whether a text is nothing but a unit (or empty, or a dash)."""
+    text = _squeezed(text)
+    return (
+        text in ("", "-", "--", "1", "none", "n/a", "utc", "text", "bool", "flag", "0-1", "hh:mm:ss", "iso")
+        or any(text in rows for rows in _units().values())
+        or text in _foreign_units()
+    )
+
+
+@cache
+def _parted(word: str) -> tuple[str, ...]:
+    """Part a compound into words that are known, as few as can be; itself where that fails."""
+    if word in _lexicon() or len(word) < 2 * _SHORTEST_PART - 1:
+        return (word,)
+    best: list[tuple[str, ...] | None] = [()] + [None] * len(word)
+    for end in range(1, len(word) + 1):
+        for start in range(end):
+            piece, before = word[start:end], best[start]
+            lone = len(piece) == 1 and not (piece in "xyz" and end == len(word) and start >= 2)
+            if before is None or lone or piece not in _lexicon():
+                continue
+            if best[end] is None or len(before) + 1 < len(best[end] or ()):
+                best[end] = (*before, piece)
+    whole = best[-1]
+    if whole is not None and (sum(len(p) > 2 for p in whole) >= len(whole) / 2 or whole[0] in _ships()):
+        return whole
+    known = [
+        piece
+        for piece in _lexicon()
+        if (len(piece) >= 5 and piece in word) or (len(piece) == 4 and word.endswith(piece))
+    ]
+    if known:
+        longest = max(known, key=len)
+        return tuple(part for part in word.partition(longest) if part)
+    return (word,)
+
+
+@dataclass(frozen=True)
+class _Split:
+    """A name in parts: its words, and what stands in brackets or after a comma."""
+
+    words: tuple[str, ...]
+    asides: tuple[str, ...]
+
+
+def _split(name: str) -> _Split:
+    asides = re.findall(r"[\[({]([^\])}]*)[\])}]", name)
+    rest = re.sub(r"[\[({][^\])}]*[\])}]", " ", name)
+    found = re.match(r"(.*)[,;]\s*(\S[^,;]*)$", rest)
+    if found and (is_unit(found[2]) or is_unit(found[2].split()[0])):
+        asides.append(found[2])
+        rest = found[1]
+    rest = re.sub(r"[^\W_]+", lambda m: m[0] if folded(m[0]) in _lexicon() else _CAMEL.sub(" ", m[0]), rest)
+    rest = re.sub(r"(?<=\w)(?=%)|°", lambda m: m[0] + " " if m[0] else " ", rest)
+    words: list[str] = []
+    for word in re.findall(r"[a-z]+|\d+|[°%]", folded(rest)):
+        words += _parted(word)
+    return _Split(tuple(words), tuple(aside.strip() for aside in asides if aside.strip()))
+
+
+def words_in(name: str) -> frozenset[str]:
+    """Give the words of a name, compounds parted."""
+    return frozenset(_split(name).words)
+
+
+def bare_words(name: str) -> frozenset[str]:
+    """Give the words of a name without those that only say of which craft it is."""
+    return words_in(name) - _ships() - _fillers()
+
+
+def read_name(name: str, unit_row: str = "") -> list[Guess]:
+    """Read a column's name; the best guesses first, empty where it says nothing.
+
+    ``unit_row`` is what stands in a second header line.
+    """
+    ours = understand(name)
+    if isinstance(ours, Meaning):
+        unit = ours.unit.suffix if ours.unit is not None else None
+        return [Guess(ours.quantity, ours.ship, unit or None, 1.0, ours=True)]
+    split = _split(name)
+    asides = (*split.asides, *([unit_row] if unit_row.strip() else []))
+    guesses: dict[tuple[str, str | None], Guess] = {}
+    words = split.words
+    aside_words = tuple(w for aside in asides for w in _words(aside) if not is_unit(w))
+    for phrase in {id(p): p for word in (*words, *aside_words) for p in _by_word().get(word, ())}.values():
+        if not phrase.words <= {*words, *aside_words}:
+            continue
+        guess = _guess(phrase, words, asides, aside_words)
+        key = (guess.quantity, guess.decoy)
+        if key not in guesses or guess.score > guesses[key].score:
+            guesses[key] = guess
+    found = sorted(guesses.values(), key=lambda g: -g.score)
+    return [g for g in found if g.score > 0.5 * found[0].score][:6] if found else []
+
+
+def _guess(phrase: _Phrase, words, asides, aside_words) -> Guess:
+    """Read the words that a phrase leaves over: craft, unit, sign, and what says nothing."""
+    dimension = dimension_of(phrase.quantity)
+    left = list(words)
+    for word in phrase.words:
+        if word in left:
+            left.remove(word)
+    ship = any(word in _ships() for word in left)
+    left = [word for word in left if word not in _ships()]
+    unit = foreign = None
+    for aside in asides:
+        first = aside.split()[0] if aside.split() else ""
+        unit = unit or unit_in(aside, dimension) or unit_in(first, dimension)
+        foreign = foreign or _foreign_units().get(_squeezed(aside))
+    if unit is None and foreign is None:
+        unit, left = _unit_at_the_end(left, dimension)
+    if phrase.decoy is not None:
+        left = [word for word in left if len(word) < 2 or not is_unit(word)]
+    if unit is None and phrase.quantity == "time":
+        unit = next((u for word in phrase.words if len(word) > 2 and (u := unit_in(word, "time"))), None)
+    if unit is None and phrase.words & {"ktas", "kias", "kcas", "kgs"}:
+        unit = "kt"
+    if foreign is None and unit is None and left and left[-1] in ("mph", "km", "units", "hundreds", "mrad"):
+        foreign = _foreign_units()[left[-1]]
+    turned = 0
+    for sign_words, quantities, sign in _turning():
+        # an axis may be called by the point it counts to
+        own = phrase.words if phrase.quantity in ("north", "east") else frozenset()
+        said = sign_words & {*left, *aside_words, *own}
+        if said and phrase.quantity in quantities:
+            turned = sign
+            left = [word for word in left if word not in said]
+    true = bool(_TRUE & {*words, *aside_words})
+    single_letters = {"t", "n", "e", "w", "s"}
+    unknown = [w for w in left if w not in _fillers() and w not in single_letters and not w.isdigit()]
+    size = sum(min(len(word), 6) for word in phrase.words)
+    if phrase.quantity in vocabulary.MAKING:
+        unknown = [w for w in unknown if w not in _by_word()]
+    covered = size / (size + 2.0 * sum(min(len(word), 6) for word in unknown)) if size else 0.0
+    longer = 1.0 - 0.35 * 0.5 ** (size / 3.0) - (0.1 if len(phrase.words) == 1 else 0.0)
+    fits = 1.0
+    if dimension and dimension != "name" and asides and unit is None and foreign is None:
+        other = any(unit_in(aside, d) for aside in asides for d in _units() if d != dimension)
+        fits = 0.35 if other else 1.0
+    numbered = 0.97 if any(w.isdigit() for w in left) else 1.0
+    return Guess(
+        quantity=phrase.quantity,
+        ship=ship,
+        unit=unit,
+        score=phrase.weight * covered * longer * fits * numbered,
+        decoy=phrase.decoy,
+        foreign_unit=foreign,
+        turned=turned,
+        true=true,
+    )
+
+
+def _unit_at_the_end(left: list[str], dimension: str) -> tuple[str | None, list[str]]:
+    """Take a unit off the last words, up to three of them, or off a word before a filler."""
+    for count in (3, 2, 1):
+        if len(left) >= count:
+            tail = left[-count:]
+            for text in ("".join(tail), "/".join(tail)):
+                unit = unit_in(text, dimension)
+                if unit is not None:
+                    return unit, left[:-count]
+    for place, word in enumerate(left):
+        unit = unit_in(word, dimension) if len(word) > 1 else None
+        if unit is not None:
+            return unit, left[:place] + left[place + 1 :]
+    return None, left

@@ -1,0 +1,160 @@
+"""Columns whose names say nothing, or not of which craft: what the motion says of them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from deckward.recordings.recogniser import attitude, physics
+from deckward.recordings.recogniser.findings import Craft, Finding
+from deckward.recordings.recogniser.names import Guess, words_in
+
+#: score of a guess that no name supports
+_SCORE = 0.4
+#: how near to the direction of motion a heading is, rad; nearer than the second is that direction itself
+_HEADING_OFF, _TRACK_OFF = np.radians(12.0), np.radians(0.03)
+#: a ship's speed at most, and a flight's at least, m/s
+_SHIP, _FLIGHT = 20.0, 35.0
+
+
+def nameless(findings: Sequence[Finding]) -> list[Finding]:
+    """Give the open columns of moving numbers whose names say nothing."""
+    return [
+        f
+        for f in findings
+        if not f.settled and not f.guesses and f.column.kind == "number" and not f.column.constant
+    ]
+
+
+def guess_clock(findings: Sequence[Finding]) -> None:
+    """Take a nameless column for the time where it alone rises evenly, and not row by row."""
+    even = []
+    for finding in nameless(findings):
+        steps = np.diff(finding.column.known)
+        if steps.size > 10 and steps.min() > 0.0 and np.ptp(steps) < 0.5 * np.median(steps):
+            counts = bool(np.all(np.mod(finding.column.known, 1.0) == 0.0)) and np.median(steps) < 60.0
+            if not counts:
+                even.append(finding)
+    if len(even) == 1:
+        even[0].guesses = [Guess("time", False, None, _SCORE, by_motion=True)]
+
+
+def tell_ship_by_speed(findings: Sequence[Finding], time: np.ndarray | None, boat: Craft, own: Craft) -> None:
+    """Tell which of two craft is the ship by how slowly she moves, where no word says so."""
+    if time is None or boat.candidates("latitude"):
+        return
+    speeds: dict[frozenset[str], float] = {}
+    pairs = []
+    for latitude in own.candidates("latitude"):
+        for longitude in own.candidates("longitude"):
+            apart = words_in(latitude.name) ^ words_in(longitude.name)
+            if not apart <= _both_words(latitude, longitude) or not latitude.column.known.size:
+                continue
+            motion = physics.motion_on_earth(
+                time,
+                np.radians(latitude.column.numbers),
+                np.radians(longitude.column.numbers),
+                span=3.0,
+            )
+            if motion.speed.size:
+                common = words_in(latitude.name) & words_in(longitude.name)
+                speeds[common] = float(np.percentile(motion.speed, 75))
+                pairs.append((common, latitude, longitude))
+    slow = [words for words, speed in speeds.items() if speed < _SHIP]
+    fast = [words for words, speed in speeds.items() if speed > _FLIGHT]
+    if len(slow) != 1 or len(fast) != 1:
+        return
+    marks = slow[0] - fast[0]
+    if not marks:
+        return
+    for finding in findings:
+        if marks <= words_in(finding.name):
+            finding.guesses = [replace(guess, ship=True) for guess in finding.guesses]
+
+
+def _both_words(latitude: Finding, longitude: Finding) -> frozenset[str]:
+    """Words by which a latitude and a longitude of one craft differ: those of the quantities."""
+    from deckward.recordings.recogniser.vocabulary import QUANTITIES
+
+    words = f"{QUANTITIES['latitude']},{QUANTITIES['longitude']}".replace(",", " ").split()
+    return frozenset(words)
+
+
+def guess_by_motion(own: Craft) -> None:
+    """Give nameless columns guesses that the motion supports; what comes after decides on them."""
+    motion = own.motion
+    if motion is None or motion.speed.size < 2 * physics.FEWEST:
+        return
+    if not own.candidates("heading"):
+        _best(own, "heading", lambda f, unit: _as_heading(motion, f.si(unit, 1)), 6.3)
+    if not own.candidates("roll"):
+        _best(own, "roll", lambda f, unit: _as_roll(motion, f.si(unit, 1)), 3.2)
+
+
+def guess_rate(own: Craft, altitude: Finding) -> None:
+    """Take a nameless column for the vertical speed where it is the altitude's rate."""
+    motion = own.motion
+    if motion is None or own.candidates("vertical_speed", "sink"):
+        return
+    rate = motion.rate(altitude.column.numbers)
+    for finding in nameless(own.findings):
+        fit = physics.follow(rate, motion.middle(finding.column.numbers))
+        if abs(fit.agreement) > 0.97 and fit.beyond_chance:
+            finding.guesses = [Guess("vertical_speed", False, None, _SCORE, by_motion=True)]
+            return
+
+
+def guess_nose(own: Craft, climb: np.ndarray) -> None:
+    """Take nameless columns for pitch or angle of attack where one is named and they fit together."""
+    motion = own.motion
+    if motion is None:
+        return
+    pitch = next((f for f in own.candidates("pitch")), None)
+    attack = next((f for f in own.candidates("angle_of_attack")), None)
+    if (pitch is None) == (attack is None):
+        return
+    known = pitch or attack
+    assert known is not None
+    given, wanted, sense = (
+        ("pitch", "angle_of_attack", -1) if attack is None else ("angle_of_attack", "pitch", 1)
+    )
+
+    def fits(finding: Finding, unit: str) -> float:
+        told = [
+            motion.middle(known.si(each, 1)) + sense * climb for each in attitude.angle_units(known, given)
+        ]
+        return min(float(np.nanmedian(np.abs(motion.middle(finding.si(unit, 1)) - one))) for one in told)
+
+    _best(own, wanted, lambda f, unit: _near(fits(f, unit)), 1.58)
+
+
+def _near(off: float) -> float | None:
+    return off if off < np.radians(1.0) else None
+
+
+def _best(own: Craft, quantity: str, merit, most_rad: float) -> None:
+    """Give the nameless column with the least ``merit`` (None: not it at all) a guess."""
+    tried = []
+    for finding in nameless(own.findings):
+        for unit in attitude.angle_units(finding, quantity, most_rad=most_rad):
+            off = merit(finding, unit)
+            if off is not None:
+                tried.append((off, finding, unit))
+    if tried:
+        _, finding, unit = min(tried, key=lambda each: each[0])
+        finding.guesses = [Guess(quantity, False, unit, _SCORE, by_motion=True)]
+
+
+def _as_heading(motion: physics.Motion, values: np.ndarray) -> float | None:
+    aside = physics.beside_track(motion, values)
+    turned = np.isfinite(aside.off) and aside.turned > np.radians(25.0)
+    return aside.off if turned and _TRACK_OFF < aside.off < _HEADING_OFF else None
+
+
+def _as_roll(motion: physics.Motion, values: np.ndarray) -> float | None:
+    fit = physics.turn_by_roll(motion, values)
+    if abs(fit.agreement) < 0.9 or not 0.5 < abs(fit.slope) < 2.0:
+        return None
+    return float(abs(np.log(abs(fit.slope))))

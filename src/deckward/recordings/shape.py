@@ -1,0 +1,115 @@
+"""How a delimited table of unknown names is laid out: told by the shape of its lines alone."""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+COMMENT = ("#", "%", "//")
+DELIMITERS = ",;\t| "
+
+_NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d+)?$")
+_WRITTEN = re.compile(
+    r"(\d{1,2}:\d{2}(:\d{2})?([.,]\d+)?Z?$|\d{4}-?\d{2}-?\d{2}|\d{1,2}[./-]\d{1,2}[./-]\d{2,4})"
+    r"|[NSEW]?\s*\d{1,3}[°:\s].*\d|\d+(\.\d+)?\s*[NSEW]$"
+)
+_EMPTY = ("", "-", "--", "nan", "na", "n/a", "null", "none")
+#: lines looked at for what separates cells
+_LOOKED_AT = 40
+
+
+@dataclass(frozen=True)
+class Shape:
+    """Indices of the line of names and of the line of units under it, and what parts cells."""
+
+    header: int
+    delimiter: str
+    units: int | None
+
+
+def split_line(line: str, delimiter: str) -> list[str]:
+    """Split one line into its cells, without the blanks around them."""
+    if delimiter == " ":
+        return line.split()
+    try:
+        cells = next(csv.reader([line], delimiter=delimiter, skipinitialspace=True), [])
+    except csv.Error:
+        cells = line.split(delimiter)
+    return [cell.strip() for cell in cells]
+
+
+def uncommented(line: str) -> str:
+    """Take a comment's mark off a line."""
+    return line.lstrip("#%/ ") if line.startswith(COMMENT) else line
+
+
+def is_value(cell: str) -> bool:
+    """Tell whether a cell is a number (with a point or a comma), a time or a place."""
+    return bool(_NUMBER.match(cell) or _WRITTEN.match(cell))
+
+
+def _row_of_values(cells: Sequence[str]) -> bool:
+    present = [cell for cell in cells if cell.casefold() not in _EMPTY]
+    return bool(present) and 2 * sum(map(is_value, present)) >= len(present)
+
+
+def _bare(cells: Sequence[str]) -> list[str]:
+    return list(cells[:-1]) if cells and not cells[-1] else list(cells)
+
+
+def find_shape(
+    lines: Sequence[str], is_unit: Callable[[str], bool], *, delimiter: str | None = None
+) -> Shape | None:
+    """Find the names of a table whose names say nothing: the last words above even rows of values.
+
+    Args:
+        lines: the first lines of the file.
+        is_unit: tells whether a cell is nothing but a unit.
+        delimiter: what parts cells, where it is known.
+    """
+    best: tuple[float, Shape] | None = None
+    for mark in delimiter or DELIMITERS:
+        found = _with_delimiter(lines, mark, is_unit)
+        if found is not None and (best is None or found[0] > best[0]):
+            best = found
+    return best[1] if best else None
+
+
+def _with_delimiter(lines, mark: str, is_unit) -> tuple[float, Shape] | None:
+    rows = [(i, _bare(split_line(line, mark))) for i, line in enumerate(lines) if line.strip()]
+    values = [(i, cells) for i, cells in rows if not lines[i].startswith(COMMENT) and _row_of_values(cells)]
+    if not values:
+        return None
+    widths = [len(cells) for _, cells in values[:_LOOKED_AT]]
+    width = max(set(widths), key=widths.count)
+    if width < 2:
+        return None
+    first = next(i for i, cells in values if len(cells) == width)
+    above = [
+        (i, cells)
+        for i, cells in ((i, _bare(split_line(uncommented(lines[i]), mark))) for i in range(first))
+        if abs(len(cells) - width) <= (mark != " ") * 1 and sum(bool(c) for c in cells) * 2 >= width
+        if not _row_of_values(cells)
+    ]
+    if not above:
+        return None
+    plain = [row for row in above if not lines[row[0]].startswith(COMMENT)] or above
+    header, units = plain[-1][0], None
+    if len(plain) > 1 and plain[-2][0] == header - 1 and all(map(is_unit, plain[-1][1])):
+        header, units = header - 1, header
+    even = widths.count(width) / len(widths)
+    share = sum(is_value(c) for _, cells in values[:_LOOKED_AT] for c in cells) / max(1, sum(widths))
+    return even * share * min(width, 12) ** 0.5, Shape(header, mark, units)
+
+
+def units_under(lines: Sequence[str], header: int, delimiter: str, is_unit) -> int | None:
+    """Give the index of a line of units right under the names, None where there is none."""
+    below = header + 1
+    if below >= len(lines) or not lines[below].strip():
+        return None
+    cells = _bare(split_line(uncommented(lines[below]), delimiter))
+    if len(cells) < 2 or _row_of_values(cells) or not all(map(is_unit, cells)):
+        return None
+    return below if sum(bool(c) for c in cells) * 2 >= len(cells) else None

@@ -1,0 +1,164 @@
+"""What the columns of a recording hold: drafted, asked about, kept as a map."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from deckward import recordings
+from deckward.errors import InputError, Note
+from deckward.recordings import ColumnMap, Recording
+from deckward.recordings.drafted import Choice, Draft, Question
+from deckward.workflow import folder, options
+
+SCHEMA = "deckward.columns/1"
+#: columns and questions named in one message
+_MOST_NAMED = 8
+
+__all__ = ["Choice", "Columns", "Draft", "Question", "columns"]
+
+
+@dataclass(frozen=True)
+class Columns:
+    """The drafted column map of one recording, and what is open in it."""
+
+    draft: Draft
+
+    def to_dict(self) -> dict[str, Any]:
+        """Return the published object as dicts and lists."""
+        return {
+            "schema": SCHEMA,
+            "columns": [
+                {
+                    "source": rule.source,
+                    "quantity": rule.quantity,
+                    "unit": rule.unit,
+                    "sign": rule.sign,
+                    "confidence": rule.confidence,
+                    "why": rule.why,
+                    "asked": rule.asked,
+                }
+                for rule in self.draft.map.columns
+            ],
+            "questions": [
+                {
+                    "columns": list(question.columns),
+                    "question": question.question,
+                    "choices": [choice.text for choice in question.choices],
+                }
+                for question in self.draft.questions
+            ],
+        }
+
+    def to_json(self) -> str:
+        """Return the published object as JSON text."""
+        return msgspec.json.format(msgspec.json.encode(self.to_dict())).decode()
+
+    def to_toml(self) -> str:
+        """Return the column map as a file that ``--map`` reads."""
+        return recordings.write_column_map(self.draft.map)
+
+
+def columns(recording: str | Path) -> Columns:
+    """Work out what each column of a recording holds.
+
+    Raises:
+        InputError: it cannot be read as a table.
+    """
+    return Columns(recordings.draft_column_map(options.readable(recording)))
+
+
+def open_by_draft(
+    recording: str | Path,
+    ship: str | Path | None,
+    *,
+    only: str | None,
+    origin: tuple[float, float] | None,
+    ask: Callable[[Draft], Draft] | None,
+    draft_map: str | Path | None,
+) -> Recording:
+    """Read a recording (and the ship's own) whose names do not tell enough, by drafted maps.
+
+    Args:
+        recording: the aircraft's file.
+        ship: the ship's own file, if there is one.
+        only: the one craft to read of several.
+        origin: latitude and longitude of a local plane's origin, rad.
+        ask: settles the open questions of a draft; None where nobody is there to answer.
+        draft_map: file that the draft is written to, also where questions stay open.
+
+    Raises:
+        InputError: questions stay open; says which. Or it cannot be read by a drafted map either.
+    """
+    drafts: dict[str, Draft] = {}
+    for file, of_ship in ((recording, False), (ship, True)):
+        if file is not None and recordings.needs_column_map(file, of_ship=of_ship):
+            draft = recordings.draft_column_map(file, of_ship=of_ship)
+            drafts[str(file)] = ask(draft) if draft.questions and ask is not None else draft
+    if draft_map is not None and drafts:
+        folder.save(Path(draft_map), recordings.write_column_map(_joined(list(drafts.values()))))
+    for file, draft in drafts.items():
+        if draft.questions:
+            raise _undecided(file, draft, draft_map)
+    own, other = drafts.get(str(recording)), drafts.get(str(ship))
+    read = recordings.open_recording(
+        recording,
+        ship=ship,
+        only=only,
+        column_map=own.map if own else None,
+        # a map that speaks of another file's columns would be refused: each file has its own
+        ship_map=other.map if other else ColumnMap() if own else None,
+        origin=origin,
+    )
+    notes = [Note("columns-drafted", _told(file, draft.map)) for file, draft in drafts.items()]
+    return replace(read, notes=(*notes, *read.notes))
+
+
+def _joined(drafts: list[Draft]) -> ColumnMap:
+    """Make one map of two files' drafts.
+
+    Raises:
+        InputError: a name means one thing in one file and another in the other.
+    """
+    rules: dict[str, recordings.Rule] = {}
+    for draft in drafts:
+        for rule in draft.map.columns:
+            told = rules.setdefault(rule.source, rule)
+            if (told.quantity, told.unit, told.sign) != (rule.quantity, rule.unit, rule.sign):
+                raise InputError(
+                    f"column {rule.source!r} holds one thing in the recording and another in the ship's.",
+                    place="draft_map",
+                    remedy="One map serves both files: rename it in one of them.",
+                )
+    return replace(drafts[0].map, columns=tuple(rules.values()))
+
+
+def _undecided(file: str, draft: Draft, draft_map: str | Path | None) -> InputError:
+    told = [question.question for question in draft.questions[:_MOST_NAMED]]
+    more = len(draft.questions) - len(told)
+    points = "".join(f"\n  - {text}" for text in told) + (f"\n  - and {more} more" if more > 0 else "")
+    count = "one thing" if len(draft.questions) == 1 else f"{len(draft.questions)} things"
+    remedy = (
+        f'Decide in {draft_map}: set quantity, unit and sign, then "asked = false", and give it with --map.'
+        if draft_map is not None
+        else f"Answer them once with deckward columns {file} at a terminal and keep the map for --map, or "
+        "write the draft with --draft-map FILE and decide in it."
+    )
+    return InputError(f"{count} must be decided before it can be read:{points}\n", file=file, remedy=remedy)
+
+
+def _told(file: str, column_map: ColumnMap) -> str:
+    used = [rule for rule in column_map.columns if rule.quantity != "ignore"]
+    shown = ", ".join(
+        f"{rule.source} {'-' if rule.sign < 0 else ''}{rule.quantity}{f' {rule.unit}' if rule.unit else ''}"
+        for rule in used[: 3 * _MOST_NAMED]
+    )
+    more = f" and {len(used) - 3 * _MOST_NAMED} more" if len(used) > 3 * _MOST_NAMED else ""
+    return (
+        f"What the columns of {Path(file).name} hold was worked out ({shown}{more}); "
+        "deckward columns says why."
+    )

@@ -1,0 +1,64 @@
+"""Files twisted by chance, and strangers' files: nothing is read wrongly in silence."""
+
+from __future__ import annotations
+
+import pytest
+
+from deckward.recordings import draft_column_map
+from support.foreign_files import file_named, file_of, names
+from support.foreign_strangers import STRANGERS
+from support.foreign_twists import twisted
+from support.foreign_verdicts import answered, misread, verdict
+
+
+@pytest.mark.parametrize("seed", range(70))
+def test_a_twisted_file_is_read_right_or_asked_about(seed, tmp_path):
+    """And the answers of somebody who knows lead to what was flown."""
+    file = file_of(twisted(seed))
+    draft = draft_column_map(file.write(tmp_path))
+    assert misread(file, draft) == []
+    assert misread(file, answered(file, draft)) == []
+
+
+@pytest.mark.parametrize("base", ["pattern", "straight", "level"])
+@pytest.mark.parametrize("name", names(STRANGERS))
+def test_a_strangers_file_is_never_read_wrongly_in_silence(name, base, tmp_path):
+    file = file_named(name, STRANGERS, base=base, rate="10")
+    assert misread(file, draft_column_map(file.write(tmp_path))) == []
+
+
+@pytest.mark.parametrize("name", ["no words at all", "japanese", "flight test parameter codes"])
+def test_where_no_name_tells_the_place_the_columns_are_asked_for(name, tmp_path):
+    file = file_named(name, STRANGERS, rate="10")
+    draft = draft_column_map(file.write(tmp_path))
+    asked = [question.question for question in draft.questions]
+    assert [
+        q for q in ("latitude", "longitude", "altitude") if any(f"holds the {q}?" in a for a in asked)
+    ] == [
+        "latitude",
+        "longitude",
+        "altitude",
+    ]
+    done = answered(file, draft)
+    place = [w.header for w in file.wanted if w.quantity in ("latitude", "longitude", "altitude")]
+    assert not any(rule.asked for rule in done.map.columns)
+    assert [
+        r.source for r in done.map.columns if r.quantity in ("latitude", "longitude", "altitude")
+    ] == place
+
+
+@pytest.mark.parametrize(
+    "name", ["portuguese tug", "finnish", "turkish utf16", "russian", "local plane with origin down"]
+)
+def test_a_strangers_file_with_plain_habits_asks_nothing(name, tmp_path):
+    file = file_named(name, STRANGERS)
+    assert not any(verdict(file, draft_column_map(file.write(tmp_path))).values())
+
+
+def test_west_and_left_counted_up_under_plain_names_are_asked_about(tmp_path):
+    """Longitude to the west with the left bank up looks as a heading anticlockwise does."""
+    file = file_named("silent west left", STRANGERS, rate="10", base="pattern")
+    path = file.write(tmp_path)
+    draft = draft_column_map(path)
+    assert {"lon", "hdg", "bank"} <= {name for q in draft.questions for name in q.columns}
+    assert misread(file, answered(file, draft)) == []
