@@ -30,8 +30,8 @@ USUAL = "usual"
 
 #: the periodic part: its sizes at the centre of pitch, what a metre aft takes off, where it
 #: ends (m from the centre of pitch), and how fast it drifts aft, over the wind over deck
-_ALONG_AT_CENTRE, _ALONG_PER_METRE, _ALONG_ENDS = 2.22, 0.0009 / FOOT, -2236.0 * FOOT
-_UP_AT_CENTRE, _UP_PER_METRE, _UP_ENDS = 4.98, 0.0018 / FOOT, -2536.0 * FOOT
+ALONG_AT_CENTRE, ALONG_PER_METRE, ALONG_ENDS = 2.22, 0.0009 / FOOT, -2236.0 * FOOT
+UP_AT_CENTRE, UP_PER_METRE, UP_ENDS = 4.98, 0.0018 / FOOT, -2536.0 * FOOT
 DRIFT = 0.85
 #: the random part up and across: its size over the wind over deck, and its time constant, s
 RANDOM_SIGMA, RANDOM_TIME = 0.035, 3.33
@@ -149,8 +149,8 @@ def periodic_amplitudes(x, *, pitch_amplitude, wind_over_deck) -> tuple[np.ndarr
     """
     x = np.asarray(x, dtype=float)
     size = pitch_amplitude * wind_over_deck
-    along = np.where(x < _ALONG_ENDS, 0.0, size * (_ALONG_AT_CENTRE + _ALONG_PER_METRE * x))
-    return along, np.where(x < _UP_ENDS, 0.0, size * (_UP_AT_CENTRE + _UP_PER_METRE * x))
+    along = np.where(x < ALONG_ENDS, 0.0, size * (ALONG_AT_CENTRE + ALONG_PER_METRE * x))
+    return along, np.where(x < UP_ENDS, 0.0, size * (UP_AT_CENTRE + UP_PER_METRE * x))
 
 
 def periodic_phase(x, time, *, frequency, wind_over_deck):

@@ -33,9 +33,10 @@ _UP = 71.6 * FOOT**3, 100.0 * FOOT
 class Gusts(NamedTuple):
     """Filters that shape white noise into gusts, one step of time at a time.
 
-    ``rows`` (heights, 3, 7): for gusts along, across and up the numbers a1, b1, a2, b2, c2,
+    ``rows`` (heights, 3, 10): for gusts along, across and up the numbers a1, b1, a2, b2, c2,
     r1, r2 of ``x1 = a1 x1 + b1 n``, ``x2 = a2 x2 + b2 n + c2 x1``, ``gust = r1 x1 + r2 x2``
-    with a standard normal n. ``per_metre`` rows a metre of height, from the first at 0 m.
+    with a standard normal n; then s, t, u of ``x1 = s m``, ``x2 = t m + u n``, which starts
+    them as if they had always blown. ``per_metre`` rows a metre of height, from the first at 0 m.
     """
 
     rows: np.ndarray
@@ -124,13 +125,13 @@ def low_altitude_gusts(*, airspeed: float, dt: float, wind_20ft: float) -> Gusts
 
 def still() -> Gusts:
     """Return filters that make no gusts."""
-    return Gusts(np.zeros((2, 3, 7)), 0.0)
+    return Gusts(np.zeros((2, 3, 10)), 0.0)
 
 
 def gust_series(gusts: Gusts, normals, *, height: float = 0.0) -> np.ndarray:
     """Return gusts (n, ..., 3), m/s, shaped from standard normals of that shape at one height, m."""
     row = gusts.rows[min(int(height * gusts.per_metre), gusts.rows.shape[0] - 1)]
-    a1, b1, a2, b2, c2, r1, r2 = row.T
+    a1, b1, a2, b2, c2, r1, r2 = row.T[:7]
     x1, x2 = np.zeros(3), np.zeros(3)
     out = np.empty_like(np.asarray(normals, dtype=float))
     for k, n in enumerate(normals):
@@ -177,4 +178,7 @@ def _scaled(row, sigma) -> list[float]:
     spread = np.linalg.solve(np.eye(4) - np.kron(move, move), np.outer(drive, drive).ravel()).reshape(2, 2)
     out = np.array([r1, r2])
     scale = float(sigma / np.sqrt(out @ spread @ out))
-    return [a1, b1, a2, b2, c2, r1 * scale, r2 * scale]
+    first = np.sqrt(spread[0, 0])
+    shared = spread[0, 1] / first
+    rest = np.sqrt(max(spread[1, 1] - shared**2, 0.0))
+    return [a1, b1, a2, b2, c2, r1 * scale, r2 * scale, float(first), float(shared), float(rest)]

@@ -10,6 +10,14 @@ The model
     ``trim(model, path=, air=, alpha= | true_airspeed=)`` is steady flight.
     ``linear(model, trim, hold=)`` is the linear model about it.
     ``approach_figures(model)`` holds it against the published approach criteria.
+
+Passes by chance
+    ``Conditions`` is the day, ``Pilot`` and ``Officer`` the hands and the eye on them.
+    ``study(model, site, conditions)`` flies many passes and sums up what became of them.
+    ``scene_of(model, site, conditions, dt=)`` with ``odds_from(scene, states)``,
+    ``wave_off_clears(scene, states)`` and ``last_safe_wave_off(scene, states)`` asks from given
+    moments on; ``states`` holds arrays, in the approach frame of the ship's steady motion.
+    The same seed tells the same on any number of threads, compiled (with numba) or not.
 """
 
 from deckward.prediction.figures import (
@@ -39,38 +47,69 @@ from deckward.prediction.model import (
     step,
     true_airspeed,
 )
+from deckward.prediction.odds import (
+    STEP,
+    Odds,
+    Scatter,
+    Share,
+    Study,
+    last_safe_wave_off,
+    odds_from,
+    share,
+    study,
+    wave_off_clears,
+)
+from deckward.prediction.scene import NIGHT, Officer, Pilot, Scene
+from deckward.prediction.setting import Conditions, scene_of, start_on_path
 from deckward.prediction.trim import Trim, elevator_to_hold, on_speed_airspeed, trim, with_mass
 
 __all__ = [
     "ALPHA",
     "ELEVATOR",
     "LANDING",
+    "NIGHT",
     "PITCH",
+    "STEP",
     "STILL_AIR",
     "Air",
+    "Conditions",
     "Configuration",
     "Controls",
     "Figure",
     "Linear",
     "Model",
+    "Odds",
+    "Officer",
+    "Pilot",
+    "Scatter",
+    "Scene",
+    "Share",
     "SpeedCurve",
     "State",
+    "Study",
     "Trim",
     "WaveOffLoss",
     "angle_of_attack",
     "approach_figures",
     "density_at",
     "elevator_to_hold",
+    "last_safe_wave_off",
     "level_acceleration",
     "linear",
     "model_of",
+    "odds_from",
     "on_speed_airspeed",
     "path_slope",
+    "scene_of",
+    "share",
     "speed_curve",
+    "start_on_path",
     "step",
+    "study",
     "transfer_height",
     "trim",
     "true_airspeed",
+    "wave_off_clears",
     "wave_off_loss",
     "with_mass",
 ]
