@@ -96,15 +96,22 @@ def _scenario(form: ScenarioForm, folder: Path | None) -> Scenario:
                 for s in form.store
             ),
         ),
-        flights=tuple(_flight(one) for one in form.flight),
+        flights=tuple(_flight(one, form.time) for one in form.flight),
         legs=tuple(_leg(one) for one in form.leg),
         divert=None if form.divert is None else _divert(form.divert),
         tanker=None if form.tanker is None else _tanker(form.tanker),
+        on_speed=None
+        if form.approach is None
+        else model.ToldSpeed(to_si(form.approach.on_speed_kt, "kt"), to_si(form.approach.at_mass_lb, "lb")),
         fuel=model.FuelRules(
             flow_share=to_si(form.fuel.flow_pct, "pct"),
             start=to_si(form.fuel.start_lb, "lb"),
             looks=form.fuel.looks,
             margin=to_si(form.fuel.margin_lb, "lb"),
+            holding=_si(form.fuel.holding_pph, "pph"),
+            pattern=_si(form.fuel.pattern_pph, "pph"),
+            trip=_si(form.fuel.trip_min, "min"),
+            inbound=_si(form.fuel.inbound_min, "min"),
         ),
         recovery=_recovery(form),
         launch=_launch(form.launch),
@@ -154,10 +161,10 @@ def _wind(
     return model.WindFact(float(found.from_direction), float(found.speed), 0.0, 0.0)
 
 
-def _flight(form: forms.FlightForm) -> model.Flight:
-    now = None
+def _flight(form: forms.FlightForm, now: str | None) -> model.Flight:
+    where = None
     if form.bearing_deg is not None:
-        now = model.Whereabouts(
+        where = model.Whereabouts(
             to_si(form.bearing_deg, "deg"),
             to_si(form.distance_nm, "nm"),
             to_si(form.altitude_ft, "ft"),
@@ -168,8 +175,9 @@ def _flight(form: forms.FlightForm) -> model.Flight:
         name=form.name,
         count=form.count or len(form.crews) or 1,
         crews=form.crews,
+        time=_clock(form.at or now),
         fuel=_si(form.fuel_lb, "lb"),
-        now=now,
+        where=where,
     )
 
 
@@ -194,6 +202,7 @@ def _divert(form: forms.DivertForm) -> model.Divert:
         latitude=_si(form.latitude_deg, "deg"),
         longitude=_si(form.longitude_deg, "deg"),
         reserve=_si(form.reserve_lb, "lb"),
+        bingo=_si(form.bingo_lb, "lb"),
     )
 
 

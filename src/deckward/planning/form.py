@@ -29,6 +29,7 @@ ShipSpeed = Annotated[float, Meta(ge=0, le=60)]
 Altitude = Annotated[float, Meta(ge=0, le=60_000)]
 Airspeed = Annotated[float, Meta(gt=30, le=1200)]
 Interval = Annotated[float, Meta(ge=10, le=900, description="time from one aircraft to the next")]
+Flow = Annotated[float, Meta(gt=0, le=500_000, description="fuel flow in pounds an hour")]
 Many = Annotated[int, Meta(ge=1, le=40)]
 Name = Annotated[str, Meta(min_length=1, max_length=40)]
 Latitude = Annotated[float, Meta(ge=-85, le=85, description="+ north")]
@@ -116,8 +117,9 @@ class FlightForm(Table):
     name: Name
     count: Annotated[int, Meta(ge=1, le=40, description="aircraft in it")] | None = None
     crews: Annotated[tuple[Name, ...], Meta(max_length=40, description="a name for each aircraft")] = ()
-    fuel_lb: Annotated[Pounds, Meta(description="fuel of the one with least, now")] | None = None
-    bearing_deg: Annotated[Bearing, Meta(description="where it is now, from the ship")] | None = None
+    at: Annotated[Clock, Meta(description="clock time of what follows, else the scenario's")] | None = None
+    fuel_lb: Annotated[Pounds, Meta(description="fuel of the one with least, then")] | None = None
+    bearing_deg: Annotated[Bearing, Meta(description="where it is then, from the ship")] | None = None
     distance_nm: Annotated[float, Meta(ge=0, le=400, description="how far from the ship")] | None = None
     altitude_ft: Altitude | None = None
     heading_deg: Bearing | None = None
@@ -148,6 +150,9 @@ class DivertForm(Table):
     latitude_deg: Latitude | None = None
     longitude_deg: Longitude | None = None
     reserve_lb: Annotated[Pounds, Meta(description="fuel wanted overhead the field")] | None = None
+    bingo_lb: (
+        Annotated[Pounds, Meta(description="fuel to get there with the reserve, else worked out")] | None
+    ) = None
 
 
 class TankerForm(Table):
@@ -166,6 +171,21 @@ class FuelForm(Table):
     start_lb: Annotated[Pounds, Meta(description="burnt from engine start to the end of the stroke")] = 0.0
     looks: Annotated[int, Meta(ge=1, le=20, description="passes wanted before bingo")] = 2
     margin_lb: Annotated[Pounds, Meta(description="kept over bingo")] = 0.0
+    holding_pph: Annotated[Flow, Meta(description="in the stack, else the aircraft file's")] | None = None
+    pattern_pph: Annotated[Flow, Meta(description="gear down in the pattern, else worked out")] | None = None
+    trip_min: (
+        Annotated[float, Meta(gt=0, le=60, description="from one look at the ball to the next")] | None
+    ) = None
+    inbound_min: (
+        Annotated[float, Meta(gt=0, le=60, description="from leaving the stack to the ball")] | None
+    ) = None
+
+
+class ApproachForm(Table):
+    """On-speed airspeed, where the aircraft file has no [aerodynamics] to work it out from."""
+
+    on_speed_kt: Annotated[Airspeed, Meta(description="calibrated airspeed on speed, wings level")]
+    at_mass_lb: Annotated[float, Meta(ge=100, le=1_300_000, description="mass that it belongs to")]
 
 
 class GearForm(Table):
@@ -305,6 +325,7 @@ class ScenarioForm(Table):
     leg: Annotated[tuple[LegForm, ...], Meta(max_length=40)] = ()
     divert: DivertForm | None = None
     tanker: TankerForm | None = None
+    approach: ApproachForm | None = None
     fuel: FuelForm = field(default_factory=FuelForm)
     gear: GearForm = field(default_factory=GearForm)
     recovery: RecoveryForm = field(default_factory=RecoveryForm)

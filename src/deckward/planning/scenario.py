@@ -13,7 +13,9 @@ from typing import TypeVar
 import numpy as np
 
 from deckward.aircraft.model import Profile
+from deckward.environment import atmosphere
 from deckward.environment import wind as winds
+from deckward.environment.atmosphere import Air
 from deckward.environment.wind import Velocity, Wind
 from deckward.errors import InputError
 from deckward.foundation.documents import option
@@ -103,7 +105,7 @@ class Load:
 
 @dataclass(frozen=True)
 class Whereabouts:
-    """Where a flight is now: bearing from the ship, distance, altitude, heading, calibrated airspeed."""
+    """Where a flight is: bearing from the ship, distance, altitude, heading, calibrated airspeed."""
 
     bearing: float
     distance: float
@@ -114,13 +116,18 @@ class Whereabouts:
 
 @dataclass(frozen=True)
 class Flight:
-    """One flight of the recovery, in its order; ``crews`` has a name for each aircraft, or none."""
+    """One flight of the recovery, in its order; ``crews`` has a name for each aircraft, or none.
+
+    ``fuel`` (of the one with least) and ``where`` it is belong to ``time``, the scenario's
+    where the flight tells none.
+    """
 
     name: str
     count: int
     crews: tuple[str, ...]
+    time: float | None
     fuel: float | None
-    now: Whereabouts | None
+    where: Whereabouts | None
 
 
 @dataclass(frozen=True)
@@ -143,7 +150,10 @@ class Leg:
 
 @dataclass(frozen=True)
 class Divert:
-    """The field to go to: from the ship by bearing and distance, or by its place."""
+    """The field to go to: from the ship by bearing and distance, or by its place.
+
+    ``bingo`` is the fuel to get there with the reserve, where it is told and not worked out.
+    """
 
     name: str
     bearing: float | None
@@ -151,6 +161,7 @@ class Divert:
     latitude: float | None
     longitude: float | None
     reserve: float | None
+    bingo: float | None
 
 
 @dataclass(frozen=True)
@@ -168,12 +179,26 @@ class FuelRules:
     """How fuel is counted: ``flow_share`` times the profile's flows; ``start`` burnt before launch, kg.
 
     ``looks`` is how many passes are wanted before bingo; ``margin`` what is kept over bingo, kg.
+    ``holding`` and ``pattern`` are flows, kg/s, ``trip`` the time from one look at the ball to
+    the next and ``inbound`` from leaving the stack to the ball, s; None where they are not told.
     """
 
     flow_share: float
     start: float
     looks: int
     margin: float
+    holding: float | None
+    pattern: float | None
+    trip: float | None
+    inbound: float | None
+
+
+@dataclass(frozen=True)
+class ToldSpeed:
+    """The calibrated airspeed on speed at a mass, where it is told and not worked out."""
+
+    airspeed: float
+    mass: float
 
 
 @dataclass(frozen=True)
@@ -297,6 +322,7 @@ class Scenario:
     legs: tuple[Leg, ...]
     divert: Divert | None
     tanker: Tanker | None
+    on_speed: ToldSpeed | None
     fuel: FuelRules
     recovery: Recovery
     launch: Launch
@@ -309,6 +335,14 @@ class Scenario:
     def recovering(self) -> int:
         """How many aircraft are to be recovered: as told, else those of the flights, else one."""
         return self.recovery.aircraft or sum(flight.count for flight in self.flights) or 1
+
+    def air_at(self, altitude) -> Air:
+        """Give the air at an altitude above the sea, m: the standard's, moved to the sea's own."""
+        level = atmosphere.altitude_to_pressure_altitude(
+            np.stack(np.broadcast_arrays(altitude, 0.0)), sea_pressure=self.weather.sea_pressure
+        )
+        warmer = self.weather.sea_temperature - atmosphere.standard(level[1]).temperature
+        return atmosphere.standard(level[0], temperature_offset=warmer)
 
     def wind_at(self, altitude: float) -> Wind:
         """Give the wind at an altitude, m: straight between the sea's and those told aloft, as vectors.
