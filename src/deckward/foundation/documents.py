@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 import re
 import tomllib
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
@@ -134,7 +134,6 @@ def parse(
         InputError: with the file, the key's path and line, what is wrong and what to do.
     """
     table = _toml(text, file)
-    options = {key: option(key) for key in typed or {}}
     for key, value in (typed or {}).items():
         _put(table, key, value)
     document, refused = None, ""
@@ -146,32 +145,31 @@ def parse(
     if document is None or not _usable(table):
         faults = list(_faults(table, inspect.type_info(shape), ""))
         if faults:
-            raise refusal(faults, text, file=file, options=options)
+            raise refusal(faults, text, file=file, options=tuple(typed or ()))
     if document is None:  # a fault that the walk does not know of
         raise InputError(refused, file=file, remedy="See the reference of this file's form.")
     faults = list(check(document)) if check else []
     if faults:
-        raise refusal(faults, text, file=file, options=options)
+        raise refusal(faults, text, file=file, options=tuple(typed or ()))
     return document
 
 
-def refusal(
-    faults: list[Problem], text: str, *, file: str, options: Mapping[str, str] | None = None
-) -> InputError:
+def refusal(faults: list[Problem], text: str, *, file: str, options: Collection[str] = ()) -> InputError:
     """Make one error of all faults of a document, each with its key and line.
 
-    A key in ``options`` was typed, and is told by the option's name.
+    A key in ``options`` was typed, and is told by the option's name; all were where there is
+    no file.
     """
-    typed = options or {}
+
+    def typed(fault: Problem) -> bool:
+        return not file or fault.key.partition("[")[0] in options
 
     def place(fault: Problem) -> str:
-        if fault.key in typed or not file:
-            return typed.get(fault.key) or option(fault.key)
-        return _place(text, fault.key)
+        return option(fault.key) if typed(fault) else _place(text, fault.key)
 
     if len(faults) == 1:
         (fault,) = faults
-        named = None if fault.key in typed else file or None
+        named = None if typed(fault) else file
         return InputError(fault.problem, file=named, place=place(fault), remedy=fault.remedy)
     lines = [f"{place(f)}: {f.problem} {f.remedy}" for f in faults[:MOST_FAULTS]]
     if len(faults) > MOST_FAULTS:

@@ -217,13 +217,14 @@ def _tanker(form: forms.TankerForm) -> model.Tanker:
 
 def _recovery(form: ScenarioForm) -> model.Recovery:
     recovery, gear = form.recovery, form.gear
+    least, wanted, greatest = _each(forms.wind_range(recovery), "kt")
     return model.Recovery(
         time=_clock(recovery.time),
         aircraft=recovery.aircraft,
         interval=recovery.interval_s,
-        wind=to_si(recovery.wind_kt, "kt"),
-        least_wind=to_si(recovery.least_wind_kt, "kt"),
-        greatest_wind=to_si(recovery.greatest_wind_kt, "kt"),
+        wind=wanted,
+        least_wind=least,
+        greatest_wind=greatest,
         crosswind=to_si(recovery.crosswind_kt, "kt"),
         basic_angle=_si(recovery.basic_angle_deg, "deg"),
         landing_mass=_si(recovery.landing_mass_lb, "lb"),

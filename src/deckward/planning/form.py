@@ -20,7 +20,7 @@ Clock = Annotated[
     Meta(
         pattern=r"^([01]?\d|2[0-3]):[0-5]\d(:[0-5]\d)?$",
         max_length=8,
-        description='clock time UTC, such as "17:40"',
+        description="clock time UTC, such as 17:40",
     ),
 ]
 Pounds = Annotated[float, Meta(ge=0, le=1_300_000)]
@@ -30,10 +30,13 @@ Altitude = Annotated[float, Meta(ge=0, le=60_000)]
 Airspeed = Annotated[float, Meta(gt=30, le=1200)]
 Interval = Annotated[float, Meta(ge=10, le=900, description="time from one aircraft to the next")]
 Flow = Annotated[float, Meta(gt=0, le=500_000, description="fuel flow in pounds an hour")]
-Many = Annotated[int, Meta(ge=1, le=40)]
 Name = Annotated[str, Meta(min_length=1, max_length=40)]
 Latitude = Annotated[float, Meta(ge=-85, le=85, description="+ north")]
 Longitude = Annotated[float, Meta(ge=-180, le=180, description="+ east")]
+
+
+#: from memory: recoveries are flown in some 20 to 40 kt over the deck
+LEAST_WIND_KT, GREATEST_WIND_KT = 20.0, 40.0
 
 
 class ShipForm(Table):
@@ -106,7 +109,7 @@ class StoreForm(Table):
 
     name: Name
     mass_lb: Annotated[Pounds, Meta(description="of one of them")]
-    count: Many = 1
+    count: Annotated[int, Meta(ge=1, le=40, description="how many")] = 1
     right_ft: Annotated[float, Meta(ge=-60, le=60, description="from the middle, - to the left")] = 0.0
     kept: Annotated[bool, Meta(description="whether it comes back to the ship")] = True
 
@@ -117,7 +120,10 @@ class FlightForm(Table):
     name: Name
     count: Annotated[int, Meta(ge=1, le=40, description="aircraft in it")] | None = None
     crews: Annotated[tuple[Name, ...], Meta(max_length=40, description="a name for each aircraft")] = ()
-    at: Annotated[Clock, Meta(description="clock time of what follows, else the scenario's")] | None = None
+    at: (
+        Annotated[Clock, Meta(description="clock time of what follows, such as 17:40; else the scenario's")]
+        | None
+    ) = None
     fuel_lb: Annotated[Pounds, Meta(description="fuel of the one with least, then")] | None = None
     bearing_deg: Annotated[Bearing, Meta(description="where it is then, from the ship")] | None = None
     distance_nm: Annotated[float, Meta(ge=0, le=400, description="how far from the ship")] | None = None
@@ -205,7 +211,9 @@ class GearForm(Table):
 class RecoveryForm(Table):
     """The recovery."""
 
-    time: Annotated[Clock, Meta(description="clock time of the first ramp crossing, UTC")] | None = None
+    time: (
+        Annotated[Clock, Meta(description="clock time of the first ramp crossing, UTC, such as 17:40")] | None
+    ) = None
     aircraft: Annotated[int, Meta(ge=1, le=40, description="how many; else those of the flights")] | None = (
         None
     )
@@ -213,8 +221,12 @@ class RecoveryForm(Table):
     interval_s: Interval = 50.0
     #: from memory: 20 to 30 kt, up to 40
     wind_kt: Annotated[WindSpeed, Meta(description="wind wanted down the landing area")] = 25.0
-    least_wind_kt: Annotated[WindSpeed, Meta(description="least that will do")] = 20.0
-    greatest_wind_kt: Annotated[WindSpeed, Meta(description="most that will do")] = 40.0
+    least_wind_kt: (
+        Annotated[WindSpeed, Meta(description="least that will do, else 20 or the wanted one if less")] | None
+    ) = None
+    greatest_wind_kt: (
+        Annotated[WindSpeed, Meta(description="most that will do, else 40 or the wanted one if more")] | None
+    ) = None
     #: from memory: about 7 kt, some say 5 to 10
     crosswind_kt: Annotated[WindSpeed, Meta(description="most across the landing area")] = 7.0
     basic_angle_deg: (
@@ -240,7 +252,7 @@ class CatapultForm(Table):
 class LaunchForm(Table):
     """The launch."""
 
-    time: Annotated[Clock, Meta(description="clock time of the first shot, UTC")] | None = None
+    time: Annotated[Clock, Meta(description="clock time of the first shot, UTC, such as 17:40")] | None = None
     aircraft: Annotated[int, Meta(ge=1, le=40, description="how many")] | None = None
     interval_s: Interval = 60.0
     wind_kt: (
@@ -286,7 +298,7 @@ class MarshalForm(Table):
     ) = None
     #: published (NAVEDTRA 14342A): not below 6,000 ft
     lowest_altitude_ft: Altitude = 6000.0
-    push: Annotated[Clock, Meta(description="clock time of the first push, UTC")] | None = None
+    push: Annotated[Clock, Meta(description="clock time of the first push, UTC, such as 17:40")] | None = None
     #: from memory, common practice: 1 min
     interval_s: Interval = 60.0
     #: from memory
@@ -300,7 +312,7 @@ class ScenarioForm(Table):
 
     name: Annotated[str, Meta(min_length=1, max_length=80, description="what the plan is called")] = "plan"
     description: Annotated[str, Meta(max_length=400, description="one line about it, for lists")] = ""
-    time: Annotated[Clock, Meta(description="clock time now, UTC")] | None = None
+    time: Annotated[Clock, Meta(description="clock time now, UTC, such as 17:40")] | None = None
     site: Annotated[str, Meta(min_length=1, max_length=300, description="bundled ship, or a site file")] = (
         "generic-ship"
     )
@@ -357,17 +369,24 @@ def _check_ship(form: ScenarioForm) -> Iterator[Problem]:
             "Give the least speed at which she steers.",
         )
     yield from _check_pair("ship", {"latitude_deg": ship.latitude_deg, "longitude_deg": ship.longitude_deg})
-    for low, high, name in (
-        (recovery.least_wind_kt, recovery.wind_kt, "least_wind_kt"),
-        (recovery.wind_kt, recovery.greatest_wind_kt, "greatest_wind_kt"),
-    ):
+    least, wanted, greatest = wind_range(recovery)
+    for low, high, name in ((least, wanted, "least_wind_kt"), (wanted, greatest, "greatest_wind_kt")):
         if low > high:
             yield Problem(
                 f"recovery.{name}",
-                f"the wanted {recovery.wind_kt:g} kt do not lie between {recovery.least_wind_kt:g} and "
-                f"{recovery.greatest_wind_kt:g} kt.",
+                f"the wanted {wanted:g} kt do not lie between {least:g} and {greatest:g} kt.",
                 "Give least_wind_kt, wind_kt and greatest_wind_kt in rising order.",
             )
+
+
+def wind_range(recovery: RecoveryForm) -> tuple[float, float, float]:
+    """Return the least, the wanted and the greatest wind of a recovery, kt."""
+    wanted, least, greatest = recovery.wind_kt, recovery.least_wind_kt, recovery.greatest_wind_kt
+    return (
+        min(LEAST_WIND_KT, wanted) if least is None else least,
+        wanted,
+        max(GREATEST_WIND_KT, wanted) if greatest is None else greatest,
+    )
 
 
 def _check_winds(form: ScenarioForm) -> Iterator[Problem]:

@@ -21,6 +21,11 @@ def test_no_wind_is_asked_for():
         wind_plan.plan(load())
 
 
+def test_a_wanted_wind_below_or_above_the_usual_range_widens_it():
+    assert recovery(recovery__wind_kt=12).answer.wanted.least == pytest.approx(12 * KNOT)
+    assert recovery(recovery__wind_kt=45).answer.wanted.greatest == pytest.approx(45 * KNOT)
+
+
 def test_a_least_speed_is_kept_and_said_to_bind():
     """30 kt of wind from right down the angle would have the ship stand still."""
     course = recovery(wind__speed_kt=30, recovery__wind_kt=30, ship__least_speed_kt=6)
