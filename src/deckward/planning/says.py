@@ -381,20 +381,21 @@ def _fuel_notes(scenario: Scenario, plan: FuelPlan) -> Iterator[Note]:
             f"{clock(scenario.recovery.time or 0.0)}.",
         )
     yield from _tank_notes(plan)
-    for one in plan.flights:
-        if one.looks < plan.wanted:
-            yield Note(
-                "flight-short",
-                f"{one.name}: the last of {one.aircraft} has {pounds(one.fuel)} at its ball at "
-                f"{clock(one.ball)}, {looks(one.looks)}.",
-            )
-        if one.too_heavy > 0.0:
-            yield Note("flight-heavy", f"{one.name} comes {pounds(one.too_heavy)} too heavy.")
+    for code, words, named in (
+        ("flights-short", f"With less than {looks(plan.wanted)} in their turn", _short(plan)),
+        ("flights-heavy", "Too heavy at the ball", [one.name for one in plan.flights if one.too_heavy > 0.0]),
+    ):
+        if named:
+            yield Note(code, f"{words}: {', '.join(named)}.")
     if not plan.climbs_counted:
         yield Note(
             "climbs-left-out",
             "The aircraft file tells no climb and descent: those are left out of the ladder.",
         )
+
+
+def _short(plan: FuelPlan) -> list[str]:
+    return [f"{one.name} ({one.looks})" for one in plan.flights if one.looks < plan.wanted]
 
 
 def _tank_notes(plan: FuelPlan) -> Iterator[Note]:

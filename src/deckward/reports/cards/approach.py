@@ -26,7 +26,7 @@ def card(plan: Plan) -> Card:
         Figure("sink", plain(planned.sink, "fpm"), "ft/min"),
         Figure("closing", plain(planned.closure, "kt"), "kt"),
         Figure(
-            "most fuel at the ball",
+            "most at the ball",
             plain(approach.most_fuel, "lb"),
             "lb",
             "" if approach.arriving is None else f"comes with {plain(approach.arriving, 'lb')}",
@@ -116,7 +116,7 @@ def _slips(plan: ApproachPlan) -> Table:
         ("a cell high at the ramp", signed(slips.ball_height, "ft", 1), signed(slips.ball_touchdown, "ft")),
         ("a foot high at the ramp", signed(FOOT, "ft", 1), signed(slips.foot_touchdown, "ft")),
     )
-    return Table("What a slip moves at the hook", ("", "up, ft", "deck, ft"), rows, half=True)
+    return Table("What a slip moves at the hook", ("", "up, ft", "on, ft"), rows, half=True)
 
 
 def _angles(plan: ApproachPlan) -> Table:

@@ -55,9 +55,11 @@ def pdf(
     return out
 
 
-def pictures(plan: Plan, made: Sequence[Card], *, inks: Mapping[str, str] = DAY) -> list[bytes]:
+def pictures(
+    plan: Plan, made: Sequence[Card], *, inks: Mapping[str, str] = DAY, ppi: float = _PPI
+) -> list[bytes]:
     """Paint the cards as PNG at the kneeboard's size, in order."""
-    return paper.typeset("cards.typ", _data(plan, made, "kneeboard", inks), "png", ppi=_PPI)
+    return paper.typeset("cards.typ", _data(plan, made, "kneeboard", inks), "png", ppi=ppi)
 
 
 def _data(plan: Plan, made: Sequence[Card], paper_size: str, inks: Mapping[str, str]) -> dict[str, Any]:

@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from deckward.foundation.units import POUND, from_si
 from deckward.planning import says
 from deckward.planning.fuel import FuelPlan
 from deckward.planning.plan import Plan
 from deckward.planning.words import bearing, clock, looks, minutes
+from deckward.reports import typeface
 from deckward.reports.cards.model import Card, Figure, Table, plain, verdict
 from deckward.reports.svg import Drawing, Scale, ticks
 
 WIDTH, HEIGHT = 470.0, 270.0
 
-_THEN = {"again": "again", "tank": "tank", "divert": "to the field", "too late": "too late"}
+#: what the words on the landing-mass limit take, pixels
+_WORDS = 160.0
+
+_THEN = {"again": "again", "tank": "tank", "divert": "divert", "too late": "too late"}
 
 
 def card(plan: Plan) -> Card:
@@ -139,7 +145,9 @@ def draw(fuel: FuelPlan) -> Drawing:
             d.rect(x.start, y.end, x.end - x.start, y(fuel.most) - y.end, fill=d.hatch("doubt", gap=7.0))
         d.line(x.start, y(fuel.most), x.end, y(fuel.most), stroke="ink", width=1.6)
         words = f"most to land {plain(fuel.most, 'lb')}"
-        d.text(x.start + 6, y(fuel.most) - 6, words, size=12, bold=True, halo="sheet")
+        right = _clearer_right(points + tries, x, y, y(fuel.most) - 10)
+        edge, anchor = (x.end - 6, "end") if right else (x.start + 6, "start")
+        d.text(edge, y(fuel.most) - 6, words, size=12, bold=True, halo="sheet", anchor=anchor)
     d.rect(x.start, y(fuel.least), x.end - x.start, y.start - y(fuel.least), fill="red-wash")
     d.line(x.start, y(fuel.least), x.end, y(fuel.least), stroke="red", width=2.0)
     word = "bingo" if fuel.least - fuel.bingo.fuel < POUND else "bingo and margin"
@@ -169,15 +177,27 @@ def draw(fuel: FuelPlan) -> Drawing:
     return d
 
 
+def _clearer_right(line: list[tuple[float, float]], x: Scale, y: Scale, level: float) -> bool:
+    """Whether words at a level, pixels, stand clearer of a line on the right than on the left."""
+    times, fuels = np.array(line).T
+    gaps = []
+    for low, high in ((x.start, x.start + _WORDS), (x.end - _WORDS, x.end)):
+        at = x.low + (np.linspace(low, high, 20) - x.start) / x.per_unit
+        gaps.append(float(np.abs(y(np.interp(at, times, fuels)) - level).min()))
+    return gaps[1] > gaps[0]
+
+
 def _event_names(d: Drawing, fuel: FuelPlan, x: Scale, y: Scale) -> None:
-    """Name the ladder's points, each beside its own where there is room to the last."""
-    free = -1e9
+    """Name the ladder's points, where no name or line of words stands already."""
+    taken = -1e9
+    most = None if fuel.most is None else y(fuel.most)
     for event in fuel.events[:-1]:
-        at = x(event.time)
-        if at < free:
+        left, base = x(event.time) + 7, y(event.fuel) - 8
+        crossed = most is not None and abs(base - most) < 18
+        if left < taken or crossed:
             continue
-        d.text(at + 7, y(event.fuel) - 8, event.name, size=11, halo="sheet")
-        free = at + 7 + 6.2 * len(event.name)
+        d.text(left, base, event.name, size=11, halo="sheet")
+        taken = left + typeface.width(event.name, 11) + 4
 
 
 def _marks(start: float, end: float) -> list[float]:

@@ -42,7 +42,7 @@ def card(plan: Plan) -> Card:
         verdict=_verdict(wind.recovery, said),
         ok=said.feasible,
         figures=(
-            Figure("base recovery course", bearing(chosen.course), "true"),
+            Figure("recovery course", bearing(chosen.course), "true"),
             Figure("ship's speed", plain(chosen.speed, "kt", 1), "kt"),
             Figure("final bearing", bearing(chosen.course - scenario.site.angle), "true"),
             Figure("down the angle", plain(chosen.along, "kt", 1), "kt"),
