@@ -1,4 +1,4 @@
-"""Write the JSON Schema of a debrief where it is published: in the package and in the reference.
+"""Write the JSON Schemas of debrief and plan where they are published: in the package and the reference.
 
 python builders/publish_schema.py
 """
@@ -7,20 +7,20 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from deckward.workflow import contract
+from deckward.workflow import contract, plan_contract
+from deckward.workflow.published import encode
 
 ROOT = Path(__file__).resolve().parents[1]
-PLACES = (
-    ROOT / "src" / "deckward" / "workflow" / "debrief.schema.json",
-    ROOT / "docs" / "reference" / "debrief.schema.json",
-)
+FOLDERS = (ROOT / "src" / "deckward" / "workflow", ROOT / "docs" / "reference")
 
 
 def main() -> None:
-    text = contract.encode(contract.schema()) + "\n"
-    for place in PLACES:
-        place.write_text(text, encoding="utf-8", newline="\n")
-        print(place.relative_to(ROOT))
+    for name, document in (("debrief", contract), ("plan", plan_contract)):
+        text = encode(document.schema()) + "\n"
+        for folder in FOLDERS:
+            place = folder / f"{name}.schema.json"
+            place.write_text(text, encoding="utf-8", newline="\n")
+            print(place.relative_to(ROOT))
 
 
 if __name__ == "__main__":

@@ -9,15 +9,15 @@ from __future__ import annotations
 
 TYPE_CHECKING = False  # type checkers read it as true; the real one would import typing
 if TYPE_CHECKING:
-    from deckward.workflow import Debrief, debrief
+    from deckward.workflow import Cards, Debrief, debrief, plan
 
 __version__ = "0.1.0"
-__all__ = ["Debrief", "__version__", "debrief"]
+__all__ = ["Cards", "Debrief", "__version__", "debrief", "plan"]
 
 
 def __getattr__(name: str):
-    """Import the main job only when it is asked for: the command line starts without it."""
-    if name in ("Debrief", "debrief"):
+    """Import a job only when it is asked for: the command line starts without it."""
+    if name in __all__:
         from deckward import workflow
 
         return getattr(workflow, name)

@@ -13,7 +13,8 @@ import deckward
 from deckward.cli.parser import build
 from deckward.foundation.units import BY_SUFFIX
 from deckward.recordings.quantities import BY_NAME
-from deckward.workflow import contract
+from deckward.workflow import contract, plan_contract
+from deckward.workflow.published import published_schema
 
 ROOT = Path(__file__).resolve().parents[2]
 COMMANDS = build()[1]
@@ -21,7 +22,8 @@ OPTIONS = sorted(
     {
         (name, option)
         for name, parser in COMMANDS.items()
-        for option in re.findall(r"--[a-z-]+", parser.format_usage())
+        for option in parser._option_string_actions
+        if option.startswith("--")
     }
     - {(name, "--help") for name in COMMANDS}
 )
@@ -38,8 +40,12 @@ def every_test() -> str:
     )
 
 
-def schema_objects() -> dict[str, dict]:
-    return contract.schema()["$defs"]
+def schema_objects() -> list[tuple[str, str, dict]]:
+    return [
+        (page, name, parts["properties"])
+        for page, document in (("json.md", contract), ("plan-json.md", plan_contract))
+        for name, parts in document.schema()["$defs"].items()
+    ]
 
 
 @pytest.mark.parametrize("command", COMMANDS)
@@ -57,7 +63,7 @@ def test_each_option_is_documented_and_tried(command, option):
 
 def test_no_option_is_documented_that_is_not_there():
     known = {option for _, option in OPTIONS} | {"--help", "--version", "--json"}
-    assert set(re.findall(r"(?<![\w-])--[a-z][a-z-]+", reference("commands.md"))) <= known
+    assert set(re.findall(r"(?<![\w-])--[a-z][a-z0-9-]+", reference("commands.md"))) <= known
 
 
 @pytest.mark.parametrize("name", deckward.__all__)
@@ -72,11 +78,14 @@ def test_each_argument_is_documented(argument):
     assert f"`{argument}`" in reference("python.md")
 
 
-@pytest.mark.parametrize("name", schema_objects())
-def test_each_key_of_the_json_is_documented(name):
-    page = reference("json.md")
-    for key in schema_objects()[name]["properties"]:
-        assert f"`{key}`" in page, key
+@pytest.mark.parametrize(
+    ("page", "keys"),
+    [(page, keys) for page, _, keys in schema_objects()],
+    ids=[f"{page} {name}" for page, name, _ in schema_objects()],
+)
+def test_each_key_of_the_json_is_documented(page, keys):
+    for key in keys:
+        assert f"`{key}`" in reference(page), key
 
 
 @pytest.mark.parametrize("quantity", BY_NAME)
@@ -89,11 +98,11 @@ def test_each_unit_is_documented(suffix):
     assert f"`_{suffix}`" in reference("recordings.md")
 
 
-def test_the_published_schema_is_the_one_in_force():
+@pytest.mark.parametrize(("name", "document"), [("debrief", contract), ("plan", plan_contract)])
+def test_the_published_schema_is_the_one_in_force(name, document):
     """The page's file and the package's say what the classes say."""
-    published = json.loads(reference("debrief.schema.json"))
-    assert published == contract.schema()
-    assert json.loads(contract.published_schema()) == contract.schema()
+    assert json.loads(reference(f"{name}.schema.json")) == document.schema()
+    assert json.loads(published_schema(name)) == document.schema()
 
 
 def test_each_page_is_found_from_the_first():

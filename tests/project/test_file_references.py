@@ -1,4 +1,4 @@
-"""The reference pages of the site and aircraft files: every key told, every example readable."""
+"""The reference pages of the site, aircraft and scenario files: every key told, every example readable."""
 
 from __future__ import annotations
 
@@ -8,10 +8,12 @@ from pathlib import Path
 import pytest
 from msgspec import inspect
 
-from deckward import aircraft, site
+from deckward import aircraft, planning, site
 from deckward.aircraft.form import ProfileForm
 from deckward.aircraft.form import check as check_aircraft
 from deckward.foundation import documents
+from deckward.planning.form import ScenarioForm
+from deckward.planning.form import check as check_scenario
 from deckward.site.form import SiteForm
 from deckward.site.form import check as check_site
 
@@ -19,6 +21,7 @@ REFERENCE = Path(__file__).parents[2] / "docs" / "reference"
 PAGES = {
     "site-file.md": (SiteForm, check_site, site),
     "aircraft-file.md": (ProfileForm, check_aircraft, aircraft),
+    "scenario-file.md": (ScenarioForm, check_scenario, planning),
 }
 
 

@@ -61,9 +61,11 @@ def test_true_wind_undoes_over_deck(wind_from, kt, course, speed):
 def test_ship_for_makes_the_wanted_wind_or_says_no(wind_from, kt, bearing, wanted):
     ship = wind.ship_for(wind_from=wind_from, wind_speed=kt, relative_from_bow=bearing, relative_speed=wanted)
     if np.isnan(ship.course):
-        # out of reach: too much across, or the wind alone is too strong from ahead
-        assert abs(wanted * np.sin(bearing)) > kt * (1 - 1e-9)
+        # out of reach: more across than there is, or more from astern than the wind can give
+        across, ahead = wanted * np.sin(bearing), wanted * np.cos(bearing)
+        assert abs(across) > kt * (1 - 1e-9) or ahead + np.sqrt(kt**2 - across**2) < 1e-9
         return
+    assert ship.speed >= 0.0
     there = wind.over_deck(wind_from=wind_from, wind_speed=kt, course=ship.course, speed=ship.speed)
     assert abs(there.speed - wanted) < 1e-6
     assert abs(there.along_landing_area - wanted * np.cos(bearing)) < 1e-6

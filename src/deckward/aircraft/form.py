@@ -206,6 +206,11 @@ def _check_tables(form: ProfileForm) -> Iterator[Problem]:
         )
     if form.fuel and (form.fuel.thrust_n or form.fuel.flow_kgps):
         yield from _check_table("fuel", "thrust_n", form.fuel.thrust_n, {"flow_kgps": form.fuel.flow_kgps})
+    for name in ("climb", "cruise", "descent"):
+        flown = getattr(form.fuel, name, None)
+        if flown is not None:
+            columns = {key: getattr(flown, key) for key in flown.__struct_fields__ if key != "altitude_ft"}
+            yield from _check_table(f"fuel.{name}", "altitude_ft", flown.altitude_ft, columns)
 
 
 def _check_table(

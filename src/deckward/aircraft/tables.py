@@ -187,6 +187,43 @@ class LevelForm(Table):
     flow_kgps: Annotated[Flow, Meta(description="fuel flow")]
 
 
+Altitudes = Annotated[
+    tuple[Annotated[float, Meta(ge=0, le=60_000)], ...],
+    Meta(min_length=2, max_length=50, description="altitudes of the tables below, rising"),
+]
+
+
+class SlopeForm(Table):
+    """A climb from the sea to each altitude, or a descent from it to the sea, in still air."""
+
+    altitude_ft: Altitudes
+    minutes: Annotated[
+        tuple[Annotated[float, Meta(ge=0, le=120)], ...],
+        Meta(min_length=2, max_length=50, description="time it takes, to each"),
+    ]
+    distance_nm: Annotated[
+        tuple[Annotated[float, Meta(ge=0, le=500)], ...],
+        Meta(min_length=2, max_length=50, description="distance it goes, to each"),
+    ]
+    fuel_kg: Annotated[
+        tuple[Annotated[float, Meta(ge=0, le=50_000)], ...],
+        Meta(min_length=2, max_length=50, description="fuel it takes, to each"),
+    ]
+
+
+class CruiseForm(Table):
+    """Cruise for range."""
+
+    altitude_ft: Altitudes
+    airspeed_kt: Annotated[
+        tuple[Annotated[float, Meta(gt=50, le=1200)], ...],
+        Meta(min_length=2, max_length=50, description="true airspeed, at each"),
+    ]
+    flow_kgps: Annotated[
+        tuple[Flow, ...], Meta(min_length=2, max_length=50, description="fuel flow of the aircraft, at each")
+    ]
+
+
 class FuelForm(Table):
     """What it burns."""
 
@@ -199,3 +236,6 @@ class FuelForm(Table):
     level: Annotated[
         tuple[LevelForm, ...], Meta(max_length=50, description="fuel flows in level flight")
     ] = ()
+    climb: SlopeForm | None = None
+    cruise: CruiseForm | None = None
+    descent: SlopeForm | None = None

@@ -107,6 +107,28 @@ def demo(given: Namespace) -> int:
     return 0
 
 
+def plan(given: Namespace) -> int:
+    """Work out the cards of a scenario."""
+    from deckward.cli import plan_options
+
+    cards, scenario = plan_options.words(given.words)
+    kinds = plan_options.kinds()
+    typed = {
+        key: plan_options.value(key, kind, text)
+        for key, kind in kinds.items()
+        if (text := getattr(given, f"fact:{key}")) is not None
+    }
+    done = workflow.plan(scenario, cards=cards, facts=typed, out=given.out, paper=given.paper)
+    if given.json:
+        print(done.to_json())
+        return 0
+    if not given.quiet:
+        print(done.to_text(plain=not _knows_letters()), end="")
+    if done.files:
+        print(f"\nCards: {done.files[0].parent}" if not given.quiet else done.files[0].parent)
+    return 0
+
+
 def sites(given: Namespace) -> int:
     """List, show, print or copy sites."""
     return _shelf(given, workflow.SITES)
@@ -122,9 +144,14 @@ def rulebooks(given: Namespace) -> int:
     return _shelf(given, workflow.RULEBOOKS)
 
 
+def scenarios(given: Namespace) -> int:
+    """List, show, print or copy scenarios."""
+    return _shelf(given, workflow.SCENARIOS)
+
+
 def schema(given: Namespace) -> int:
-    """Print the JSON Schema of the debrief."""
-    sys.stdout.write(workflow.published_schema())
+    """Print the JSON Schema of the debrief or of a plan."""
+    sys.stdout.write(workflow.published_schema(given.of))
     return 0
 
 
@@ -196,11 +223,16 @@ def _show(done: workflow.Debrief, given: Namespace) -> None:
             done.report,
             width=get_terminal_size().columns,
             colour=_colour(given),
-            plain=not (sys.stdout.encoding or "").lower().startswith("utf"),
+            plain=not _knows_letters(),
         )
         print(text, end="")
     if done.pages:
         print(f"\nPages: {done.pages[0]}" if not given.quiet else done.pages[0])
+
+
+def _knows_letters() -> bool:
+    """Whether the terminal can show more than ASCII."""
+    return (sys.stdout.encoding or "").lower().startswith("utf")
 
 
 def _colour(given: Namespace) -> bool:

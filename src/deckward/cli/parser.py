@@ -111,6 +111,7 @@ _ARGUMENTS = (
     "out",
     "wind_from_deg",
     "wind_speed_kt",
+    "paper",
 )
 
 
@@ -142,14 +143,14 @@ def _misplaced(option: str, commands: dict[str, argparse.ArgumentParser]) -> Inp
 
 
 def _options(parser: argparse.ArgumentParser) -> list[str]:
-    return re.findall(r"(?<![\w-])--?[a-z][a-z-]*", parser.format_usage() + parser.format_help())
+    return re.findall(r"(?<![\w-])--?[a-z][a-z0-9-]*", parser.format_usage() + parser.format_help())
 
 
 def _join_negative_values(argv: Sequence[str]) -> list[str]:
     """Tie ``--origin -39.2,160.4`` together, so that the minus is not taken for an option."""
     joined: list[str] = []
     for token in argv:
-        if re.match(r"-[\d.]", token) and joined and re.fullmatch(r"--[a-z-]+", joined[-1]):
+        if re.match(r"-[\d.]", token) and joined and re.fullmatch(r"--[a-z0-9-]+", joined[-1]):
             joined[-1] += f"={token}"
         else:
             joined.append(token)
@@ -192,15 +193,19 @@ def build() -> tuple[Parser, dict[str, argparse.ArgumentParser]]:
     _debrief(commands)
     _columns(commands)
     _demo(commands)
+    _plan(commands)
     _shelf(commands, "sites", "ships and fields", "a ship or a field", "wintermere")
     _shelf(commands, "aircraft", "aircraft", "an aircraft", "sandlark")
     _shelf(commands, "rulebooks", "rulebooks", "a rulebook", "strict")
+    _shelf(commands, "scenarios", "scenarios", "a scenario", "lantern-evening")
     _measure(commands)
     schema = commands.add_parser(
         "schema",
-        help="print the JSON Schema of the debrief",
-        description="Print the JSON Schema (draft 2020-12) that the output of debrief --json keeps to.",
+        help="print the JSON Schema of the debrief or of a plan",
+        description="Print the JSON Schema (draft 2020-12) that the output of debrief --json or plan --json "
+        "keeps to.",
     )
+    schema.add_argument("of", metavar="debrief|plan", nargs="?", default="debrief", help="which of the two")
     schema.set_defaults(run=_later("schema"))
     return parser, dict(commands.choices)
 
@@ -332,6 +337,37 @@ def _measure(commands) -> None:
     result.add_argument("--toml", action="store_true", help="print its file")
     result.add_argument("--copy", metavar="FILE", help="write its file here")
     parser.set_defaults(run=_later("measure"))
+
+
+def _plan(commands) -> None:
+    from deckward.cli import plan_options
+
+    parser = commands.add_parser(
+        "plan",
+        usage="deckward plan [CARD ...] [SCENARIO] [options]",
+        help="work out course, approach numbers and fuel before the flight, as cards",
+        description="Work out the cards of a scenario: all of them, or those that are named\n"
+        f"({', '.join(plan_options.CARDS)}). A scenario is a file, the name of a bundled one, or none:\n"
+        "every fact that a file can tell may be typed, and what is typed wins over the file.",
+        epilog="To start a file of your own: deckward scenarios lantern-evening --copy mine.toml\n\n"
+        + CAUTION,
+    )
+    parser.add_argument(
+        "words", metavar="CARD ... SCENARIO", nargs="*", help="which cards, of which scenario"
+    )
+    result = parser.add_argument_group("what you get")
+    result.add_argument("--out", metavar="DIR", help="write PDF, PNG and text into this folder")
+    result.add_argument("--paper", metavar="SIZE", default="a4", help="a4 or letter, beside the kneeboard")
+    result.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
+    result.add_argument("--quiet", action="store_true", help="print no cards, only where the files are")
+    for title, facts in plan_options.FACTS:
+        group = parser.add_argument_group(title)
+        for key, kind, about in facts:
+            many = {"action": "append"} if kind in (plan_options.PAIRS, plan_options.TABLE) else {}
+            group.add_argument(
+                plan_options.option(key), dest=f"fact:{key}", metavar=kind, default=None, help=about, **many
+            )
+    parser.set_defaults(run=_later("plan"))
 
 
 def _shelf(commands, name: str, many: str, one: str, example: str) -> None:

@@ -103,19 +103,42 @@ def true_wind(*, relative_from_bow, relative_speed, course, speed, heading=None)
     return wind_of(Velocity(relative.north + speed * np.cos(course), relative.east + speed * np.sin(course)))
 
 
-def ship_for(*, wind_from, wind_speed, relative_from_bow, relative_speed) -> ShipVelocity:
-    """Return the course and speed that make this relative wind out of the true wind.
+def ships_for(
+    *, wind_from, wind_speed, relative_from_bow, relative_speed
+) -> tuple[ShipVelocity, ShipVelocity]:
+    """Return both courses and speeds that make this relative wind out of the true wind, the slower first.
 
-    Of the two answers the slower, which sails into the wind. NaN where there is none: the
-    air is still, or the wanted wind across the bow is stronger than the true wind.
+    The slower sails into the wind, the other before it. NaN for one that would sail astern,
+    and for both where there is none: the air is still, or the wanted wind across the bow is
+    stronger than the true wind.
     """
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", over="ignore", invalid="ignore"):
         into_wind = np.arcsin(relative_speed * np.sin(relative_from_bow) / wind_speed)
     ahead, mine = relative_speed * np.cos(relative_from_bow), wind_speed * np.cos(into_wind)
     # rounding may leave an answer of no speed at all a hair below nothing
     slow = np.where(np.isclose(ahead, mine, rtol=0.0, atol=1e-9 * wind_speed), 0.0, ahead - mine)
-    turn = np.where(slow >= 0.0, into_wind, np.pi - into_wind)
+    return _sailing(wind_from, into_wind, slow), _sailing(wind_from, np.pi - into_wind, ahead + mine)
+
+
+def ship_for(*, wind_from, wind_speed, relative_from_bow, relative_speed) -> ShipVelocity:
+    """Return the slower of :func:`ships_for` that there is; NaN where there is none."""
+    slow, fast = ships_for(
+        wind_from=wind_from,
+        wind_speed=wind_speed,
+        relative_from_bow=relative_from_bow,
+        relative_speed=relative_speed,
+    )
+    there = np.isfinite(slow.speed)
     return ShipVelocity(
-        course=np.where(np.isnan(into_wind), np.nan, angles.compass(angles.difference(wind_from, turn))),
-        speed=np.where(slow >= 0.0, slow, ahead + mine),
+        course=np.where(there, slow.course, fast.course), speed=np.where(there, slow.speed, fast.speed)
+    )
+
+
+def _sailing(wind_from, turn, speed) -> ShipVelocity:
+    """Give the ship that has the wind ``turn`` to starboard of her bow; NaN for one that sails astern."""
+    with np.errstate(invalid="ignore"):
+        there = speed >= 0.0
+    return ShipVelocity(
+        course=np.where(there, angles.compass(angles.difference(wind_from, turn)), np.nan),
+        speed=np.where(there, speed, np.nan),
     )

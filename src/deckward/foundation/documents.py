@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 import re
 import tomllib
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
@@ -121,16 +121,21 @@ def parse(
     *,
     file: str,
     check: Callable[[T], Iterable[Problem]] | None = None,
+    typed: Mapping[str, Any] | None = None,
 ) -> T:
     """Turn TOML text into ``shape``, a ``msgspec.Struct`` type.
 
     Every unknown key, missing key, wrong type, number out of range and number that is not
     finite is found and told at once; then ``check`` looks at what one key alone cannot show.
+    ``typed`` has values that a person typed as options, by the path of their key
+    (``wind.from_deg``); they stand in place of the file's.
 
     Raises:
         InputError: with the file, the key's path and line, what is wrong and what to do.
     """
     table = _toml(text, file)
+    for key, value in (typed or {}).items():
+        _put(table, key, value)
     document, refused = None, ""
     try:
         document = msgspec.convert(table, shape)
@@ -140,25 +145,58 @@ def parse(
     if document is None or not _usable(table):
         faults = list(_faults(table, inspect.type_info(shape), ""))
         if faults:
-            raise refusal(faults, text, file=file)
+            raise refusal(faults, text, file=file, options=tuple(typed or ()))
     if document is None:  # a fault that the walk does not know of
         raise InputError(refused, file=file, remedy="See the reference of this file's form.")
     faults = list(check(document)) if check else []
     if faults:
-        raise refusal(faults, text, file=file)
+        raise refusal(faults, text, file=file, options=tuple(typed or ()))
     return document
 
 
-def refusal(faults: list[Problem], text: str, *, file: str) -> InputError:
-    """Make one error of all faults of a document, each with its key and line."""
+def refusal(faults: list[Problem], text: str, *, file: str, options: Collection[str] = ()) -> InputError:
+    """Make one error of all faults of a document, each with its key and line.
+
+    A key in ``options`` was typed, and is told by the option's name; all were where there is
+    no file.
+    """
+
+    def typed(fault: Problem) -> bool:
+        return not file or fault.key.partition("[")[0] in options
+
+    def place(fault: Problem) -> str:
+        return option(fault.key) if typed(fault) else _place(text, fault.key)
+
     if len(faults) == 1:
         (fault,) = faults
-        place = _place(text, fault.key)
-        return InputError(fault.problem, file=file, place=place, remedy=fault.remedy)
-    lines = [f"{_place(text, f.key)}: {f.problem} {f.remedy}" for f in faults[:MOST_FAULTS]]
+        named = None if typed(fault) else file
+        return InputError(fault.problem, file=named, place=place(fault), remedy=fault.remedy)
+    lines = [f"{place(f)}: {f.problem} {f.remedy}" for f in faults[:MOST_FAULTS]]
     if len(faults) > MOST_FAULTS:
         lines.append(f"and {len(faults) - MOST_FAULTS} more.")
-    return InputError(f"{len(faults)} things to mend:\n  " + "\n  ".join(lines), file=file)
+    return InputError(f"{len(faults)} things to mend:\n  " + "\n  ".join(lines), file=file or None)
+
+
+def option(key: str) -> str:
+    """Return the option that a key of a document is typed as; a list is one option, given often.
+
+    >>> option("wind.from_deg"), option("flight[2].name")
+    ('--wind-from-deg', '--flight 2')
+    """
+    table, _, item = key.partition("[")
+    number = f" {item.partition(']')[0]}" if item else ""
+    return "--" + re.sub(r"[._]", "-", table) + number
+
+
+def _put(table: dict[str, Any], key: str, value: Any) -> None:
+    """Put a value at its path; where the file has no table there, the walk will tell."""
+    *parents, last = key.split(".")
+    for name in parents:
+        inner = table.setdefault(name, {})
+        if not isinstance(inner, dict):
+            return
+        table = inner
+    table[last] = value
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:

@@ -24,7 +24,16 @@ INDEX = "index.html"
 def write(
     session: SessionReport, out_dir: str | os.PathLike[str], *, progress: Progress | None
 ) -> list[Path]:
-    """Make everything in a folder beside ``out_dir`` and move it in when all is made."""
+    """Write the debrief into a folder."""
+    return deposit(out_dir, lambda folder: _make(session, folder, progress or (lambda what, done: None)))
+
+
+def deposit(out_dir: str | os.PathLike[str], make: Callable[[Path], None]) -> list[Path]:
+    """Let ``make`` fill a folder beside ``out_dir``, and move everything in when all is made.
+
+    Raises:
+        InputError: the folder is a file or cannot be written to.
+    """
     target = Path(out_dir)
     _check(target)
     parent = next(folder for folder in target.absolute().parents if folder.is_dir())
@@ -33,9 +42,9 @@ def write(
     except OSError as error:
         raise _unwritable(target, error) from error
     try:
-        made = workshop / "debrief"
+        made = workshop / "made"
         made.mkdir()
-        _make(session, made, progress or (lambda what, done: None))
+        make(made)
         return _move(made, target)
     except OSError as error:
         raise _unwritable(target, error) from error

@@ -1,4 +1,4 @@
-"""The inks of every figure, page and sheet, by day and by night.
+"""The inks of every figure, page and sheet, by day, by night and in a dark cockpit.
 
 An ink is named for what it says, never for its hue. Three hues are the real lamps'
 (amber and red cells, green datum); one blue is ours and marks what can be pressed and
@@ -62,6 +62,32 @@ NIGHT: Mapping[str, str] = MappingProxyType(
         "deck": "#46525c",
         "lens": "#05080a",
         "glare": "#fff6da",
+    }
+)
+
+#: for a dark cockpit: all of it amber and red on black, nothing brighter than a dimmed lamp
+COCKPIT: Mapping[str, str] = MappingProxyType(
+    {
+        "paper": "#050300",
+        "sheet": "#120b04",
+        "rule": "#3a2610",
+        "edge": "#83592a",
+        "ink": "#cf8630",
+        "soft": "#ab6f2b",
+        "blue": "#e09a45",
+        "doubt": "#4d3315",
+        "amber": "#cf8630",
+        "amber-ink": "#cf8630",
+        "amber-wash": "#241704",
+        "amber-wash-2": "#332106",
+        "red": "#c8402c",
+        "red-ink": "#d9553f",
+        "red-wash": "#2c0e08",
+        "red-wash-2": "#3c130b",
+        "green": "#8f7430",
+        "deck": "#3d2a14",
+        "lens": "#000000",
+        "glare": "#cf8630",
     }
 )
 

@@ -44,13 +44,13 @@ def pdf(session: SessionReport) -> bytes:
         "uncounted": words.uncounted(lines),
         "passes": [_pass(session, k) for k in range(len(session.passes))],
     }
-    (out,) = _compile("debrief.typ", data, "pdf")
+    (out,) = typeset("debrief.typ", data, "pdf")
     return out
 
 
 def pictures(drawings: Sequence[Drawing]) -> list[bytes]:
     """Paint drawings as PNG by day, in order."""
-    return _compile("figures.typ", [_picture(drawing) for drawing in drawings], "png")
+    return typeset("figures.typ", [_picture(drawing) for drawing in drawings], "png")
 
 
 def _pass(session: SessionReport, k: int) -> dict[str, Any]:
@@ -88,15 +88,18 @@ def _picture(drawing: Drawing) -> dict[str, Any]:
     return {"svg": drawing.render(DAY), "alt": drawing.title, "width": drawing.width}
 
 
-def _compile(template: str, data: Any, kind: Literal["pdf", "png"]) -> list[bytes]:
-    """Run typst on one of our sheets; the machine's fonts are asked only for letters ours lack."""
+def typeset(template: str, data: Any, kind: Literal["pdf", "png"], *, ppi: float = _PPI) -> list[bytes]:
+    """Run typst on one of our sheets; the machine's fonts are asked only for letters ours lack.
+
+    Returns one file for a PDF, one for each page for PNG; ``ppi`` is dots per inch of these.
+    """
     import typst
 
     text = json.dumps(data, ensure_ascii=False)
     out = typst.compile(
         _FOLDER / template,
         format=kind,
-        ppi=_PPI,
+        ppi=ppi,
         font_paths=[typeface.FOLDER],
         ignore_system_fonts=not typeface.foreign(text),
         sys_inputs={"data": text},

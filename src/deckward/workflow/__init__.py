@@ -10,18 +10,21 @@ from importlib import import_module
 
 TYPE_CHECKING = False  # type checkers read it as true; the real one would import typing
 if TYPE_CHECKING:
-    from deckward.workflow.contract import published_schema
     from deckward.workflow.demonstration import demo
     from deckward.workflow.folder import save
     from deckward.workflow.mapping import Columns, Draft, columns
     from deckward.workflow.measuring import Measured, measure_aircraft, measure_site
+    from deckward.workflow.planning import Cards, plan
+    from deckward.workflow.published import published_schema
     from deckward.workflow.session import Debrief, debrief
-    from deckward.workflow.shelves import AIRCRAFT, RULEBOOKS, SITES, Shelf
+    from deckward.workflow.shelves import AIRCRAFT, RULEBOOKS, SCENARIOS, SITES, Shelf
 
 __all__ = [
     "AIRCRAFT",
     "RULEBOOKS",
+    "SCENARIOS",
     "SITES",
+    "Cards",
     "Columns",
     "Debrief",
     "Draft",
@@ -32,18 +35,20 @@ __all__ = [
     "demo",
     "measure_aircraft",
     "measure_site",
+    "plan",
     "published_schema",
     "save",
 ]
 
 _MODULES = {
-    "contract": ("published_schema",),
     "demonstration": ("demo",),
     "folder": ("save",),
     "mapping": ("Columns", "Draft", "columns"),
     "measuring": ("Measured", "measure_aircraft", "measure_site"),
+    "planning": ("Cards", "plan"),
+    "published": ("published_schema",),
     "session": ("Debrief", "debrief"),
-    "shelves": ("AIRCRAFT", "RULEBOOKS", "SITES", "Shelf"),
+    "shelves": ("AIRCRAFT", "RULEBOOKS", "SCENARIOS", "SITES", "Shelf"),
 }
 _HOME = {name: module for module, names in _MODULES.items() for name in names}
 

@@ -6,35 +6,23 @@ stands in the reference is made from these classes by :func:`schema`.
 
 from __future__ import annotations
 
-import math
-from pathlib import Path
 from typing import Annotated, Any, Final, Literal
 
 import msgspec
 
-from deckward.errors import Note as ErrorNote
-from deckward.foundation import units
 from deckward.passes import model as flown
 from deckward.reports.model import PassReport, SessionReport
 from deckward.scoring import model as scored
+from deckward.workflow.published import DECIMALS, Note, schema_of
+from deckward.workflow.published import Object as _Object
+from deckward.workflow.published import known as _known
+from deckward.workflow.published import note as _note
+from deckward.workflow.published import number as _number
 
 SCHEMA: Final = "deckward.debrief/1"
-#: decimals kept: a micrometre or a microdegree, far below any sigma
-DECIMALS = 6
 
 Outcome = Literal["trap", "bolter", "touch-and-go", "wave-off", "landing", "ramp strike", "outside"]
 Probability = Annotated[float, msgspec.Meta(ge=0.0, le=1.0)]
-
-
-class _Object(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A JSON object that has exactly the keys named here."""
-
-
-class Note(_Object, frozen=True):
-    """Something to know about the data behind the numbers."""
-
-    code: str
-    text: str
 
 
 class Recording(_Object, frozen=True):
@@ -211,41 +199,7 @@ def document(report: SessionReport) -> Document:
 
 def schema() -> dict[str, Any]:
     """Make the JSON Schema (draft 2020-12) of :class:`Document`."""
-    return {
-        "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": SCHEMA,
-        **msgspec.json.schema(Document),
-    }
-
-
-def published_schema() -> str:
-    """Return the JSON Schema as it is published: the file beside this module."""
-    return (Path(__file__).parent / "debrief.schema.json").read_text(encoding="utf-8")
-
-
-def encode(value: Any) -> str:
-    """Write a value as indented JSON text."""
-    return msgspec.json.format(msgspec.json.encode(value), indent=2).decode()
-
-
-def _note(note: ErrorNote) -> Note:
-    return Note(code=note.code, text=note.text)
-
-
-def _number(value: float | None, suffix: str = "") -> float | None:
-    """SI to the unit of ``suffix``, rounded; None for None, NaN and infinity."""
-    if value is None or not math.isfinite(value):
-        return None
-    # adding 0.0 turns -0.0 into 0.0
-    return round(float(units.from_si(value, suffix)), DECIMALS) + 0.0
-
-
-def _known(value: float, suffix: str) -> float:
-    """Like :func:`_number`, for what every pass has: a time, a range."""
-    number = _number(value, suffix)
-    if number is None:
-        raise ValueError(f"a time or range of a pass is not finite: {value}")
-    return number
+    return schema_of(Document, SCHEMA)
 
 
 def _pass(report: PassReport) -> Pass:

@@ -21,6 +21,7 @@ from deckward.recordings import Recording
 from deckward.reports.model import PassReport, SessionReport
 from deckward.site.model import Site
 from deckward.workflow import contract, folder, options
+from deckward.workflow.published import encode
 
 T = TypeVar("T")
 
@@ -49,7 +50,7 @@ class Debrief:
 
     def to_json(self) -> str:
         """Return the published object as JSON text."""
-        return contract.encode(contract.document(self.report))
+        return encode(contract.document(self.report))
 
 
 def debrief(

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from deckward import aircraft as profiles
-from deckward import scoring
+from deckward import planning, scoring
 from deckward import site as sites
 from deckward.errors import InputError
+from deckward.planning import words
+from deckward.planning.scenario import Scenario
 from deckward.scoring.rulebook import Rulebook
 
 
@@ -57,6 +59,24 @@ def _rulebook_in_words(book: Rulebook) -> list[tuple[str, str]]:
     ]
 
 
+def _scenario_in_words(scenario: Scenario) -> list[tuple[str, str]]:
+    wind = scenario.wind
+    rows = [
+        ("name", scenario.name),
+        ("about", scenario.description),
+        ("ship", scenario.site.name),
+        ("aircraft", scenario.aircraft.name),
+        (
+            "wind",
+            f"from {words.bearing(wind.from_direction)} at {words.knots(wind.speed)}" if wind else "not told",
+        ),
+        ("flights", words.flights(scenario) or "none told"),
+        ("divert field", scenario.divert.name if scenario.divert else "none told"),
+    ]
+    return [(label, text) for label, text in rows if text]
+
+
 SITES = Shelf("sites", sites.bundled, sites.source, sites.load, sites.describe)
 AIRCRAFT = Shelf("aircraft", profiles.bundled, profiles.source, profiles.load, profiles.describe)
 RULEBOOKS = Shelf("rulebooks", scoring.bundled, scoring.source, scoring.load, _rulebook_in_words)
+SCENARIOS = Shelf("scenarios", planning.bundled, planning.source, planning.load, _scenario_in_words)

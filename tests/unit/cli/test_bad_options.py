@@ -18,7 +18,7 @@ BAD = [
     (["debrief"], ["RECORDING is missing", "debrief --help"]),
     (["debrief", "flight.csv", "second.csv"], ["second.csv", "one word too many"]),
     (["sites", "a", "b"], ["'b'", "one word too many"]),
-    (["schema", "extra"], ["'extra'", "one word too many"]),
+    (["schema", "extra"], ["'extra'", "debrief, plan"]),
     # options that are not there
     (["debrief", "flight.csv", "--sites", "x"], ["--sites", "Did you mean --site?"]),
     (["debrief", "flight.csv", "--jsn"], ["--jsn", "Did you mean --json?"]),

@@ -1,0 +1,303 @@
+"""The published plan: one object, edge units in its key names.
+
+A card that was not asked for, or whose part is not built, is None. The JSON Schema that
+stands in the reference is made from these classes by :func:`schema`.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Final, Literal
+
+from deckward.workflow.published import Note, Object, schema_of
+
+SCHEMA: Final = "deckward.plan/1"
+
+
+class Input(Object, frozen=True):
+    """A fact that a card was worked out from."""
+
+    what: str
+    text: str
+
+
+class Limit(Object, frozen=True):
+    """A limit, in ``unit``; ``margin`` is below 0 by how much it is missed."""
+
+    what: str
+    of: str
+    value: float
+    least: float | None
+    greatest: float | None
+    margin: float
+    unit: str
+    kept: bool
+
+
+class Says(Object, frozen=True):
+    """What a card rests on, which limits it keeps, which of them binds, and what to know."""
+
+    inputs: list[Input]
+    limits: list[Limit]
+    binds: str | None
+    feasible: bool
+    notes: list[Note]
+
+
+class Steering(Object, frozen=True):
+    """A course and speed of the ship, and the wind she then feels."""
+
+    course_deg: float
+    speed_kt: float
+    felt_speed_kt: float
+    wind_from_bow_deg: float
+    along_kt: float
+    crosswind_from_starboard_kt: float
+    limits_missed: list[str]
+
+
+class Shift(Object, frozen=True):
+    """What a shift of the wind does: on the course held, and on the one that mends it."""
+
+    turned_deg: float
+    held: Steering
+    mended: Steering
+
+
+class Run(Object, frozen=True):
+    """Time and distance on the course."""
+
+    turn_s: float | None
+    aircraft: int
+    interval_s: float
+    seconds: float
+    distance_nm: float
+    one_more_nm: float
+    sea_room_nm: float | None
+    fits: int | None
+
+
+class Course(Object, frozen=True):
+    """The ship's course for a recovery or a launch."""
+
+    wanted_kt: float
+    exact: bool
+    chosen: Steering
+    solutions: list[Steering]
+    least_crosswind: Steering | None
+    wind_needed_kt: float
+    along_range_kt: tuple[float, float]
+    crosswind_range_kt: tuple[float, float]
+    may_back_deg: float | None
+    may_veer_deg: float | None
+    shifts: list[Shift]
+    run: Run
+    now: Steering | None
+
+
+class Wind(Object, frozen=True):
+    """The wind card."""
+
+    says: Says
+    wind_from_deg: float
+    wind_speed_kt: float
+    recovery: Course
+    launch: Course | None
+
+
+class Speeds(Object, frozen=True):
+    """The approach at one landing mass."""
+
+    fuel_lb: float | None
+    mass_lb: float
+    calibrated_kt: float
+    true_kt: float
+    sink_fpm: float
+    closure_kt: float
+    engaging_limit_kt: float | None
+    pitch_deg: float
+    power_pct: float | None
+    thrust_lbf: float | None
+    flow_pph: float | None
+    within_limits: bool | None
+
+
+class Timed(Object, frozen=True):
+    """Time to the ramp from a distance aft of it."""
+
+    from_nm: float
+    seconds: float
+
+
+class Geometry(Object, frozen=True):
+    """Hook, eye and lens on the commanded path."""
+
+    hook_to_eye_ft: float
+    eye_ahead_of_hook_ft: float
+    hook_to_ramp_ft: float
+    hook_target_ft: float
+    eye_over_lens_ft: float
+    lens_roll_deg: float | None
+
+
+class Slips(Object, frozen=True):
+    """What small slips move at the hook: + up, + farther past the ramp."""
+
+    nose_up_1_deg_hook_ft: float
+    nose_up_1_deg_touchdown_ft: float
+    headwind_1_kt_hook_ft: float
+    headwind_1_kt_touchdown_ft: float
+    headwind_1_kt_sink_fpm: float
+    ramp_1_ft_touchdown_ft: float
+    ball_1_cell_hook_ft: float
+    ball_1_cell_touchdown_ft: float
+
+
+class MassLimit(Object, frozen=True):
+    """A limit of landing mass, and the fuel at the ball that it leaves."""
+
+    of: str
+    mass_lb: float
+    fuel_lb: float
+
+
+class Angle(Object, frozen=True):
+    """The planned approach at another basic angle."""
+
+    basic_angle_deg: float
+    sink_fpm: float
+    hook_to_ramp_ft: float
+    power_pct: float | None
+
+
+class Approach(Object, frozen=True):
+    """The approach card."""
+
+    says: Says
+    basic_angle_deg: float
+    usual_angle_deg: float
+    wind_along_kt: float
+    crosswind_from_starboard_kt: float
+    crab_deg: float
+    dry_lb: float
+    arriving_fuel_lb: float | None
+    most_fuel_lb: float | None
+    planned: Speeds
+    times: list[Timed]
+    groove_s: float
+    groove_nm: float
+    least_wind_kt: float
+    least_wind_for: str
+    limits: list[MassLimit]
+    geometry: Geometry
+    slips: Slips
+    by_fuel: list[Speeds]
+    by_angle: list[Angle]
+
+
+class Event(Object, frozen=True):
+    """A point of the ladder."""
+
+    name: str
+    time_s: float
+    clock: str
+    fuel_lb: float
+
+
+class Look(Object, frozen=True):
+    """A look at the deck, and what may follow a bolter."""
+
+    number: int
+    time_s: float
+    clock: str
+    fuel_lb: float
+    after_bolter_lb: float
+    keeps_bingo: bool
+    too_heavy_lb: float
+    then: Literal["again", "tank", "divert", "too late"]
+
+
+class Bingo(Object, frozen=True):
+    """The least fuel to the field with its reserve."""
+
+    field: str
+    fuel_lb: float
+    reserve_lb: float
+    bearing_deg: float | None
+    distance_nm: float | None
+    altitude_ft: float | None
+    true_airspeed_kt: float | None
+    ground_speed_kt: float | None
+    headwind_kt: float | None
+    seconds: float | None
+    climb_lb: float | None
+    cruise_lb: float | None
+    descent_lb: float | None
+
+
+class Tanking(Object, frozen=True):
+    """Going to the tanker."""
+
+    leave_with_lb: float
+    cost_lb: float
+    seconds: float
+    give_lb: float
+    looks: int
+
+
+class FlightFuel(Object, frozen=True):
+    """The last aircraft of a flight at the ball."""
+
+    name: str
+    aircraft: int
+    told_lb: float
+    ball_clock: str
+    fuel_lb: float
+    looks: int
+    too_heavy_lb: float
+
+
+class Fuel(Object, frozen=True):
+    """The fuel card."""
+
+    says: Says
+    clock_times: bool
+    ladder: list[Event]
+    bingo: Bingo
+    least_after_a_look_lb: float
+    needed_at_ball_lb: float
+    most_at_ball_lb: float | None
+    at_ball_lb: float
+    looks_wanted: int
+    looks_possible: int
+    looks: list[Look]
+    latest_first_ball: str
+    latest_first_ball_for_wanted: str
+    too_heavy_lb: float
+    burn_off_s: float
+    short_lb: float
+    late_s: float
+    holding_pph: float
+    pattern_pph: float
+    trip_lb: float
+    trip_s: float
+    look_lb: float
+    tanking: Tanking | None
+    flights: list[FlightFuel]
+
+
+class Document(Object, frozen=True):
+    """The whole plan."""
+
+    schema: Literal["deckward.plan/1"]
+    name: str
+    site: str
+    aircraft: str
+    caution: str
+    wind: Wind | None
+    approach: Approach | None
+    fuel: Fuel | None
+
+
+def schema() -> dict[str, Any]:
+    """Make the JSON Schema (draft 2020-12) of :class:`Document`."""
+    return schema_of(Document, SCHEMA)
