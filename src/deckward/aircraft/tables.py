@@ -6,7 +6,7 @@ table have one value for each of its. Between two values a reader goes straight.
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from msgspec import Meta
 
@@ -17,6 +17,7 @@ Source = Annotated[str, Meta(min_length=1, max_length=400, description="where th
 Inertia = Annotated[float, Meta(gt=0, le=1e9, description="about the centre of gravity")]
 Derivative = Annotated[float, Meta(ge=-1000, le=1000, description="per radian")]
 Force = Annotated[float, Meta(ge=0, le=5e6)]
+Change = Annotated[float, Meta(ge=-3, le=3)]
 Flow = Annotated[float, Meta(ge=0, le=100)]
 
 
@@ -82,6 +83,37 @@ class AerodynamicsForm(Table):
     configuration: Annotated[str, Meta(max_length=200, description="what is down or out")] = (
         "gear, flaps and hook down"
     )
+    elevator: Annotated[
+        Literal["trimmed", "fixed"],
+        Meta(description="whether the two tables hold with the elevator that trims, or with a fixed one"),
+    ] = "trimmed"
+    elevator_limit_deg: Annotated[
+        float, Meta(gt=0, le=60, description="how far the elevator goes either way from on-speed trim")
+    ] = 20.0
+    above_centre_m: Annotated[
+        float,
+        Meta(
+            ge=-10,
+            le=10,
+            description="height over the centre of gravity of the point the derivatives hold at",
+        ),
+    ] = 0.0
+    drag_per_lift_squared: Annotated[
+        float, Meta(ge=0, le=1, description="drag coefficient that lift induces, over its square")
+    ] = 0.0
+    gear_drag: Annotated[Change, Meta(description="drag coefficient of the gear")] = 0.0
+    flaps_lift: Annotated[Change, Meta(description="lift coefficient that the flaps add")] = 0.0
+    flaps_drag: Annotated[
+        Change, Meta(description="drag coefficient of the flaps, without what their lift induces")
+    ] = 0.0
+    speed_brake_lift: Annotated[Change, Meta(description="lift coefficient that the speed brake adds")] = 0.0
+    speed_brake_drag: Annotated[Change, Meta(description="drag coefficient of the speed brake")] = 0.0
+    blown_lift: Annotated[
+        Change, Meta(description="lift coefficient lost where the engine no longer blows the flaps")
+    ] = 0.0
+    blown_above_power: Annotated[
+        float, Meta(ge=0, le=1, description="power from which on the engine blows the flaps")
+    ] = 0.0
     derivatives: DerivativesForm | None = None
 
 
@@ -117,6 +149,9 @@ class EngineForm(Table):
         | None
     ) = None
     lag_s: Annotated[float, Meta(ge=0, le=20, description="time constant from power to thrust")] = 0.0
+    above_centre_m: Annotated[
+        float, Meta(ge=-10, le=10, description="height of the thrust line over the centre of gravity")
+    ] = 0.0
     afterburner_n: Annotated[Force, Meta(description="thrust of all engines, fully lit")] | None = None
     afterburner_light_s: Annotated[float, Meta(ge=0, le=20, description="time to light it")] = 0.0
 

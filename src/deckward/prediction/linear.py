@@ -1,0 +1,134 @@
+"""The linear model of small changes about steady flight."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from deckward.prediction import flight
+from deckward.prediction.flight import ALPHA, ELEVATOR, PITCH
+from deckward.prediction.model import Model
+from deckward.prediction.trim import Trim
+
+INPUTS = ("power", "nose", "bank", "air_x", "air_y", "air_z")
+OUTPUTS = ("path", "true_airspeed", "alpha")
+_MOTION = ("z", "vx", "vz", "y", "vy", "heading")
+_STATES = {ELEVATOR: (*_MOTION, "pitch", "pitch_rate"), PITCH: _MOTION, ALPHA: _MOTION}
+#: how far each is moved to find its effect: m, m/s, rad, rad/s, share of power
+_NUDGE = {"z": 1.0, "vx": 0.05, "vy": 0.05, "vz": 0.05, "power": 0.01, "air_x": 0.05, "air_y": 0.05}
+_SMALL = 1e-3
+
+
+@dataclass(frozen=True)
+class Linear:
+    """Small changes about a trim.
+
+    ``d/dt states = a @ states + b @ inputs`` and ``outputs = c @ states + d @ inputs``.
+
+    States and inputs are changes from ``trim``, in the order of their names, SI and radians,
+    in the trim's frame (x forward, y starboard, z up). ``power`` is the engine's power (not
+    the lever), ``bank`` the roll angle itself, ``air_x`` to ``air_z`` the air's velocity.
+    ``nose`` is the elevator where ``hold`` is ``ELEVATOR``; with ``PITCH`` and ``ALPHA``
+    attitude and angle of attack are what ``nose`` says, without delay, whatever the air does.
+    Outputs: ``path`` is the climb angle in the frame, rad.
+    """
+
+    trim: Trim
+    hold: int
+    states: tuple[str, ...]
+    inputs: tuple[str, ...]
+    outputs: tuple[str, ...]
+    a: np.ndarray
+    b: np.ndarray
+    c: np.ndarray
+    d: np.ndarray
+
+    def modes(self) -> np.ndarray:
+        """Return the eigenvalues of ``a``, 1/s."""
+        return np.linalg.eigvals(self.a)
+
+
+def linear(model: Model, trim: Trim, *, hold: int = ELEVATOR) -> Linear:
+    """Find the linear model about a trim by small changes either way of the full one.
+
+    ``hold`` is ``ELEVATOR`` (elevator held: the pitch motion is part of it), ``PITCH`` or
+    ``ALPHA`` (attitude or angle of attack held).
+    """
+    states = _STATES[hold]
+    base = {
+        "z": 0.0,
+        "y": 0.0,
+        "vx": trim.state.vx,
+        "vy": trim.state.vy,
+        "vz": trim.state.vz,
+        "heading": trim.state.heading,
+        "pitch": trim.pitch,
+        "pitch_rate": 0.0,
+        "power": trim.power,
+        "nose": {ELEVATOR: trim.elevator, PITCH: trim.pitch, ALPHA: trim.alpha}[hold],
+        "bank": 0.0,
+        "air_x": trim.air.x,
+        "air_y": trim.air.y,
+        "air_z": trim.air.z,
+    }
+
+    def columns(names):
+        found = []
+        for name in names:
+            nudge = _NUDGE.get(name, _SMALL)
+            high = _motion(model, trim, hold, base | {name: base[name] + nudge})
+            low = _motion(model, trim, hold, base | {name: base[name] - nudge})
+            found.append([(h - w) / (2 * nudge) for h, w in zip(high, low, strict=True)])
+        return np.array(found).T
+
+    both = columns((*states, *INPUTS))
+    count = len(states)
+    return Linear(
+        trim=trim,
+        hold=hold,
+        states=states,
+        inputs=INPUTS,
+        outputs=OUTPUTS,
+        a=both[:count, :count],
+        b=both[:count, count:],
+        c=both[count:, :count],
+        d=both[count:, count:],
+    )
+
+
+def _motion(model: Model, trim: Trim, hold: int, now: dict[str, float]) -> list[float]:
+    """Rates of the states, then the outputs."""
+    air = trim.air._replace(x=now["air_x"], y=now["air_y"], z=now["air_z"])
+    rx, ry, rz = now["vx"] - air.x, now["vy"] - air.y, now["vz"] - air.z
+    speed = math.sqrt(rx * rx + ry * ry + rz * rz)
+    climb, cos_bank = math.asin(rz / speed), math.cos(now["bank"])
+    if hold == ELEVATOR:
+        pitch, elevator = now["pitch"], now["nose"]
+    else:
+        pitch = now["nose"] if hold == PITCH else climb + now["nose"] * cos_bank
+        elevator = None
+    alpha = (pitch - climb) / cos_bank
+    if elevator is None:
+        elevator = flight.coefficients(model.coefficients, alpha, trim.configuration, now["power"])[2]
+    ax, ay, az, q_rate, turn, _, _ = flight.accelerate(
+        model.coefficients,
+        (now["vx"], now["vy"], now["vz"]),
+        pitch,
+        now["bank"],
+        now["heading"],
+        now["pitch_rate"],
+        now["power"],
+        model.thrust_of(now["power"]),
+        elevator,
+        ELEVATOR,
+        trim.configuration,
+        air,
+    )
+    sin_bank = math.sin(now["bank"])
+    rates = [now["vz"], ax, az, now["vy"], ay, turn]
+    if hold == ELEVATOR:
+        rates += [now["pitch_rate"] * cos_bank - turn * cos_bank * sin_bank, q_rate]
+    path = math.atan2(now["vz"], math.hypot(now["vx"], now["vy"]))
+    return [float(value) for value in (*rates, path, speed, alpha)]
