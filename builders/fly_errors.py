@@ -19,7 +19,7 @@ from fly_pilot import Pilot, Turbulence
 from fly_plan import Flight, Plan
 from fly_ship import STEP, sail
 
-CHASE_LEAD = 1.6  # s that the chasing pilot looks ahead: too little
+CHASE_LEAD = {"A4": 3.0, "F4N": 2.3}  # s that the chasing pilot looks ahead: too little
 
 
 @dataclass(frozen=True)
@@ -91,7 +91,7 @@ class FaultyPilot(Pilot):
         elif fault.what == "chase":
             # all the power and nose one way until the ball goes through the middle, then the other way
             rate = math.degrees((s["climb"] + s["closure"] * self.slope) / max(s["range"], 100.0))
-            ball = self._ball(s) + CHASE_LEAD * rate
+            ball = self._ball(s) + CHASE_LEAD[self.plan.jet] * rate
             self.chasing = -1.0 if ball > 0.05 else 1.0 if ball < -0.05 else self.chasing
             throttle = self._power_to(before, self.trim_throttle + self.chasing * fault.size)
             elevator = self._nose_again(s, self.kind.on_speed + self.chasing * fault.more)

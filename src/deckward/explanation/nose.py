@@ -9,7 +9,7 @@ import numpy as np
 
 from deckward.explanation.hits import Detector, Hit, degrees, feet
 from deckward.explanation.rules import Rule
-from deckward.explanation.view import View, averaged, stretches, swings
+from deckward.explanation.view import STEP, View, averaged, stretches, swings
 
 
 def _held_off(view: View, rule: Rule, side: int) -> Iterator[Hit]:
@@ -37,16 +37,24 @@ def _fast_held(view: View, rule: Rule) -> Iterator[Hit]:
     yield from _held_off(view, rule, -1)
 
 
+def _usual_before(values: np.ndarray) -> np.ndarray:
+    """Median of the eight to two seconds before each sample; at first, of what there is."""
+    near, far = round(2.0 / STEP), round(8.0 / STEP)
+    padded = np.concatenate([np.full(far, values[0]), values])
+    windows = np.lib.stride_tricks.sliding_window_view(padded, far - near)
+    return np.median(windows[: values.size], axis=1)
+
+
 def _nose_for_ball(view: View, rule: Rule) -> Iterator[Hit]:
     rows = view.groove & (view.to_ramp > rule["before_ramp"])
     if not rows.any():
         return
     side = -np.sign(view.ball)
-    nose = side * (view.attack - np.nanmedian(view.attack[rows]))
+    nose = side * (view.attack - _usual_before(view.attack))
     off = np.abs(view.ball) > rule["ball"]
     for part in stretches(rows & off & (nose > rule["nose"]), rule["held"]):
         start, end = float(view.time[part][0]), float(view.time[part][-1])
-        before = view.inside(start - 2.5, start - 1.0)
+        before = view.inside(start - 1.2, start - 0.4)
         if not before.any():
             continue
         ball = float(view.ball[part][0])
