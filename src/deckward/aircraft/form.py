@@ -202,7 +202,11 @@ def _check_tables(form: ProfileForm) -> Iterator[Problem]:
             "launch",
             "mass_kg",
             launch.mass_kg,
-            {"trim_deg": launch.trim_deg, "end_airspeed_kt": launch.end_airspeed_kt},
+            {
+                "trim_deg": launch.trim_deg,
+                "end_airspeed_kt": launch.end_airspeed_kt,
+                "pitch_trim": launch.pitch_trim,
+            },
         )
     if form.fuel and (form.fuel.thrust_n or form.fuel.flow_kgps):
         yield from _check_table("fuel", "thrust_n", form.fuel.thrust_n, {"flow_kgps": form.fuel.flow_kgps})

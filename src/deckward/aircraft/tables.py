@@ -175,6 +175,17 @@ class LaunchForm(Table):
         Annotated[Mass, Meta(description="from this mass on it launches with afterburner")] | None
     ) = None
     flaps: Annotated[str, Meta(max_length=80, description="flap setting")] = ""
+    flaps_at: (
+        Annotated[float, Meta(ge=0, le=1, description="where the recorded flaps stand at that setting")]
+        | None
+    ) = None
+    pitch_trim: (
+        Annotated[
+            tuple[Annotated[float, Meta(ge=-1, le=1)], ...],
+            Meta(min_length=2, max_length=50, description="recorded pitch trim at each mass"),
+        ]
+        | None
+    ) = None
 
 
 class LevelForm(Table):

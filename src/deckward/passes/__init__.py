@@ -4,5 +4,6 @@ from __future__ import annotations
 
 from deckward.passes.model import Found, GrooveBounds, Pass, ShipCourse, Wind
 from deckward.passes.search import find
+from deckward.passes.ship import ship_track
 
-__all__ = ["Found", "GrooveBounds", "Pass", "ShipCourse", "Wind", "find"]
+__all__ = ["Found", "GrooveBounds", "Pass", "ShipCourse", "Wind", "find", "ship_track"]

@@ -15,6 +15,7 @@ import numpy as np
 
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
+from deckward.foundation.track import Track
 from deckward.foundation.units import DEGREE, NAUTICAL_MILE
 from deckward.site.model import Site
 
@@ -185,6 +186,17 @@ class Turn:
 
 
 @dataclass(frozen=True)
+class Recorded:
+    """What was recorded around a pass, on the aircraft's clock: every channel, before and after it.
+
+    Ends where the next pass begins; ``ship`` is cut to the same time.
+    """
+
+    aircraft: Track
+    ship: Track
+
+
+@dataclass(frozen=True)
 class Pass:
     """One pass at the deck, from its first to its last sample."""
 
@@ -211,6 +223,8 @@ class Pass:
     #: attack band's on-speed pitch used, rad
     path_constant: float = 0.0
     on_speed_pitch: float = 0.0
+    #: the channels behind the pass, None where only the series is known
+    recorded: Recorded | None = None
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
+
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
 from deckward.foundation.statistics import median
@@ -9,9 +12,12 @@ from deckward.foundation.track import Track
 from deckward.passes import aids, clocks, estimate, finder, infer
 from deckward.passes.build import Builder
 from deckward.passes.draft import Draft, draft, lanes_to_smooth, settle_contact
-from deckward.passes.model import Found, GrooveBounds, ShipCourse, Wind
+from deckward.passes.model import Found, GrooveBounds, Pass, Recorded, ShipCourse, Wind
 from deckward.passes.ship import shifted, ship_track
 from deckward.site.model import Site
+
+#: seconds of the recording kept before and after a pass, and of the ship's track beyond them
+_EARLIER, _LATER, _STEP = 60.0, 120.0, 15.0
 
 
 def find(
@@ -48,14 +54,29 @@ def find(
         found = clocks.estimate_offset(drafts, track, vessel)
         notes += clocks.notes(found, float(median(drafts[0].ship.speed(drafts[0].ship.track.time))))
         if found.differ:
-            drafts, view = _drafts(track, clocks.shift(vessel, found), site, aircraft, wind)
+            vessel = clocks.shift(vessel, found)
+            drafts, view = _drafts(track, vessel, site, aircraft, wind)
     if not drafts:
         return Found((), finder.describe(view))
     lanes = lanes_to_smooth(drafts)
     estimate.end_anew([lane for lane in lanes if lane.shares is None and lane.end != lane.smoothed_to])
     aids.refresh([one.aircraft for one in drafts])
     passes = tuple(Builder(one, wind, track.who, groove).build() for one in drafts)
-    return Found(passes, "", tuple(notes + _shared_notes(drafts)))
+    return Found(_with_channels(passes, track, vessel), "", tuple(notes + _shared_notes(drafts)))
+
+
+def _with_channels(passes: tuple[Pass, ...], track: Track, vessel: Track) -> tuple[Pass, ...]:
+    """Hand each pass what was recorded around it, up to the next one."""
+    nexts = [one.start for one in passes[1:]] + [math.inf]
+    return tuple(
+        replace(one, recorded=_around(one, track, vessel, min(until, one.end + _LATER)))
+        for one, until in zip(passes, nexts, strict=True)
+    )
+
+
+def _around(one: Pass, track: Track, vessel: Track, until: float) -> Recorded:
+    first = one.start - _EARLIER
+    return Recorded(track.between(first, until), vessel.between(first - _STEP, until + _STEP))
 
 
 def _drafts(

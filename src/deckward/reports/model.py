@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from deckward.errors import Note
+from deckward.explanation.model import Explanation
 from deckward.passes.model import Pass
 from deckward.scoring.model import Scorecard
 
@@ -16,11 +17,12 @@ CAUTION = (
 
 @dataclass(frozen=True)
 class PassReport:
-    """One pass and what scoring said of it; ``number`` counts from 1 within the session."""
+    """One pass, what scoring said of it, and why; ``number`` counts from 1 within the session."""
 
     number: int
     flown: Pass
     score: Scorecard
+    why: Explanation = field(default_factory=Explanation)
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,7 @@ from typing import Annotated, Any, Final, Literal
 
 import msgspec
 
+from deckward.explanation import model as explained
 from deckward.passes import model as flown
 from deckward.reports.model import PassReport, SessionReport
 from deckward.scoring import model as scored
@@ -106,7 +107,7 @@ class WaveOff(_Object, frozen=True):
 
 
 class Finding(_Object, frozen=True):
-    """Why: a cause with its evidence. None is made yet."""
+    """Why: a cause with its evidence. They stand in order of what they cost."""
 
     code: str
     title: str
@@ -120,7 +121,7 @@ class Finding(_Object, frozen=True):
 
 
 class Contribution(_Object, frozen=True):
-    """What one cause did to the hook's height at the ramp. None is made yet."""
+    """What one cause did to the hook's height at the ramp between two times."""
 
     cause: Literal["start", "power", "nose", "bank", "air", "deck"]
     from_s: float
@@ -224,11 +225,38 @@ def _pass(report: PassReport) -> Pass:
         ramp=_ramp(one.ramp) if one.ramp else None,
         touchdown=_touchdown(one.touchdown) if one.touchdown else None,
         wave_off=_wave_off(one.wave_off) if one.wave_off else None,
-        findings=[],
-        contributions=[],
-        unexplained_m=None,
+        findings=[_finding(finding) for finding in report.why.findings],
+        contributions=[_contribution(part) for part in report.why.contributions],
+        unexplained_m=_number(report.why.unexplained, "m"),
         odds=[],
         last_safe_wave_off_s=None,
+    )
+
+
+def _finding(finding: explained.Finding) -> Finding:
+    return Finding(
+        code=finding.code,
+        title=finding.title,
+        from_s=_known(finding.start, "s"),
+        to_s=_known(finding.end, "s"),
+        position=finding.position,
+        weight=finding.weight,
+        cost_ramp_m=_number(finding.cost_ramp, "m"),
+        evidence={
+            name: _number(value) if isinstance(value, float) else value
+            for name, value in finding.evidence.items()
+        },
+        advice=finding.advice,
+    )
+
+
+def _contribution(part: explained.Contribution) -> Contribution:
+    return Contribution(
+        cause=part.cause,  # type: ignore[arg-type]
+        from_s=_known(part.start, "s"),
+        to_s=_known(part.end, "s"),
+        ramp_height_m=_known(part.ramp_height, "m"),
+        sigma_m=_known(part.sigma, "m"),
     )
 
 

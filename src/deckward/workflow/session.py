@@ -11,7 +11,7 @@ from typing import Any, TypeVar
 import msgspec
 
 from deckward import aircraft as profiles
-from deckward import passes, recordings, scoring
+from deckward import explanation, passes, recordings, scoring
 from deckward import site as sites
 from deckward.aircraft.model import Profile
 from deckward.errors import InputError, NoPassError, Note
@@ -168,7 +168,16 @@ def debrief(
         )
         for track in read.aircraft
     ]
-    flown = sorted((one for each in found for one in each.passes), key=lambda one: (one.start, one.who))
+    led_to = [
+        [None] * len(each.passes) if deck.is_field else _launches(track, boat, deck, each)
+        for track, each in zip(read.aircraft, found, strict=True)
+    ]
+    pairs = sorted(
+        ((one, launch) for each, launches in zip(found, led_to, strict=True)
+         for one, launch in zip(each.passes, launches, strict=True)),
+        key=lambda pair: (pair[0].start, pair[0].who),
+    )  # fmt: skip
+    flown = [one for one, _ in pairs]
     if not flown:
         raise NoPassError(
             "there is no pass in this recording.", file=str(recording), remedy=_seen(read.aircraft, found)
@@ -177,7 +186,7 @@ def debrief(
     for each in found:
         notes += [note for note in each.notes if note not in notes]
 
-    say("grading")
+    say("grading and explaining")
     report = SessionReport(
         title=Path(recording).name.partition(".")[0],
         recording=Path(recording).name,
@@ -189,8 +198,9 @@ def debrief(
                 number=number,
                 flown=one,
                 score=scoring.score(one, rules, reason=why and why.replace("-", " "), seed=number),
+                why=explanation.explain(one, rules, launch=launch),
             )
-            for number, one in enumerate(flown, start=1)
+            for number, (one, launch) in enumerate(pairs, start=1)
         ),
     )
     return write(report, out, progress=progress)
@@ -254,6 +264,15 @@ def _about(file: str, work: Callable[[], T]) -> T:
         raise InputError(
             fault.problem, file=fault.file or file, place=fault.place, remedy=fault.remedy
         ) from fault
+
+
+def _launches(track: Track, boat, deck: Site, found: passes.Found) -> list[explanation.Launch | None]:
+    """Return the launch that led to each pass of one craft, None where none is on record."""
+    if not found.passes:
+        return []
+    launches = explanation.launches(track, passes.ship_track(boat, track, deck))
+    before = explanation.launch_before(launches, [one.start for one in found.passes])
+    return [before.get(number) for number in range(len(found.passes))]
 
 
 def _seen(craft: tuple[Track, ...], found: list[passes.Found]) -> str:

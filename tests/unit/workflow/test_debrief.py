@@ -214,7 +214,7 @@ def test_a_rulebook_changes_the_grading(desk):
 def test_each_longer_step_is_told(desk):
     told = []
     deckward.debrief("flight.csv", **OURS, progress=told.append)
-    assert told == ["reading", "finding the passes", "grading"]
+    assert told == ["reading", "finding the passes", "grading and explaining"]
 
 
 @pytest.mark.parametrize(

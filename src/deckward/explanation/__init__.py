@@ -1,0 +1,39 @@
+"""Why a pass went as it did: findings with evidence, and what each cause cost at the ramp.
+
+``explain`` a pass; ``launches`` finds the launches of a recording, and ``explain`` takes the one
+that a pass follows.
+"""
+
+from __future__ import annotations
+
+from deckward.explanation.contributions import contributions, split
+from deckward.explanation.findings import costed
+from deckward.explanation.findings import find as _find
+from deckward.explanation.launch import Launch
+from deckward.explanation.launch import before as launch_before
+from deckward.explanation.launch import find as launches
+from deckward.explanation.launch import findings as _of_launch
+from deckward.explanation.model import Contribution, Explanation, Finding
+from deckward.explanation.view import View
+from deckward.passes.model import Pass
+from deckward.scoring.rulebook import Rulebook
+
+__all__ = ["Contribution", "Explanation", "Finding", "Launch", "explain", "launch_before", "launches"]
+
+
+def explain(flown: Pass, rulebook: Rulebook, *, launch: Launch | None = None) -> Explanation:
+    """Say why a pass went as it did.
+
+    Args:
+        flown: the pass; what was recorded around it (``flown.recorded``) says more.
+        rulebook: names the positions of the pass.
+        launch: the launch before it, whose findings are told with it.
+    """
+    view = View(flown, rulebook)
+    found = () if launch is None else _of_launch(launch, flown.aircraft)
+    parts = split(view)
+    return Explanation(
+        findings=costed((*_find(view), *found), parts),
+        contributions=() if parts is None else contributions(parts),
+        unexplained=None if parts is None else parts.unexplained,
+    )

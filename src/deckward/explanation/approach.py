@@ -1,0 +1,209 @@
+"""Small changes of one approach: how the height at the ramp answers to each cause at each moment.
+
+The aircraft is the linear model about its steady flight down the commanded path in the wind of
+the pass. Height is counted from the commanded path where the aircraft is, so that a change
+of speed counts by what it does to the path, not to the time.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from deckward import prediction
+from deckward.aircraft.model import Profile
+from deckward.errors import InputError
+from deckward.foundation.units import DEGREE, STANDARD_GRAVITY
+
+#: lift and drag of a usual jet on approach, by angle of attack from on-speed, deg, for profiles
+#: without tables; common practice, no source
+_USUAL_ALPHA = (-8.0, -4.0, 0.0, 4.0, 8.0)
+_USUAL_LIFT = (0.50, 0.75, 1.00, 1.25, 1.45)
+_USUAL_DRAG = (0.17, 0.19, 0.225, 0.275, 0.34)
+
+
+def _usual_tables(on_speed: float) -> dict[str, Any]:
+    """Tables of a usual jet that is on speed at an angle of attack (rad)."""
+    at = [on_speed / DEGREE + alpha for alpha in _USUAL_ALPHA]
+    return {
+        "mass": {"reference_kg": 12_000.0, "pitch_inertia_kgm2": 90_000.0},
+        "aerodynamics": {
+            "source": "common practice, no source",
+            "reference_area_m2": 35.0,
+            "span_m": 11.0,
+            "chord_m": 3.5,
+            "angle_of_attack_deg": at,
+            "lift_coefficient": list(_USUAL_LIFT),
+            "drag_coefficient": list(_USUAL_DRAG),
+            "derivatives": {
+                "pitch_per_alpha": -0.35,
+                "pitch_per_alpha_rate": -3.0,
+                "pitch_per_pitch_rate": -8.0,
+                "pitch_per_elevator": -0.5,
+            },
+        },
+        "engine": {
+            "source": "common practice, no source",
+            "power": [0.0, 0.2, 0.4, 0.6, 0.8, 1.0],
+            "thrust_n": [5_000.0, 9_000.0, 21_000.0, 38_000.0, 58_000.0, 80_000.0],
+        },
+    }
+
+
+@dataclass(frozen=True)
+class Approach:
+    """An aircraft in small changes about the commanded path.
+
+    ``hands`` and ``elevator`` are the transition matrices of one step with angle of attack
+    and with the elevator held; the first state is the height over the commanded path. ``own``
+    says whether the aircraft's own tables are behind it.
+    """
+
+    step: float
+    trim: prediction.Trim
+    alpha_hold: prediction.Linear
+    elevator_hold: prediction.Linear
+    own: bool
+
+    @cached_property
+    def _slope(self) -> float:
+        return math.tan(-self.trim.path)
+
+    def _over_path(self, linear: prediction.Linear) -> np.ndarray:
+        """The model's matrix with height counted from the commanded path."""
+        a = linear.a.copy()
+        z, vx, vz = (linear.states.index(name) for name in ("z", "vx", "vz"))
+        a[z] = 0.0
+        a[z, vz], a[z, vx] = 1.0, self._slope
+        return a
+
+    def state(self, linear: prediction.Linear, **values: float) -> np.ndarray:
+        """A state by the names of its parts."""
+        out = np.zeros(len(linear.states))
+        for name, value in values.items():
+            out[linear.states.index(name)] = value
+        return out
+
+    def input(self, linear: prediction.Linear, name: str) -> np.ndarray:
+        """How the states answer to an input at once, per unit and second.
+
+        ``power`` is thrust over weight along the nose, ``lift`` lift over weight.
+        """
+        if name == "power":
+            return self.state(
+                linear,
+                vx=STANDARD_GRAVITY * math.cos(self.trim.pitch),
+                vz=STANDARD_GRAVITY * math.sin(self.trim.pitch),
+            )
+        if name == "lift":
+            return self.state(linear, vz=STANDARD_GRAVITY)
+        answer = linear.b[:, linear.inputs.index(name)].copy()
+        answer[linear.states.index("z")] = 0.0
+        return answer
+
+    def answers(self, linear: prediction.Linear, steps: int, hook: float) -> np.ndarray:
+        """Height of the hook at the ramp for each state at each step before it, (steps + 1, states).
+
+        ``hook`` is how far the hook point is ahead of the reference point, m (mostly negative): a
+        path that climbs lifts it by that.
+        """
+        last = self.state(linear, z=1.0)
+        if "pitch" in linear.states:
+            last = last + self.state(linear, pitch=hook)
+        else:
+            last = last + hook * linear.c[linear.outputs.index("path")]
+        phi = _transition(self._over_path(linear), self.step)
+        out = np.empty((steps + 1, last.size))
+        out[steps] = last
+        for k in range(steps - 1, -1, -1):
+            out[k] = out[k + 1] @ phi
+        return out
+
+    def responses(self, linear: prediction.Linear, first: np.ndarray, pushes: np.ndarray) -> np.ndarray:
+        """States at every step, (steps, states, cases), from first states (states, cases).
+
+        ``pushes`` is what the inputs do to the states a second, (steps, states, cases).
+        """
+        phi = _transition(self._over_path(linear), self.step)
+        out = np.empty_like(pushes)
+        state = first
+        for k in range(len(pushes)):
+            out[k] = state
+            state = phi @ state + pushes[k] * self.step
+        return out
+
+    def steady_with(self, lift: float) -> tuple[np.ndarray, float]:
+        """Give the steady state, and the thrust over weight, of the path with a constant lift error.
+
+        ``lift`` is lift over weight that the aircraft has beyond its tables.
+        """
+        linear = self.alpha_hold
+        a = self._over_path(linear)
+        vx, vz = linear.states.index("vx"), linear.states.index("vz")
+        push, up = self.input(linear, "power"), self.input(linear, "lift") * lift
+        left = np.array([[a[vx, vx] - self._slope * a[vx, vz], push[vx]],
+                         [a[vz, vx] - self._slope * a[vz, vz], push[vz]]])  # fmt: skip
+        faster, thrust = np.linalg.solve(left, -np.array([up[vx], up[vz]]))
+        return self.state(linear, vx=faster, vz=-self._slope * faster), float(thrust)
+
+    def alpha_from_air(self, air_x: np.ndarray, air_z: np.ndarray) -> np.ndarray:
+        """Angle of attack (n,), rad, that gusts bring with the elevator held, before any answer to it."""
+        linear = self.elevator_hold
+        phi = _transition(self._over_path(linear), self.step)
+        push = np.stack([self.input(linear, "air_x"), self.input(linear, "air_z")], axis=-1) * self.step
+        row = linear.outputs.index("alpha")
+        direct = linear.d[row][[linear.inputs.index("air_x"), linear.inputs.index("air_z")]]
+        state, out = np.zeros(len(linear.states)), np.empty(air_x.size)
+        for k, air in enumerate(np.stack([air_x, air_z], axis=-1)):
+            out[k] = linear.c[row] @ state + direct @ air
+            state = phi @ state + push @ air
+        return out
+
+
+def _transition(a: np.ndarray, step: float) -> np.ndarray:
+    """exp(a step), by its series: the step is short against every mode."""
+    out = term = np.eye(len(a))
+    for k in range(1, 9):
+        term = term @ a * (step / k)
+        out = out + term
+    return out
+
+
+def approach(
+    profile: Profile, *, true_airspeed: float, wind_along: float, path: float, step: float
+) -> Approach | None:
+    """Make the small-change model of an aircraft on a commanded path, None where it cannot fly it.
+
+    Args:
+        profile: the aircraft; where it has no tables, a usual jet's stand in.
+        true_airspeed: as flown on speed, m/s: settles the mass.
+        wind_along: wind over deck against the landing direction, m/s, + head wind.
+        path: commanded climb angle, rad, negative.
+        step: s.
+    """
+    for own in (True, False):
+        tables: Mapping[str, Any] = profile.tables if own else _usual_tables(profile.on_speed)
+        if "aerodynamics" not in tables or "engine" not in tables:
+            continue
+        try:
+            model = prediction.model_of(replace(profile, tables=tables))
+            air = prediction.Air(x=-wind_along)
+            first = prediction.trim(model, path=path, air=air, alpha=profile.on_speed)
+            mass = model.mass * (true_airspeed / first.true_airspeed) ** 2
+            model = prediction.with_mass(model, mass)
+            steady = prediction.trim(model, path=path, air=air, alpha=profile.on_speed)
+            return Approach(
+                step,
+                steady,
+                prediction.linear(model, steady, hold=prediction.ALPHA),
+                prediction.linear(model, steady, hold=prediction.ELEVATOR),
+                own,
+            )
+        except InputError:
+            continue
+    return None

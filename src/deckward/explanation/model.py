@@ -1,0 +1,48 @@
+"""What explanation says of a pass: findings, what each cause cost, and what was left over."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+Evidence = Mapping[str, float | str | bool | None]
+
+
+@dataclass(frozen=True)
+class Finding:
+    """Something the pilot did, or had done to him, with its evidence.
+
+    ``start`` and ``end`` in s; ``position`` where in the pass, in words; ``weight`` 1 for a
+    usual one; ``cost_ramp`` is what it did to the hook's height at the ramp, m, + up, None
+    where that is not known. ``evidence`` has its units in its names.
+    """
+
+    code: str
+    title: str
+    start: float
+    end: float
+    position: str
+    weight: float
+    evidence: Evidence
+    advice: str
+    cost_ramp: float | None = None
+
+
+@dataclass(frozen=True)
+class Contribution:
+    """Height of the hook at the ramp, m, that a cause made between two times, and its sigma."""
+
+    cause: str
+    start: float
+    end: float
+    ramp_height: float
+    sigma: float
+
+
+@dataclass(frozen=True)
+class Explanation:
+    """Findings by cost, contributions in order of time, and what of the ramp height they leave, m."""
+
+    findings: tuple[Finding, ...] = ()
+    contributions: tuple[Contribution, ...] = ()
+    unexplained: float | None = None

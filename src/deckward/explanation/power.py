@@ -1,0 +1,137 @@
+"""Power of a pass as a force: how much more thrust there is than the path asks for, over weight.
+
+Where a throttle (or engine speed) was recorded, its effect is found on the pass itself, led by
+what the aircraft's engine table says; where none was, the energy rate stands for it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from deckward.aircraft.model import Profile
+from deckward.foundation.units import STANDARD_GRAVITY
+
+#: thrust over weight that the whole throttle moves, and how far jets differ in it; chosen by us
+USUAL_GAIN, GAIN_SPREAD = 0.55, 0.12
+#: the same of engine speed, whose range begins at idle, about 0.6
+SPOOL_GAIN, SPOOL_SPREAD = 1.4, 0.4
+#: s from throttle to thrust; from memory, 0.5 to 1.5 s for modern engines
+LAG = 0.8
+#: standard deviation of a single second's energy rate over airspeed, in gusty air
+_GUST = 0.03
+
+
+@dataclass(frozen=True)
+class Power:
+    """Thrust over weight beyond what holds the commanded path at constant speed, (n,).
+
+    ``commanded`` is what the throttle asks for (NaN where not recorded), ``felt`` what the
+    energy rate shows, later by the engine's lag and with the air in it. ``thrust`` is what the
+    engine gives by its table, not yet held against this pass. ``sigma`` is one standard
+    deviation of :attr:`best`.
+    """
+
+    commanded: np.ndarray
+    felt: np.ndarray
+    thrust: np.ndarray
+    sigma: float
+    recorded: bool
+
+    @property
+    def best(self) -> np.ndarray:
+        """What the throttle asks for; where it was not recorded, what the energy rate shows."""
+        return self.commanded if self.recorded else self.felt
+
+
+def lagged(values: np.ndarray, dt: float, seconds: float) -> np.ndarray:
+    """Pass a signal through a first-order lag, from its first value on."""
+    out = np.empty_like(values)
+    state, share = values[0], dt / (seconds + dt)
+    for i, value in enumerate(values):
+        state += share * (value - state)
+        out[i] = state
+    return out
+
+
+@dataclass(frozen=True)
+class Engine:
+    """Thrust over weight by power (``share`` rising), and how fast power can follow, 1/s, at each."""
+
+    share: np.ndarray
+    thrust: np.ndarray
+    rise: np.ndarray | None
+    fall: np.ndarray | None
+
+    def answer(self, throttle: np.ndarray, dt: float) -> np.ndarray:
+        """Power (n,) that follows a throttle, at the engine's rates, else through a usual lag."""
+        if self.rise is None or self.fall is None:
+            return lagged(throttle, dt, LAG)
+        out = np.empty_like(throttle)
+        power = float(throttle[0])
+        for k, wanted in enumerate(throttle):
+            up, down = np.interp(power, self.share, self.rise), np.interp(power, self.share, self.fall)
+            power += min(max(wanted - power, -down * dt), up * dt)
+            out[k] = power
+        return out
+
+    def over_weight(self, power: np.ndarray) -> np.ndarray:
+        """Thrust over weight at powers."""
+        return np.interp(power, self.share, self.thrust)
+
+
+def engine_of(profile: Profile, mass: float | None) -> Engine | None:
+    """Return the engine of an aircraft's tables at a mass, None without them."""
+    table, masses = profile.tables.get("engine"), profile.tables.get("mass") or {}
+    weight = (mass or masses.get("reference_kg") or 0.0) * STANDARD_GRAVITY
+    if not table or weight <= 0.0:
+        return None
+    rates = [
+        None if table.get(key) is None else np.asarray(table[key]) for key in ("rise_per_s", "fall_per_s")
+    ]
+    return Engine(np.asarray(table["power"]), np.asarray(table["thrust_n"]) / weight, *rates)
+
+
+def measure(
+    power: np.ndarray, felt: np.ndarray, rows: np.ndarray, *, dt: float, engine: Engine | None, spool: bool
+) -> Power:
+    """Find what the recorded power does on this pass.
+
+    Args:
+        power: as recorded, 0 to 1, (n,), NaN where not.
+        felt: (energy rate - that of the commanded path) / airspeed, (n,).
+        rows: samples to learn from: in the groove, in the air.
+        dt: s between samples.
+        engine: by the aircraft's table, None where there is none.
+        spool: whether ``power`` is engine speed.
+    """
+    known = np.isfinite(power)
+    if known.sum() < 10 or not known[rows].any():
+        nothing = np.full_like(felt, np.nan)
+        return Power(nothing, felt, nothing, _GUST, False)
+    filled = np.interp(np.arange(power.size), np.flatnonzero(known), power[known])
+    if engine is not None and not spool:
+        asked, answer, spread = (
+            engine.over_weight(filled),
+            engine.over_weight(engine.answer(filled, dt)),
+            0.12,
+        )
+    else:
+        gain, share = (SPOOL_GAIN, SPOOL_SPREAD) if spool else (USUAL_GAIN, GAIN_SPREAD)
+        asked, spread = gain * filled, share / gain
+        answer = asked if spool else lagged(asked, dt, LAG)
+    use = rows & np.isfinite(felt)
+    if use.sum() < 20:
+        return Power(asked - float(np.median(asked[known])), felt, answer, 0.05, True)
+    x, y = answer[use], felt[use]
+    # samples a second apart are as good as independent
+    worth = dt / 1.0 / _GUST**2
+    centre = float(np.median(x))
+    a = np.array([[worth * np.sum((x - centre) ** 2) + 1.0 / spread**2, worth * np.sum(x - centre)],
+                  [worth * np.sum(x - centre), worth * x.size]])  # fmt: skip
+    b = np.array([worth * np.sum((x - centre) * y) + 1.0 / spread**2, worth * np.sum(y)])
+    scale, offset = np.linalg.solve(a, b)
+    scale = float(np.clip(scale, 0.4, 2.0))
+    sigma = float(np.sqrt(np.linalg.inv(a)[1, 1]))
+    return Power(scale * (asked - centre) + float(offset), felt, answer, sigma, True)

@@ -1,0 +1,122 @@
+"""What is told of passes that the open flight dynamics library flew with one thing changed.
+
+The truth is the library's own: the same recorded commands flown twice, once with a change.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import corpus_clean
+import numpy as np
+import pytest
+from fly_errors import Change, Fault, fly_faulty, fly_pair
+from fly_record import Form, sample_aircraft, sample_ship, toml
+from fly_truth import truth
+from sites import aircraft_file
+
+from deckward import aircraft, explanation, passes, scoring
+from deckward import site as sites
+from deckward.explanation.contributions import split
+from deckward.explanation.view import View
+from deckward.foundation.track import Track
+from deckward.foundation.units import FOOT, KNOT
+
+TABLES = {"A4": "sandlark", "F4N": "stormcote"}
+
+
+def plan(jet="A4", **more):
+    settings = {
+        "seed": 11,
+        "start_range": 0.7 * 1852.0,
+        "turbulence": 0.4,
+        "roughness": 0.8,
+        "after": 5.0,
+        "wind": (-8.0, 9.0),
+    }
+    return corpus_clean.plan_at(jet, "halcyon", (21.0, -140.0), 70.0, **{**settings, **more})
+
+
+@pytest.fixture(scope="module")
+def debriefed(tmp_path_factory):
+    """A function from a flight to its measured pass."""
+    folder = tmp_path_factory.mktemp("files")
+
+    def measured(flight):
+        flown, form = flight.plan, Form(rate=20.0)
+        time, own = sample_aircraft(flight, form)
+        ship = sample_ship(flight, time)
+        jet = aircraft_file(flown.jet, flown.points, form.reference, None)
+        for name, content in (("site.toml", flown.site), ("jet.toml", jet)):
+            (folder / name).write_text(toml(content))
+        profile = replace(aircraft.load(folder / "jet.toml"), tables=aircraft.load(TABLES[flown.jet]).tables)
+        found = passes.find(
+            Track("jet", time, {name: values for name, values in own.items() if name != "point"}),
+            ship=Track("ship", time, {name: values for name, values in ship.items() if name != "point"}),
+            site=sites.load(folder / "site.toml"),
+            aircraft=profile,
+            wind=passes.Wind(math.radians(flown.wind_from), flown.wind_kt * KNOT),
+        )
+        (one,) = found.passes
+        return one
+
+    return measured
+
+
+@pytest.fixture(scope="module")
+def rules():
+    return scoring.load("strict")
+
+
+@pytest.mark.parametrize(
+    ("jet", "change"),
+    [
+        ("A4", Change("power", 12.0, 2.5, -0.06)),
+        ("F4N", Change("nose", 13.0, 3.0, 1.0)),
+        ("A4", Change("air", 14.0, 2.5, -1.8)),
+        ("F4N", Change("bank", 11.0, 4.0, 15.0)),
+        ("A4", Change("deck", 16.0, 11.0, 0.9)),
+    ],
+    ids=lambda value: value if isinstance(value, str) else value.what,
+)
+def test_a_cause_is_told_for_what_it_did(jet, change, debriefed, rules):
+    flights = fly_pair(plan(jet), change)
+    before, after = (split(View(debriefed(flight), rules)) for flight in flights)
+    heights = [truth(flight)["ramp"]["hook_to_ramp_m"] for flight in flights]
+    made = heights[1] - heights[0]
+    until = np.inf if change.what == "deck" else change.start + change.seconds
+    told = after.between(change.what, change.start, until) - before.between(change.what, change.start, until)
+    assert abs(made) > FOOT
+    assert told == pytest.approx(made, abs=max(0.25 * abs(made), FOOT))
+    for parts in (before, after):
+        assert abs(parts.unexplained) < max(2.0 * FOOT, 0.15 * abs(parts.deviation))
+
+
+@pytest.mark.parametrize(
+    ("code", "more", "fault"),
+    [
+        ("slow-held", {"alpha": ((1500, 1.8), (0, 1.8))}, None),
+        ("low-in-window", {"glide": ((1500, 0.0), (800, -0.7), (150, -0.7), (0, -0.4))}, None),
+        ("flared", {"flare": (120.0, 3.2)}, None),
+        ("power-cut-at-ramp", {"aim": 8.0}, Fault("cut", at=60.0, size=-0.3)),
+        ("late-wave-off", {"wave_off": 50.0}, None),
+        ("power-sawing", {"start_range": 1500.0}, Fault("saw", at=1200.0, seconds=11.0, size=0.2, more=1.7)),
+    ],
+)
+def test_a_fault_is_found(code, more, fault, debriefed, rules):
+    told = explanation.explain(debriefed(fly_faulty(plan(**more), fault)), rules)
+    assert code in [finding.code for finding in told.findings]
+
+
+def test_a_clean_pass_has_no_finding_and_its_height_is_explained(debriefed, rules):
+    told = explanation.explain(debriefed(fly_faulty(plan("F4N", seed=5))), rules)
+    assert told.findings == ()
+    assert abs(told.unexplained) < 2.0 * FOOT
+    causes = {part.cause for part in told.contributions}
+    assert causes == {"start", "power", "nose", "bank", "air", "deck"}
+
+
+def test_the_same_pass_is_told_the_same_twice(debriefed, rules):
+    one = debriefed(fly_faulty(plan(seed=9)))
+    assert explanation.explain(one, rules) == explanation.explain(one, rules)
