@@ -8,7 +8,9 @@ import pytest
 from deckward import aircraft, site
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE
 from deckward.planning import pattern, turn
+from deckward.planning.scenario import Pattern
 from deckward.planning.steaming import Steaming
+from support.wishes import wanted
 
 # Worked from R = V^2 / (g tan bank), rate = g tan bank / V: kt, deg; radius ft, diameter nm,
 # deg/s, seconds for 180 deg, load factor
@@ -34,7 +36,7 @@ def test_turns(kt, deg, feet, miles, per_s, half, load):
 
 
 def still(
-    on_speed_kt: float, wish: pattern.Wish, *, roll_rate=turn.ROLL_RATE, ship_kt=0.0, wind_kt=0.0
+    on_speed_kt: float, wish: Pattern, *, roll_rate=turn.ROLL_RATE, ship_kt=0.0, wind_kt=0.0
 ) -> pattern.Pattern:
     """No wind unless told, and a ship or field that has no angle."""
     return pattern.solve(
@@ -51,7 +53,7 @@ def still(
 def test_training_pattern_without_wind(bank_deg, groove):
     """Published (CNATRA P-1211): 0.9 to 1.1 nm and 600 ft abeam, 27 to 30 deg of bank, 450 ft at
     the 90, 325 to 375 at the 45, 15 to 18 s of groove. Its jet's speed, 125 kt: from memory."""
-    plan = still(125.0, pattern.Wish(bank=bank_deg * DEGREE, groove=groove))
+    plan = still(125.0, wanted(bank=bank_deg * DEGREE, groove=groove))
     assert 0.9 <= plan.abeam / NAUTICAL_MILE <= 1.1
     assert plan.checkpoint("abeam").height == pytest.approx(600 * FOOT, abs=0.5)
     assert plan.checkpoint("90").height == pytest.approx(450 * FOOT, abs=0.5)
@@ -68,12 +70,12 @@ def test_training_pattern_without_wind(bank_deg, groove):
 def test_fleet_distance_without_wind(bank_deg):
     """From memory: 1.1 to 1.3 nm abeam, here for 135 to 140 kt."""
     for kt in (137.0, 140.0):
-        assert 1.1 <= still(kt, pattern.Wish(bank=bank_deg * DEGREE)).abeam / NAUTICAL_MILE <= 1.3
+        assert 1.1 <= still(kt, wanted(bank=bank_deg * DEGREE)).abeam / NAUTICAL_MILE <= 1.3
 
 
 def test_the_air_carries_the_turn_aft_as_derived():
     """Derived: 25 kt of wind over deck and a turn of 43.7 s are 0.30 nm; speed held, no angle."""
-    wish = pattern.Wish(bank=27 * DEGREE, hold="speed")
+    wish = wanted(bank=27 * DEGREE, hold="speed")
     calm = still(135.0, wish, roll_rate=500 * DEGREE)
     windy = still(135.0, wish, roll_rate=500 * DEGREE, ship_kt=12.0, wind_kt=13.0)
     assert windy.abeam == pytest.approx(calm.abeam, rel=2e-3)

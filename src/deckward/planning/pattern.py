@@ -21,8 +21,10 @@ from deckward.aircraft.model import Profile
 from deckward.environment import airspeed as speeds
 from deckward.environment import atmosphere
 from deckward.errors import InputError, Note
-from deckward.foundation.units import DEGREE, FOOT, NAUTICAL_MILE, from_si
+from deckward.foundation.units import DEGREE, NAUTICAL_MILE, from_si
 from deckward.planning import turn as turns
+from deckward.planning.scenario import Pattern as Wish
+from deckward.planning.solving import root
 from deckward.planning.steaming import Steaming
 from deckward.planning.turn import Curve
 from deckward.site.model import Site
@@ -36,24 +38,6 @@ _LEAD = 1.0 * NAUTICAL_MILE
 _TURN_POINTS = 601
 
 AirAt = Callable[[np.ndarray], atmosphere.Air]
-
-
-@dataclass(frozen=True)
-class Wish:
-    """How the pattern is to be flown: altitudes above the sea, m; ``groove`` wings level to touchdown, s.
-
-    ``abeam`` is the distance of downwind from the ramp's fore-and-aft line, or None where
-    ``bank`` settles it; where it is told, the bank is found and ``bank`` stands aside.
-    ``hold`` is what stays on speed in the turn: "angle of attack", or "speed".
-    """
-
-    downwind_altitude: float = 600.0 * FOOT
-    altitude_90: float = 450.0 * FOOT
-    altitude_45: float = 350.0 * FOOT
-    abeam: float | None = None
-    bank: float = 28.0 * DEGREE
-    groove: float = 16.5
-    hold: str = "angle of attack"
 
 
 @dataclass(frozen=True)
@@ -176,7 +160,11 @@ class Turn:
 
 @dataclass(frozen=True)
 class Solver:
-    """The pattern's givens, and its legs for a bank."""
+    """The pattern's givens, and its legs for a bank.
+
+    Where the wish tells a distance abeam, the bank is found that has it and its own stands
+    aside.
+    """
 
     wish: Wish
     steaming: Steaming
@@ -420,25 +408,6 @@ def bank_for(solver: Solver, abeam: float, greatest: float) -> tuple[float, Note
             f"{_miles(limit)} nm, and this is planned.",
         )
     return root(lambda bank: solver.abeam(bank) - abeam, LEAST_BANK, greatest), None
-
-
-def root(error: Callable[[float], float], low: float, high: float, *, within: float = 1e-9) -> float:
-    """Find where ``error`` changes sign between ``low`` and ``high``, which must differ in it.
-
-    Source: false position with the Illinois rule (Dowell and Jarratt, BIT 11, 1971).
-    """
-    at_low, at_high = error(low), error(high)
-    for _ in range(100):
-        if abs(high - low) < within or at_high == 0.0:
-            break
-        middle = high - at_high * (high - low) / (at_high - at_low)
-        at_middle = error(middle)
-        if (at_middle > 0.0) != (at_high > 0.0):
-            low, at_low = high, at_high
-        else:
-            at_low /= 2.0
-        high, at_high = middle, at_middle
-    return high
 
 
 def aim_at(

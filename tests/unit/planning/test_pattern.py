@@ -13,6 +13,7 @@ from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE
 from deckward.planning import pattern, slips
 from deckward.planning.steaming import Steaming
 from support import point_mass
+from support.wishes import wanted
 
 SANDLARK = aircraft.load("sandlark")
 SHIP = site.load("wintermere")
@@ -46,7 +47,7 @@ def steaming(course_deg=40.0, ship_kt=12.0, from_deg=45.0, wind_kt=14.0, angle=S
 def solve(wish=None, there=None, flown=None):
     flown = flown or jet()
     return pattern.solve(
-        wish or pattern.Wish(),
+        wish or wanted(),
         steaming=there or steaming(),
         on_speed=on_speed(flown),
         aim=pattern.aim_at(SHIP, SANDLARK),
@@ -110,7 +111,7 @@ def fly(plan: pattern.Pattern, there: Steaming, flown: point_mass.Jet):
 @pytest.mark.parametrize("wind", WINDS.values(), ids=WINDS)
 @pytest.mark.parametrize(
     "wish",
-    [pattern.Wish(), pattern.Wish(bank=22 * DEGREE, groove=18.0), pattern.Wish(abeam=1.1 * NAUTICAL_MILE)],
+    [wanted(), wanted(bank=22 * DEGREE, groove=18.0), wanted(abeam=1.1 * NAUTICAL_MILE)],
     ids=["28 deg", "22 deg, long groove", "1.1 nm abeam"],
 )
 def test_flown_by_forces_the_plan_rolls_out_in_the_groove(wish, wind):
@@ -126,15 +127,15 @@ def test_flown_by_forces_the_plan_rolls_out_in_the_groove(wish, wind):
 
 
 def test_abeam_as_wished_is_flown_abeam():
-    plan = solve(pattern.Wish(abeam=1.05 * NAUTICAL_MILE))
+    plan = solve(wanted(abeam=1.05 * NAUTICAL_MILE))
     assert plan.notes == ()
     assert plan.checkpoint("abeam").port == pytest.approx(1.05 * NAUTICAL_MILE, abs=0.1)
     assert plan.checkpoint("abeam").ahead == pytest.approx(0.0, abs=0.5)
-    assert solve(pattern.Wish(bank=plan.bank)).abeam == pytest.approx(plan.abeam, abs=0.1)
+    assert solve(wanted(bank=plan.bank)).abeam == pytest.approx(plan.abeam, abs=0.1)
 
 
 def test_too_close_to_be_had_gives_the_nearest_and_says_so():
-    plan = solve(pattern.Wish(abeam=0.6 * NAUTICAL_MILE))
+    plan = solve(wanted(abeam=0.6 * NAUTICAL_MILE))
     assert [note.code for note in plan.notes] == ["abeam-out-of-reach"]
     assert plan.bank == pattern.GREATEST_BANK
     assert plan.abeam > 0.6 * NAUTICAL_MILE
@@ -142,7 +143,7 @@ def test_too_close_to_be_had_gives_the_nearest_and_says_so():
 
 
 def test_a_long_groove_levels_off_before_it_and_says_so():
-    plan = solve(pattern.Wish(groove=30.0), steaming(ship_kt=0.0, wind_kt=0.0))
+    plan = solve(wanted(groove=30.0), steaming(ship_kt=0.0, wind_kt=0.0))
     assert "groove-above-45" in {note.code for note in plan.notes}
     assert plan.groove.height > 350 * FOOT
     assert np.all(np.diff(plan.path.height) <= 1e-9)
@@ -158,8 +159,8 @@ def test_wind_as_fast_as_the_jet_is_refused():
 def test_holding_speed_needs_less_room_than_holding_angle_of_attack():
     """At 28 deg the on-speed jet flies 1 / sqrt(cos 28) faster, so that its circle is 13 % wider."""
     calm = Steaming(0.0, 0.0, 0.0, 0.0)
-    held = solve(pattern.Wish(hold="speed"), calm)
-    free = solve(pattern.Wish(), calm)
+    held = solve(wanted(hold="speed"), calm)
+    free = solve(wanted(), calm)
     assert free.checkpoint("90").airspeed / held.checkpoint("90").airspeed == pytest.approx(
         1.0 / math.sqrt(math.cos(28 * DEGREE)), abs=0.002
     )
@@ -168,7 +169,7 @@ def test_holding_speed_needs_less_room_than_holding_angle_of_attack():
 
 def test_slips_fall_on_the_side_that_a_pilot_knows():
     flown, there = jet(), steaming()
-    solver = pattern.Solver(pattern.Wish(), there, on_speed(flown), pattern.aim_at(SHIP, SANDLARK))
+    solver = pattern.Solver(wanted(), there, on_speed(flown), pattern.aim_at(SHIP, SANDLARK))
     plan = solver.plan(28 * DEGREE)
     close, wide, more, less = slips.usual(solver, plan)
     # nothing else moves the roll-out across than the distance that was missed
