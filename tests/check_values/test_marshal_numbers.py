@@ -76,7 +76,7 @@ def test_approach_of_the_lowest_takes_as_long_as_derived():
     there = Steaming(course=0.0, speed=10 * KNOT, wind_from=0.0, wind_speed=15 * KNOT)
     given = inbound.Descent(
         there,
-        pattern.OnSpeed(140 * KNOT, 8 * DEGREE),
+        pattern.Trimmed(140 * KNOT, 8 * DEGREE),
         pattern.aim_at(site.load("wintermere"), aircraft.load("sandlark")),
     )
     flown = given.approach(marshal.stack(1, steaming=there)[0])

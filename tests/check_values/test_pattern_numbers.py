@@ -42,7 +42,7 @@ def still(
     return pattern.solve(
         wish,
         steaming=Steaming(course=0.0, speed=ship_kt * KNOT, wind_from=0.0, wind_speed=wind_kt * KNOT),
-        on_speed=pattern.OnSpeed(on_speed_kt * KNOT, 8.0 * DEGREE),
+        on_speed=pattern.Trimmed(on_speed_kt * KNOT, 8.0 * DEGREE),
         aim=pattern.aim_at(site.load("wintermere"), aircraft.load("sandlark")),
         roll_rate=roll_rate,
     )

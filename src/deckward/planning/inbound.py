@@ -19,7 +19,7 @@ from deckward.errors import Note
 from deckward.foundation import angles
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE, from_si, to_si
 from deckward.planning.marshal import Slot
-from deckward.planning.pattern import Aim, AirAt, OnSpeed
+from deckward.planning.pattern import Aim, AirAt, Trimmed
 from deckward.planning.solving import root
 from deckward.planning.steaming import Steaming, direction
 
@@ -113,7 +113,7 @@ class Descent:
     """
 
     steaming: Steaming
-    on_speed: OnSpeed
+    on_speed: Trimmed
     aim: Aim
     wind_at: Callable[[float], Wind] | None = None
     air_at: AirAt = atmosphere.standard

@@ -41,7 +41,7 @@ AirAt = Callable[[np.ndarray], atmosphere.Air]
 
 
 @dataclass(frozen=True)
-class OnSpeed:
+class Trimmed:
     """The jet on speed: equivalent airspeed in level flight, wings level, and its angle of attack."""
 
     airspeed: float
@@ -168,7 +168,7 @@ class Solver:
 
     wish: Wish
     steaming: Steaming
-    on_speed: OnSpeed
+    on_speed: Trimmed
     aim: Aim
     air_at: AirAt = atmosphere.standard
     roll_rate: float = turns.ROLL_RATE
@@ -368,7 +368,7 @@ def solve(
     wish: Wish,
     *,
     steaming: Steaming,
-    on_speed: OnSpeed,
+    on_speed: Trimmed,
     aim: Aim,
     air_at: AirAt = atmosphere.standard,
     roll_rate: float = turns.ROLL_RATE,

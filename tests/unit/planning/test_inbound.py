@@ -14,7 +14,7 @@ from deckward.planning.steaming import Steaming
 
 THERE = Steaming(200 * DEGREE, 12 * KNOT, 238 * DEGREE, 17 * KNOT, 9 * DEGREE)
 AIM = pattern.aim_at(site.load("wintermere"), aircraft.load("sandlark"))
-ON_SPEED = pattern.OnSpeed(125 * KNOT, 8 * DEGREE)
+ON_SPEED = pattern.Trimmed(125 * KNOT, 8 * DEGREE)
 GIVEN = inbound.Descent(THERE, ON_SPEED, AIM, wind_at=planning.load("lantern-evening").wind_at)
 SLOT = marshal.stack(1, steaming=THERE)[0]
 

@@ -19,7 +19,7 @@ from support.wishes import USUAL
 THERE = Steaming(200 * DEGREE, 12 * KNOT, 238 * DEGREE, 17 * KNOT, 9 * DEGREE)
 CALM = Steaming(0.0, 0.0, 0.0, 0.0)
 AIM = pattern.aim_at(site.load("wintermere"), aircraft.load("sandlark"))
-SOLVER = pattern.Solver(USUAL, THERE, pattern.OnSpeed(125 * KNOT, 8 * DEGREE), AIM)
+SOLVER = pattern.Solver(USUAL, THERE, pattern.Trimmed(125 * KNOT, 8 * DEGREE), AIM)
 PLAN = SOLVER.plan(28 * DEGREE)
 
 

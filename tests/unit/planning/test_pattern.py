@@ -36,8 +36,8 @@ def jet(mass: float = 5783.0) -> point_mass.Jet:
     )
 
 
-def on_speed(flown: point_mass.Jet) -> pattern.OnSpeed:
-    return pattern.OnSpeed(flown.level_airspeed(1.225), flown.alpha)
+def on_speed(flown: point_mass.Jet) -> pattern.Trimmed:
+    return pattern.Trimmed(flown.level_airspeed(1.225), flown.alpha)
 
 
 def steaming(course_deg=40.0, ship_kt=12.0, from_deg=45.0, wind_kt=14.0, angle=SHIP.angle) -> Steaming:
