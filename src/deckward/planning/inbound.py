@@ -7,7 +7,7 @@ speeds and times are worked out in the moving air.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -20,7 +20,6 @@ from deckward.foundation import angles
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE, from_si, to_si
 from deckward.planning.marshal import Slot
 from deckward.planning.pattern import Aim, AirAt, Trimmed
-from deckward.planning.solving import root
 from deckward.planning.steaming import Steaming, direction
 
 #: from memory: 250 kt and 4,000 ft a minute from the push
@@ -39,7 +38,9 @@ SLOWING = 0.9
 SPEEDS = (220.0 * KNOT, 300.0 * KNOT)
 #: a turn onto the final bearing sharper than this is flown as an arc by many: our own choice
 _SHARPEST = 40.0 * DEGREE
-_STEP = 0.5
+_STEP = 1.0
+#: heights that winds and airspeeds are worked out at
+_LEVELS = 500.0 * FOOT
 
 
 @dataclass(frozen=True)
@@ -146,16 +147,17 @@ class Descent:
         """Give the time from the fix to the 10-mile gate at a calibrated airspeed."""
         return float(replace(self, airspeed=airspeed)._fly(slot, until=GATE).time[-1])
 
-    def correct(self, slot: Slot, late: float) -> Correction:
-        """Make good a push that was late, + s, or early, by flying faster or slower to the gate."""
-        wanted = self.to_gate(slot, self.airspeed) - late
-        slow, fast = (self.to_gate(slot, airspeed) for airspeed in SPEEDS)
-        if wanted > slow:
-            return Correction(late, SPEEDS[0], slow - wanted)
-        if wanted < fast:
-            return Correction(late, SPEEDS[1], fast - wanted)
-        airspeed = root(lambda v: self.to_gate(slot, v) - wanted, *SPEEDS, within=0.01)
-        return Correction(late, airspeed, 0.0)
+    def corrections(self, slot: Slot, lates: Sequence[float]) -> tuple[Correction, ...]:
+        """Make good pushes that were late, + s, or early, by flying faster or slower to the gate."""
+        tried = np.linspace(*SPEEDS, 9)
+        times = np.array([self.to_gate(slot, float(airspeed)) for airspeed in tried])
+        planned = float(np.interp(self.airspeed, tried, times))
+        out = []
+        for late in lates:
+            wanted = planned - late
+            airspeed = float(np.interp(-wanted, -times, tried))
+            out.append(Correction(late, airspeed, float(np.interp(airspeed, tried, times)) - wanted))
+        return tuple(out)
 
     def _fly(self, slot: Slot, *, until: float) -> _Steps:
         """Step down the way in until so far from the ramp is left."""
@@ -166,7 +168,7 @@ class Descent:
         rows = []
         while True:
             outside = to_go > GATE + 1e-6
-            fast, airspeed, ahead, right = (float(np.interp(height, column.height, v)) for v in column.rows)
+            fast, airspeed, ahead, right = column.at(height)
             excess = min(excess, fast - airspeed)
             airspeed += excess
             past, heading = _past(track if outside else 0.0, airspeed, ahead, right)
@@ -195,12 +197,12 @@ class Descent:
 
     def _column(self, top: float) -> _Column:
         """Give speeds and air past the ship at heights up to the top."""
-        height = np.arange(0.0, top + 500.0 * FOOT, 500.0 * FOOT)
+        height = np.arange(0.0, top + 2.0 * _LEVELS, _LEVELS)
         air = self.air_at(height)
         fast = speeds.true_from_calibrated(self.airspeed, pressure=air.pressure, temperature=air.temperature)
         slow = speeds.true_from_equivalent(self.on_speed.airspeed, density=air.density)
         past = [self._air(float(level)) for level in height]
-        return _Column(height, (fast, slow, *np.array(past).T))
+        return _Column(np.column_stack([fast, slow, past]).tolist())
 
     def _air(self, height: float) -> np.ndarray:
         if self.wind_at is None:
@@ -279,10 +281,15 @@ class _Steps:
 
 @dataclass(frozen=True)
 class _Column:
-    """The air over the ship at ``height`` (m,): airspeeds fast and on speed, air past her ahead and right."""
+    """The air over the ship on even levels: airspeeds fast and on speed, air past her ahead and right."""
 
-    height: np.ndarray
-    rows: tuple[np.ndarray, ...]
+    rows: list[list[float]]
+
+    def at(self, height: float) -> list[float]:
+        """Go straight between two levels."""
+        k = int(height // _LEVELS)
+        part = height / _LEVELS - k
+        return [low + part * (high - low) for low, high in zip(self.rows[k], self.rows[k + 1], strict=True)]
 
 
 def _past(track: float, airspeed: float, ahead: float, right: float) -> tuple[float, float]:

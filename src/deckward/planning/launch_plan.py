@@ -9,9 +9,9 @@ import numpy as np
 from deckward.aircraft.model import Profile
 from deckward.errors import InputError, Note
 from deckward.foundation.units import from_si
-from deckward.planning import launch
+from deckward.planning import launch, masses
 from deckward.planning.launch import Bound, FlyOff, Power, Stroke
-from deckward.planning.scenario import Catapult
+from deckward.planning.scenario import Catapult, Scenario, need
 from deckward.planning.solving import root
 from deckward.prediction import STILL_AIR, Air, Model, model_of
 
@@ -116,6 +116,26 @@ def shoot(
         engine_out=_engine_out(model, wanted, air),
         steps=tuple(table.get("steps", ())),
         notes=tuple(_notes(profile, mass, catapult, wind, greatest_wind, heaviest)),
+    )
+
+
+def plan(scenario: Scenario) -> Shot:
+    """Plan the launch of a scenario's jet, as heavy as it is after what it burns before the shot.
+
+    Raises:
+        InputError: its mass or fuel is not told, its file lacks aerodynamics or engine, or it
+            cannot fly away.
+    """
+    weights, wish = masses.weigh(scenario), scenario.launch
+    start = need(weights.start, "fuel_lb")
+    return shoot(
+        scenario.aircraft,
+        mass=start - scenario.fuel.start,
+        margin=wish.margin,
+        catapult=wish.catapult,
+        greatest_wind=wish.greatest_wind,
+        asymmetry=weights.launch_asymmetry,
+        air=Air(density=float(scenario.air_at(scenario.ship.bow_height).density)),
     )
 
 

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -35,7 +36,7 @@ GREATEST_BANK = 30.0 * DEGREE
 LEAST_BANK = 12.0 * DEGREE
 #: how much of downwind the path shows before abeam: our own choice
 _LEAD = 1.0 * NAUTICAL_MILE
-_TURN_POINTS = 601
+_TURN_POINTS = 401
 
 AirAt = Callable[[np.ndarray], atmosphere.Air]
 
@@ -175,10 +176,18 @@ class Solver:
 
     def airspeed(self, height, bank=0.0, path=0.0):
         """Give the true airspeed that the wish holds at a height, bank and path angle in the air."""
-        level = speeds.true_from_equivalent(self.on_speed.airspeed, density=self.air_at(height).density)
+        level = speeds.true_from_equivalent(
+            self.on_speed.airspeed, density=np.interp(height, *self._densities)
+        )
         if self.wish.hold == "speed":
             bank = 0.0
         return level * turns.speed_ratio(bank, path, self.on_speed.angle_of_attack)
+
+    @cached_property
+    def _densities(self) -> tuple[np.ndarray, np.ndarray]:
+        """The air's density at heights up to well over the pattern: asked once, not at every step."""
+        height = np.linspace(0.0, 2.0 * self.wish.downwind_altitude, 41)
+        return height, self.air_at(height).density
 
     def groove(self) -> Groove:
         """Give the straight before touchdown that lasts as long as is wanted."""
