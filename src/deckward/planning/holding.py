@@ -260,38 +260,45 @@ def _laps(
     airspeed: float, final: float, drift: np.ndarray, rest: float,
     lap: float, half_turn: float, roll_rate: float,
 ) -> Laps | None:  # fmt: skip
-    """Divide the time left into laps near the usual one; None where it is too short for any."""
-    count = max(round(rest / lap), 1)
-    seconds = rest / count
-    # legs of the usual share where there is time, else steeper turns
-    for quarter in (half_turn, (seconds - 4.0 * SHORTEST_LEG) / 2.0, (seconds - 3.0 * SHORTEST_LEG) / 2.0):
-        if quarter <= 0.0:
-            continue
-        bank = float(np.arctan(airspeed * np.pi / min(quarter, half_turn) / STANDARD_GRAVITY))
-        if bank > STEEPEST:
-            continue
-        air = _Air(airspeed, bank, roll_rate)
-        # both turns together are a full circle, whatever the outbound heading
-        legs = seconds - 2.0 * np.pi / turns.rate(bank, airspeed)
-        drifted = np.asarray(drift) * seconds
-        inbound = ((airspeed * legs) ** 2 - drifted @ drifted) / (
-            2.0 * airspeed * (airspeed * legs - drifted @ direction(final))
-        )
-        outbound = legs - inbound
-        level = min(inbound, outbound) - 2.0 * air.loss
-        if legs > 0.0 and level >= SHORTEST_LEG:
-            way = drifted - airspeed * inbound * direction(final)
-            return Laps(
-                count=count,
-                seconds=seconds,
-                bank=bank,
-                half_turn=air.turn_seconds(np.pi),
-                inbound_heading=final,
-                inbound_seconds=inbound - 2.0 * air.loss,
-                outbound_heading=float(np.arctan2(way[1], way[0])),
-                outbound_seconds=outbound - 2.0 * air.loss,
-            )
+    """Divide the time left into laps as near the usual one as the wind allows; None where it is too short."""
+    near = max(round(rest / lap), 1)
+    for count in sorted({near, near + 1, max(near - 1, 1)}, key=lambda n: abs(rest / n - lap)):
+        seconds = rest / count
+        # legs of the usual share where there is time, else quicker turns
+        for legs in (seconds - 2.0 * half_turn, 4.0 * SHORTEST_LEG, 3.0 * SHORTEST_LEG):
+            turn = min(0.5 * (seconds - legs), half_turn)
+            if turn > 0.0 and (found := _lap(airspeed, final, drift, seconds, turn, roll_rate)):
+                return replace(found, count=count)
     return None
+
+
+def _lap(
+    airspeed: float, final: float, drift: np.ndarray, seconds: float, half_turn: float, roll_rate: float
+) -> Laps | None:
+    """Close one lap over the drifting fix; None where a turn is too steep or a leg too short for it."""
+    bank = float(np.arctan(airspeed * np.pi / half_turn / STANDARD_GRAVITY))
+    air = _Air(airspeed, bank, roll_rate)
+    # both turns together are a full circle, whatever the outbound heading
+    legs = seconds - 2.0 * half_turn
+    drifted = np.asarray(drift) * seconds
+    spare = airspeed * legs - float(drifted @ direction(final))
+    if bank > STEEPEST or spare <= 0.0:
+        return None
+    inbound = float(((airspeed * legs) ** 2 - drifted @ drifted) / (2.0 * airspeed * spare))
+    outbound = legs - inbound
+    if min(inbound, outbound) - 2.0 * air.loss < SHORTEST_LEG:
+        return None
+    way = drifted - airspeed * inbound * direction(final)
+    return Laps(
+        count=1,
+        seconds=seconds,
+        bank=bank,
+        half_turn=air.turn_seconds(np.pi),
+        inbound_heading=final,
+        inbound_seconds=inbound - 2.0 * air.loss,
+        outbound_heading=float(np.arctan2(way[1], way[0])),
+        outbound_seconds=outbound - 2.0 * air.loss,
+    )
 
 
 def _lap_legs(laps: Laps, start: float, roll_rate: float):

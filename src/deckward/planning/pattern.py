@@ -365,11 +365,11 @@ class Solver:
                 f"A groove of {groove.seconds:.0f} s begins at {_feet(groove.height)} ft, above the "
                 f"{_feet(wish.altitude_45)} ft of the 45: the turn levels off there.",
             )
-        if time_to_turn < 0.0:
+        if time_to_turn < -0.5:
             yield Note(
                 "turn-before-abeam",
                 f"The turn begins {-time_to_turn:.0f} s before abeam: the wind over the deck carries the jet "
-                "aft through the turn. A shorter groove or less wind brings it back.",
+                "aft through the turn. A longer groove or less wind puts it after.",
             )
 
 

@@ -183,3 +183,12 @@ def test_slips_fall_on_the_side_that_a_pilot_knows():
     assert unchanged.line_up_offset == pytest.approx(0.0, abs=0.1)
     assert unchanged.groove == pytest.approx(plan.groove.seconds, abs=0.01)
     assert unchanged.within_limits
+
+
+def test_a_short_groove_in_much_wind_turns_before_abeam_and_says_what_helps():
+    windy = steaming(course_deg=355.0, ship_kt=8.0, from_deg=350.0, wind_kt=30.0)
+    short, long = (solve(wanted(groove=groove), windy) for groove in (13.0, 22.0))
+    assert short.time_to_turn < 0.0 < long.time_to_turn
+    assert [note.code for note in short.notes] == ["turn-before-abeam"]
+    assert "longer groove" in short.notes[0].text
+    assert short.checkpoint("turn").ahead > 0.0
