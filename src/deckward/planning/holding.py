@@ -21,7 +21,8 @@ from itertools import product
 
 import numpy as np
 
-from deckward.foundation.units import DEGREE, STANDARD_GRAVITY
+from deckward.errors import InputError
+from deckward.foundation.units import DEGREE, STANDARD_GRAVITY, from_si
 from deckward.planning import turn as turns
 from deckward.planning.solving import root
 from deckward.planning.steaming import direction
@@ -186,7 +187,7 @@ def solve(
     too little, it goes straight there and is late.
 
     Raises:
-        ValueError: the fix drifts through the air faster than the jet flies.
+        InputError: the fix drifts through the air faster than the jet flies.
     """
     bank = float(np.arctan(start.airspeed * np.pi / half_turn / STANDARD_GRAVITY))
     air = _Air(start.airspeed, min(bank, STEEPEST), roll_rate)
@@ -226,7 +227,11 @@ def _inbound_heading(track: float, airspeed: float, drift: np.ndarray) -> float:
     """Give the heading whose way past the fix runs along ``track``."""
     across = float(np.asarray(drift) @ _right(track)) / airspeed
     if abs(across) >= 1.0 or np.hypot(*drift) >= airspeed:
-        raise ValueError("the fix drifts through the air faster than the jet flies")
+        raise InputError(
+            f"the fix moves through the air at {from_si(float(np.hypot(*drift)), 'kt'):.0f} kt, and the jet "
+            f"holds at {from_si(airspeed, 'kt'):.0f} kt: it cannot stay over it.",
+            remedy="Check the wind aloft (wind_aloft) and the holding airspeed (marshal.airspeed_kt).",
+        )
     return track + float(np.arcsin(across))
 
 

@@ -15,7 +15,7 @@ import numpy as np
 from deckward.environment import airspeed as speeds
 from deckward.environment import atmosphere
 from deckward.environment.wind import Wind
-from deckward.errors import Note
+from deckward.errors import InputError, Note
 from deckward.foundation import angles
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE, from_si, to_si
 from deckward.planning.marshal import Slot
@@ -121,7 +121,11 @@ class Descent:
     airspeed: float = AIRSPEED
 
     def approach(self, slot: Slot) -> Inbound:
-        """Fly from the slot's fix to touchdown."""
+        """Fly from the slot's fix to touchdown.
+
+        Raises:
+            InputError: the wind is as fast as the jet.
+        """
         steps = self._fly(slot, until=-self.aim.ahead)
         names = {"push": 0.0}
         for name, height in (("platform", PLATFORM), ("level", LEVEL)):
@@ -296,4 +300,10 @@ def _past(track: float, airspeed: float, ahead: float, right: float) -> tuple[fl
     """Give the speed past the ship along a track, and the heading that keeps it, landing axes."""
     c, s = math.cos(track), math.sin(track)
     drift = (right * c - ahead * s) / airspeed
-    return airspeed * math.sqrt(1.0 - drift * drift) + ahead * c + right * s, track - math.asin(drift)
+    past = airspeed * math.sqrt(max(1.0 - drift * drift, 0.0)) + ahead * c + right * s
+    if abs(drift) >= 1.0 or past <= 1.0:
+        raise InputError(
+            f"at {from_si(airspeed, 'kt'):.0f} kt true the jet makes no way to the ship against this wind.",
+            remedy="Check the winds (wind, wind_aloft) and the airspeeds.",
+        )
+    return past, track - math.asin(drift)

@@ -62,10 +62,7 @@ class MarshalPlan:
 
 
 def case_of(scenario: Scenario) -> Case | None:
-    """Choose the case of a scenario's weather; None where too little is told to say.
-
-    Night settles it alone. A ceiling that is not told counts as none where the visibility is.
-    """
+    """Choose the case of a scenario's weather; None where too little is told. Night settles it alone."""
     weather = scenario.weather
     if weather.night:
         return cases.choose(

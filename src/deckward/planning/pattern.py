@@ -180,7 +180,7 @@ class Solver:
             self.on_speed.airspeed, density=np.interp(height, *self._densities)
         )
         if self.wish.hold == "speed":
-            bank = 0.0
+            return level
         return level * turns.speed_ratio(bank, path, self.on_speed.angle_of_attack)
 
     @cached_property
@@ -389,9 +389,18 @@ def solve(
     a wanted distance abeam may ask for.
 
     Raises:
-        InputError: the jet cannot catch the ship, or cannot keep the downwind track in this wind.
+        InputError: the jet cannot catch the ship, or cannot keep the downwind track in this
+            wind; or so long a groove begins above downwind.
     """
     solver = Solver(wish, steaming, on_speed, aim, air_at, roll_rate)
+    groove = solver.groove()
+    if groove.height > wish.downwind_altitude:
+        raise InputError(
+            f"a groove of {groove.seconds:.0f} s begins at {_feet(groove.height)} ft on the path, above "
+            f"downwind's {_feet(wish.downwind_altitude)} ft.",
+            place="key pattern.groove_s",
+            remedy="Shorten the groove, or fly downwind higher (pattern.downwind_altitude_ft).",
+        )
     if not solver.downwind()[2] > 0.0:
         raise InputError(
             "the wind across the ship is faster than the jet: it cannot hold the downwind track.",

@@ -7,6 +7,7 @@ import math
 import numpy as np
 import pytest
 
+from deckward.errors import InputError
 from deckward.foundation.units import DEGREE, KNOT, NAUTICAL_MILE
 from deckward.planning import holding
 
@@ -86,5 +87,5 @@ def test_the_way_drawn_ends_over_the_fix(seconds):
 
 
 def test_a_fix_that_outruns_the_jet_is_refused():
-    with pytest.raises(ValueError, match="faster than the jet"):
+    with pytest.raises(InputError, match="cannot stay over it"):
         hold(600.0, drift=np.array([V * 1.01, 0.0]))

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from deckward import aircraft, planning, site
+from deckward.errors import InputError
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE
 from deckward.planning import inbound, marshal, pattern
 from deckward.planning.steaming import Steaming
@@ -106,3 +107,9 @@ def test_a_radial_from_the_side_meets_the_final_bearing_at_the_gate():
 def test_too_high_at_the_gate_is_said():
     near = marshal.Slot(1, 12_000 * FOOT, 16 * NAUTICAL_MILE, SLOT.radial, 0.0)
     assert "high-at-gate" in [note.code for note in GIVEN.approach(near).notes]
+
+
+def test_wind_as_fast_as_the_jet_is_refused():
+    there = Steaming(0.0, 10 * KNOT, 0.0, 130 * KNOT)
+    with pytest.raises(InputError, match="makes no way to the ship"):
+        inbound.Descent(there, ON_SPEED, AIM).approach(marshal.stack(1, steaming=there)[0])

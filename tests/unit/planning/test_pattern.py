@@ -192,3 +192,8 @@ def test_a_short_groove_in_much_wind_turns_before_abeam_and_says_what_helps():
     assert [note.code for note in short.notes] == ["turn-before-abeam"]
     assert "longer groove" in short.notes[0].text
     assert short.checkpoint("turn").ahead > 0.0
+
+
+def test_a_groove_that_begins_above_downwind_is_refused():
+    with pytest.raises(InputError, match=r"groove_s.*above downwind's 600 ft"):
+        solve(wanted(groove=60.0), steaming(ship_kt=0.0, wind_kt=0.0))
