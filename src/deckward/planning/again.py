@@ -9,7 +9,7 @@ import numpy as np
 from deckward.errors import Note
 from deckward.foundation.units import FOOT, from_si, to_si
 from deckward.planning.pattern import GREATEST_BANK, Pattern, Solver
-from deckward.planning.reversal import Reversal, reverse
+from deckward.planning.reversal import Reversal, left_over, reverse
 
 #: published for the field (CNATRA P-1211): no turn below it
 LEAST_TURN_ALTITUDE = 300.0 * FOOT
@@ -65,8 +65,8 @@ def _again(name: str, solver: Solver, pattern: Pattern, start: float, clear: flo
         if downwind > LEAST_DOWNWIND - 0.01:
             break
         straight += (LEAST_DOWNWIND - downwind) * pattern.downwind_speed_past_ship / groove.closure
-    notes = []
-    if turn.bank > GREATEST_BANK:
+    notes = list(left_over(turn, f"The turn downwind after a {name}"))
+    if turn.bank > GREATEST_BANK and not notes:
         notes.append(
             Note(
                 "steep-to-downwind",

@@ -16,7 +16,7 @@ from deckward.errors import Note
 from deckward.foundation.units import FOOT, NAUTICAL_MILE, STANDARD_GRAVITY, from_si
 from deckward.planning import turn as turns
 from deckward.planning.pattern import AirAt, Pattern
-from deckward.planning.reversal import Reversal, reverse
+from deckward.planning.reversal import Reversal, left_over, reverse
 from deckward.planning.scenario import Pattern as Wish
 from deckward.planning.steaming import Steaming
 
@@ -59,6 +59,7 @@ class Descent:
     turn: Reversal
     seconds: float
     sink: float
+    notes: tuple[Note, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -122,6 +123,7 @@ def descend(hold: Hold, wish: Wish, *, steaming: Steaming, air_at: AirAt = atmos
         turn=turn,
         seconds=seconds,
         sink=(hold.altitude - wish.initial_altitude) / seconds,
+        notes=tuple(left_over(turn, "The turn from the stack to the initial")),
     )
 
 
@@ -179,7 +181,7 @@ def come_in(
         landing_interval=interval,
         before=_before(pattern, steaming, interval),
         places=places,
-        notes=tuple(_notes(places, interval)),
+        notes=(*left_over(turn, "The break"), *_notes(places, interval)),
     )
 
 

@@ -68,8 +68,8 @@ def plan(scenario: Scenario, chosen: Steering, *, mass: float) -> PatternPlan:
     """Plan the day pattern on the ship's chosen course.
 
     Raises:
-        InputError: no wind is told, the jet's on-speed airspeed is not known, or a turn
-            cannot be flown.
+        InputError: no wind is told, the jet's on-speed airspeed is not known, or the pattern
+            cannot be flown in this wind.
     """
     there, wish, site = steaming(scenario, chosen), scenario.pattern, scenario.site
     aim = pattern.aim_at(site, scenario.aircraft, basic_angle=scenario.recovery.basic_angle)
@@ -91,6 +91,7 @@ def plan(scenario: Scenario, chosen: Steering, *, mass: float) -> PatternPlan:
         steaming=there,
         air_at=scenario.air_at,
     )
+    descents = tuple(overhead.descend(hold, wish, steaming=there, air_at=scenario.air_at) for hold in holds)
     bolter = again.bolter(solver, flown, clear=site.length)
     waved_off = again.wave_off(solver, flown, range=WAVED_OFF * flown.groove.range, clear=site.length)
     return PatternPlan(
@@ -102,10 +103,8 @@ def plan(scenario: Scenario, chosen: Steering, *, mass: float) -> PatternPlan:
         slips=slips.usual(solver, flown),
         overhead=into,
         holds=holds,
-        descents=tuple(
-            overhead.descend(hold, wish, steaming=there, air_at=scenario.air_at) for hold in holds
-        ),
+        descents=descents,
         bolter=bolter,
         wave_off=waved_off,
-        notes=(*flown.notes, *into.notes, *bolter.notes, *waved_off.notes),
+        notes=(*flown.notes, *into.notes, *descents[0].notes, *bolter.notes, *waved_off.notes),
     )

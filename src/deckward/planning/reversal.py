@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from deckward.errors import InputError
+from deckward.errors import Note
 from deckward.foundation.units import DEGREE, from_si
 from deckward.planning import turn as turns
 from deckward.planning.solving import root
@@ -22,7 +23,8 @@ _POINTS = 401
 class Reversal:
     """A level turn to the left: its bank, its curve from where it starts, and how far it went along the keel.
 
-    ``astern`` is the track at its end: down the keel aft, else forward.
+    ``astern`` is the track at its end: down the keel aft, else forward. ``wide`` is how much
+    farther to the side than wanted it ends, + m, where no bank makes it; else 0.
     """
 
     bank: float
@@ -30,6 +32,7 @@ class Reversal:
     ahead: float
     port: float
     astern: bool
+    wide: float
 
     @property
     def seconds(self) -> float:
@@ -50,28 +53,36 @@ def reverse(
 
     ``heading`` clockwise from the centreline; the turn ends on the track aft (``astern``) or
     forward along the keel. ``slowing`` is how fast the true ``airspeed`` falls, to ``slowest``.
-
-    Raises:
-        InputError: no bank that may be flown does it.
+    Where no bank that may be flown does it, the nearest is taken, and ``wide`` tells what is
+    left.
     """
 
-    def missed(bank: float) -> float:
-        return abs(_turn(steaming, bank, heading, astern, airspeed, slowest, slowing).port) - side
+    def flown(bank: float) -> Reversal:
+        return _turn(steaming, bank, heading, astern, side, airspeed, slowest, slowing)
 
-    if not missed(STEEPEST) < 0.0 < missed(FLATTEST):
-        tight = missed(STEEPEST) >= 0.0
-        limit = from_si(STEEPEST if tight else FLATTEST, "deg")
-        raise InputError(
-            f"at {from_si(airspeed, 'kt'):.0f} kt a turn back {from_si(side, 'nm'):.2f} nm to the side would "
-            f"need {'more' if tight else 'less'} than {limit:.0f} deg of bank.",
-            remedy="Fly it slower, or farther abeam." if tight else "Fly it faster, or closer abeam.",
-        )
-    bank = root(missed, FLATTEST, STEEPEST)
-    return _turn(steaming, bank, heading, astern, airspeed, slowest, slowing)
+    steep, flat = flown(STEEPEST), flown(FLATTEST)
+    if steep.wide >= 0.0:
+        return steep
+    if flat.wide <= 0.0:
+        return flat
+    bank = root(lambda bank: flown(bank).wide, FLATTEST, STEEPEST)
+    return replace(flown(bank), wide=0.0)
+
+
+def left_over(turn: Reversal, what: str) -> Iterator[Note]:
+    """Yield a note where no bank brings a turn out where it is wanted."""
+    if turn.wide == 0.0:
+        return
+    where, cure = ("wide", "slower") if turn.wide > 0.0 else ("close", "faster")
+    yield Note(
+        "turn-out-of-reach",
+        f"{what} ends {from_si(abs(turn.wide), 'nm'):.2f} nm too {where} even with "
+        f"{from_si(turn.bank, 'deg'):.0f} deg of bank: fly it {cure}, or make good the rest after it.",
+    )
 
 
 def _turn(
-    steaming: Steaming, bank: float, heading: float, astern: bool, airspeed: float,
+    steaming: Steaming, bank: float, heading: float, astern: bool, side: float, airspeed: float,
     slowest: float | None, slowing: float,
 ) -> Reversal:  # fmt: skip
     track = steaming.angle + (np.pi if astern else 0.0)
@@ -89,4 +100,11 @@ def _turn(
             break
         seconds += short / float(turns.rate(bank, flown[-1]))
     ahead, port = steaming.hull(curve.ahead[-1], curve.right[-1])
-    return Reversal(bank=bank, curve=curve, ahead=float(ahead), port=float(port), astern=astern)
+    return Reversal(
+        bank=bank,
+        curve=curve,
+        ahead=float(ahead),
+        port=float(port),
+        astern=astern,
+        wide=abs(float(port)) - side,
+    )

@@ -9,10 +9,9 @@ from itertools import pairwise
 import pytest
 
 from deckward import aircraft, site
-from deckward.errors import InputError
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE
 from deckward.planning import again, overhead, pattern
-from deckward.planning.reversal import reverse
+from deckward.planning.reversal import left_over, reverse
 from deckward.planning.steaming import Steaming
 from support.wishes import USUAL
 
@@ -143,6 +142,17 @@ def test_round_again_comes_abeam_as_planned(start):
     assert 90.0 < trip.trip < 160.0
 
 
-def test_a_turn_that_no_bank_makes_is_refused():
-    with pytest.raises(InputError, match=r"needs? more than 75 deg"):
-        reverse(CALM, heading=0.0, astern=True, side=200.0, airspeed=300 * KNOT)
+@pytest.mark.parametrize(("side", "bank", "word"), [(200.0, 75.0, "wide"), (60_000.0, 6.0, "close")])
+def test_a_turn_that_no_bank_makes_is_flown_at_the_nearest_and_said(side, bank, word):
+    turn = reverse(CALM, heading=0.0, astern=True, side=side, airspeed=300 * KNOT)
+    assert turn.bank == pytest.approx(bank * DEGREE)
+    assert abs(turn.port) - side == pytest.approx(turn.wide)
+    (note,) = left_over(turn, "The break")
+    assert note.code == "turn-out-of-reach"
+    assert f"{abs(turn.wide) / NAUTICAL_MILE:.2f} nm too {word}" in note.text
+
+
+def test_a_break_too_fast_for_its_distance_is_planned_all_the_same():
+    plan = overhead.come_in(replace(USUAL, initial_airspeed=430 * KNOT), PLAN, steaming=THERE)
+    assert [note.code for note in plan.notes] == ["turn-out-of-reach"]
+    assert plan.places[0].abeam_time > 0.0
