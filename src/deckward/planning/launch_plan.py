@@ -13,6 +13,7 @@ from deckward.planning import launch, masses
 from deckward.planning.launch import Bound, FlyOff, Power, Stroke
 from deckward.planning.scenario import Catapult, Scenario, need
 from deckward.planning.solving import root
+from deckward.planning.wind_plan import Course
 from deckward.prediction import STILL_AIR, Air, Model, model_of
 
 
@@ -65,6 +66,21 @@ class Shot:
     def least(self) -> float:
         """The least airspeed at the end of the stroke."""
         return self.bounds[0].airspeed
+
+
+@dataclass(frozen=True)
+class LaunchPlan:
+    """The shot, and the ship's course for it: None where the wind, or what is needed of it, is not known."""
+
+    shot: Shot
+    course: Course | None
+
+    @property
+    def end_airspeed(self) -> float | None:
+        """True airspeed at the end of the stroke on that course; None where it is not known."""
+        if self.course is None or self.shot.stroke is None:
+            return None
+        return self.shot.stroke.end_speed + self.course.answer.chosen.along
 
 
 def shoot(
@@ -137,6 +153,16 @@ def plan(scenario: Scenario) -> Shot:
         asymmetry=weights.launch_asymmetry,
         air=Air(density=float(scenario.air_at(scenario.ship.bow_height).density)),
     )
+
+
+def wind_needed(scenario: Scenario) -> float | None:
+    """Return the wind down the catapult that the launch needs; None where the facts do not tell it."""
+    if scenario.launch.catapult is None:
+        return None
+    try:
+        return plan(scenario).wind_needed
+    except InputError:
+        return None
 
 
 def _bounds(model: Model, air: Air) -> tuple[Bound, ...]:

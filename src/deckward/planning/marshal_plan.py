@@ -10,6 +10,7 @@ import numpy as np
 from deckward.environment import airspeed as speeds
 from deckward.environment import wind as winds
 from deckward.errors import Note
+from deckward.foundation.units import KNOT
 from deckward.planning import cases, holding, marshal, pattern
 from deckward.planning.cases import Case
 from deckward.planning.holding import Holding, Start
@@ -19,8 +20,11 @@ from deckward.planning.pattern_plan import steaming, trimmed
 from deckward.planning.scenario import Flight, Scenario
 from deckward.planning.steaming import Steaming, direction
 from deckward.planning.wind import Steering
+from deckward.planning.words import knots
 
 DAY = 86_400.0
+#: no slower on the way to the fix, calibrated: our own choice
+SLOWEST = 200.0 * KNOT
 #: how late (+) and early a push is that the card has an answer for, s
 LATE = (-20.0, -10.0, 10.0, 20.0, 30.0)
 
@@ -75,6 +79,19 @@ def case_of(scenario: Scenario) -> Case | None:
     return cases.choose(ceiling=weather.ceiling, visibility=weather.visibility, night=False)
 
 
+def case_number(scenario: Scenario) -> int:
+    """Return the case that is flown: the ordered one, else the weather's, else the first."""
+    if scenario.recovery.case is not None:
+        return scenario.recovery.case
+    case = case_of(scenario)
+    return 1 if case is None else case.number
+
+
+def way_in(scenario: Scenario, chosen: Steering, *, mass: float) -> Inbound:
+    """Give the lowest aircraft's way in from the fix."""
+    return _descent(scenario, chosen, mass).approach(_lowest(scenario, steaming(scenario, chosen)))
+
+
 def plan(scenario: Scenario, chosen: Steering, *, mass: float) -> MarshalPlan:
     """Plan the stack and the way in on the ship's chosen course.
 
@@ -82,15 +99,7 @@ def plan(scenario: Scenario, chosen: Steering, *, mass: float) -> MarshalPlan:
         InputError: no wind is told, or the jet's on-speed airspeed is not known.
     """
     there, wish = steaming(scenario, chosen), scenario.marshal
-    descent = Descent(
-        there,
-        trimmed(scenario, mass),
-        pattern.aim_at(scenario.site, scenario.aircraft, basic_angle=scenario.recovery.basic_angle),
-        wind_at=scenario.wind_at,
-        air_at=scenario.air_at,
-        airspeed=wish.airspeed,
-    )
-    first = marshal.stack(1, steaming=there, lowest=wish.lowest_altitude, radial=wish.radial)[0]
+    descent, first = _descent(scenario, chosen, mass), _lowest(scenario, there)
     lowest = descent.approach(first)
     push = wish.push
     if push is None and scenario.recovery.time is not None:
@@ -118,8 +127,24 @@ def plan(scenario: Scenario, chosen: Steering, *, mass: float) -> MarshalPlan:
         held=held,
         inbound=lowest,
         corrections=descent.corrections(first, LATE),
-        notes=(*lowest.notes, *_notes(held)),
+        notes=(*lowest.notes, *_notes(held, wish.airspeed)),
     )
+
+
+def _descent(scenario: Scenario, chosen: Steering, mass: float) -> Descent:
+    return Descent(
+        steaming(scenario, chosen),
+        trimmed(scenario, mass),
+        pattern.aim_at(scenario.site, scenario.aircraft, basic_angle=scenario.recovery.basic_angle),
+        wind_at=scenario.wind_at,
+        air_at=scenario.air_at,
+        airspeed=scenario.marshal.airspeed,
+    )
+
+
+def _lowest(scenario: Scenario, there: Steaming) -> Slot:
+    wish = scenario.marshal
+    return marshal.stack(1, steaming=there, lowest=wish.lowest_altitude, radial=wish.radial)[0]
 
 
 def _aircraft(scenario: Scenario) -> list[tuple[str, Flight | None]]:
@@ -163,7 +188,7 @@ def _held(
     return Held(who, slot, touchdown, found, holding.trace(found, start, drift=drift))
 
 
-def _notes(held: tuple[Held, ...]):
+def _notes(held: tuple[Held, ...], airspeed: float):
     late = [one for one in held if one.holding is not None and one.holding.late > marshal.TOLERANCE]
     if late:
         worst = max(late, key=lambda one: one.holding.late if one.holding else 0.0)
@@ -177,7 +202,13 @@ def _notes(held: tuple[Held, ...]):
     if early:
         soon = early[0].holding
         assert soon is not None
+        slower = airspeed * soon.arrival / (soon.arrival - soon.late)
+        cure = (
+            f"fly {knots(slower, 0)} to it instead of {knots(airspeed, 0)}"
+            if slower >= SLOWEST
+            else f"slowing to {knots(SLOWEST, 0)} does not do it, so weave, or move its push"
+        )
         yield Note(
             "early-at-the-fix",
-            f"{early[0].who} is too near the fix to lose {-soon.late:.0f} s without a lap: slow down.",
+            f"{early[0].who} is too near the fix to lose {-soon.late:.0f} s without a lap: {cure}.",
         )

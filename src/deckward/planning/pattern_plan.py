@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from deckward.errors import Note
@@ -41,6 +42,20 @@ class PatternPlan:
     bolter: Again
     wave_off: Again
     notes: tuple[Note, ...]
+
+    @property
+    def inbound(self) -> float:
+        """From the lowest level of the stack to touchdown, for the first that breaks, s."""
+        return (
+            self.descents[0].seconds + self.overhead.initial_to_break + self.overhead.places[0].touchdown_time
+        )
+
+    @property
+    def trip(self) -> float:
+        """From one look at the deck to the next, s; where others land too, in their next gap."""
+        if self.aircraft < 2:
+            return self.bolter.trip
+        return math.ceil(self.bolter.trip / self.interval) * self.interval
 
 
 def steaming(scenario: Scenario, chosen: Steering) -> Steaming:

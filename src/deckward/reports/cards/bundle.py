@@ -37,7 +37,9 @@ def write(plan: Plan, out_dir: str | os.PathLike[str], *, paper_size: str = "a4"
     made = make(plan)
 
     def fill(folder: Path) -> None:
-        (folder / "cards.txt").write_text(render(made), encoding="utf-8", newline="\n")
+        (folder / "cards.txt").write_text(
+            render(made, left_out=plan.left_out), encoding="utf-8", newline="\n"
+        )
         (folder / f"cards-{paper_size}.pdf").write_bytes(pdf(plan, made, paper_size))
         for inks, tail in ((DAY, ""), (COCKPIT, "-night")):
             (folder / f"cards{tail}.pdf").write_bytes(pdf(plan, made, "kneeboard", inks=inks))
