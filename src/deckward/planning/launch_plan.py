@@ -143,26 +143,40 @@ def plan(scenario: Scenario) -> Shot:
             cannot fly away.
     """
     weights, wish = masses.weigh(scenario), scenario.launch
-    start = need(weights.start, "fuel_lb")
     return shoot(
         scenario.aircraft,
-        mass=start - scenario.fuel.start,
+        mass=_gross(scenario),
         margin=wish.margin,
         catapult=wish.catapult,
         greatest_wind=wish.greatest_wind,
         asymmetry=weights.launch_asymmetry,
-        air=Air(density=float(scenario.air_at(scenario.ship.bow_height).density)),
+        air=_air(scenario),
     )
 
 
 def wind_needed(scenario: Scenario) -> float | None:
     """Return the wind down the catapult that the launch needs; None where the facts do not tell it."""
-    if scenario.launch.catapult is None:
+    catapult = scenario.launch.catapult
+    if catapult is None:
         return None
     try:
-        return plan(scenario).wind_needed
+        mass = _gross(scenario)
+        model = model_of(scenario.aircraft, mass=mass)
     except InputError:
         return None
+    model = launch.powered(model, launch.power_for(model, mass))
+    least = _bounds(model, _air(scenario))[0].airspeed
+    if not np.isfinite(least):
+        return None
+    return max(least + scenario.launch.margin - _end_speed(catapult, mass), 0.0)
+
+
+def _gross(scenario: Scenario) -> float:
+    return need(masses.weigh(scenario).start, "fuel_lb") - scenario.fuel.start
+
+
+def _air(scenario: Scenario) -> Air:
+    return Air(density=float(scenario.air_at(scenario.ship.bow_height).density))
 
 
 def _bounds(model: Model, air: Air) -> tuple[Bound, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 from deckward.errors import Note
 from deckward.planning import again, overhead, pattern, slips
@@ -34,14 +35,19 @@ class PatternPlan:
     mass: float
     aircraft: int
     interval: float
+    solver: Solver
     pattern: Pattern
-    slips: tuple[Slip, ...]
     overhead: Overhead
     holds: tuple[Hold, ...]
     descents: tuple[Descent, ...]
     bolter: Again
     wave_off: Again
     notes: tuple[Note, ...]
+
+    @cached_property
+    def slips(self) -> tuple[Slip, ...]:
+        """What goes wrong most, tried on the planned turn."""
+        return slips.usual(self.solver, self.pattern)
 
     @property
     def inbound(self) -> float:
@@ -114,8 +120,8 @@ def plan(scenario: Scenario, chosen: Steering, *, mass: float) -> PatternPlan:
         mass=mass,
         aircraft=scenario.recovering,
         interval=scenario.recovery.interval,
+        solver=solver,
         pattern=flown,
-        slips=slips.usual(solver, flown),
         overhead=into,
         holds=holds,
         descents=descents,

@@ -94,7 +94,11 @@ class _Work:
     @cached_property
     def launch(self) -> LaunchPlan:
         shot = launch_plan.plan(self.scenario)
-        return LaunchPlan(shot, self.wind.launch if self.scenario.wind is not None else None)
+        if self.scenario.wind is None:
+            return LaunchPlan(shot, None)
+        if "wind" not in self.__dict__:
+            self.wind = wind_plan.plan(self.scenario, launch_wind=shot.wind_needed)
+        return LaunchPlan(shot, self.wind.launch)
 
     @cached_property
     def wind(self) -> WindPlan:

@@ -9,11 +9,6 @@ from deckward.explanation.model import Explanation
 from deckward.passes.model import Pass
 from deckward.scoring.model import Scorecard
 
-CAUTION = (
-    "For simulation and training study. Real operations follow their own manuals, "
-    "the ship's bulletins and licensed people."
-)
-
 
 @dataclass(frozen=True)
 class PassReport:

@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, Any
 
 from deckward.passes.model import Pass
 from deckward.reports import approach, deck, palette, pattern, readout, sight, spark, typeface, words
-from deckward.reports.model import CAUTION, PassReport, SessionReport
+from deckward.reports.caution import CAUTION
+from deckward.reports.model import PassReport, SessionReport
 from deckward.reports.svg import Drawing, Form
 from deckward.scoring.model import Scorecard
 

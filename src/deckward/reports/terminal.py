@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from deckward.foundation.units import NAUTICAL_MILE
 from deckward.passes.model import Pass
 from deckward.reports import spark, words
-from deckward.reports.model import CAUTION, PassReport, SessionReport
+from deckward.reports.caution import CAUTION
+from deckward.reports.model import PassReport, SessionReport
 
 #: narrower than this nothing can be laid out
 NARROWEST = 44

@@ -13,7 +13,7 @@ from deckward.planning.plan import Plan
 from deckward.planning.scenario import Scenario
 from deckward.planning.wind_plan import WindPlan
 from deckward.planning.words import clock
-from deckward.reports.model import CAUTION
+from deckward.reports.caution import CAUTION
 from deckward.workflow import plan_contract as c
 from deckward.workflow import plan_flying as flying
 from deckward.workflow.plan_shared import course_of, said_of

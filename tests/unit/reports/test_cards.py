@@ -15,7 +15,7 @@ from deckward.foundation.units import KNOT
 from deckward.planning.plan import CARDS, make
 from deckward.reports import cards, palette
 from deckward.reports.cards import bundle, wind
-from deckward.reports.model import CAUTION
+from deckward.reports.caution import CAUTION
 
 
 @pytest.fixture(scope="module")
@@ -143,7 +143,7 @@ def test_everything_is_written_or_nothing(evening, tmp_path, monkeypatch):
     def fail(*args, **kwargs):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(bundle, "pictures", fail)
+    monkeypatch.setattr(bundle, "_sheet", fail)
     with pytest.raises(InputError, match="No space left"):
         cards.write(evening, tmp_path / "other")
     assert [path.name for path in tmp_path.iterdir()] == ["knee"]

@@ -19,7 +19,7 @@ from deckward import reports
 from deckward.errors import InputError, Note
 from deckward.passes.model import Series
 from deckward.reports import approach, paper, readout, terminal, typeface
-from deckward.reports.model import CAUTION
+from deckward.reports.caution import CAUTION
 from support import drawn_pass
 
 NOT_SAMPLED = ("contact", "sigma", "correlation", "origin")

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from deckward.planning.plan import LeftOut
 from deckward.reports.cards.model import Card, Table, limits
-from deckward.reports.model import CAUTION
+from deckward.reports.caution import CAUTION
 from deckward.reports.words import MINUS, NOTHING
 
 WIDTH = 78
