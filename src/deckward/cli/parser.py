@@ -271,6 +271,11 @@ def _debrief(commands) -> None:
         metavar="WHY",
         help="why a wave-off was waved off: technique, pattern, foul-deck or own",
     )
+    result.add_argument(
+        "--plan",
+        metavar="SCENARIO",
+        help="set the plan of this scenario beside each pass (see deckward plan)",
+    )
     result.add_argument("--out", metavar="DIR", help="write pages, figures and a PDF into this folder")
     result.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
     _screen_options(result)

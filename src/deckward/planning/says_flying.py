@@ -256,7 +256,7 @@ def _marshal_limits(plan: MarshalPlan) -> Iterator[Limit]:
         yield Limit("lowest altitude", lowest, marshal.LOWEST, None, "ft", "stack")
     level = next((gate.range for gate in plan.inbound.gates if gate.name == "level"), None)
     if level is not None:
-        yield Limit("level before the gate, from", level, inbound.GATE, None, "nm", "way in")
+        yield Limit("levelling off before the gate", level, inbound.GATE, None, "nm", "way in")
     off = [abs(one.holding.late) for one in plan.held if one.holding is not None]
     if off:
         yield Limit("off the push time", max(off), None, marshal.TOLERANCE, "s", "push")

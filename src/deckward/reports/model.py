@@ -7,17 +7,22 @@ from dataclasses import dataclass, field
 from deckward.errors import Note
 from deckward.explanation.model import Explanation
 from deckward.passes.model import Pass
+from deckward.planning.against import Compared
 from deckward.scoring.model import Scorecard
 
 
 @dataclass(frozen=True)
 class PassReport:
-    """One pass, what scoring said of it, and why; ``number`` counts from 1 within the session."""
+    """One pass, what scoring said of it, and why; ``number`` counts from 1 within the session.
+
+    ``planned`` is the plan beside it, empty without one.
+    """
 
     number: int
     flown: Pass
     score: Scorecard
     why: Explanation = field(default_factory=Explanation)
+    planned: tuple[Compared, ...] = ()
 
 
 @dataclass(frozen=True)

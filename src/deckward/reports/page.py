@@ -72,6 +72,7 @@ def of_pass(
             shorthand=words.underlined(score.shorthand),
             look_at=words.clean(score.look_at),
             facts=words.facts(flown),
+            planned=words.planned(item.planned),
             rows=words.rows(flown),
             rulebook=words.called(score.rulebook),
             reasons=[words.clean(reason) for reason in score.reasons],

@@ -20,7 +20,7 @@ _SIDE = (252.0, 366.0)
 #: words over the gates of the side view; the others are plain from these
 _GATES = {
     "platform": "platform",
-    "10 nm": "10 nm, gear and flaps",
+    "10 nm": "gear and flaps",
     "6 nm": "on speed",
     "tip-over": "tip over",
 }
@@ -123,17 +123,16 @@ def _from_the_side(d: Drawing, plan: MarshalPlan, x: Scale) -> None:
 def _gate(d: Drawing, x: Scale, y: Scale, gate: Gate) -> None:
     """Mark a gate, and write its name and height on a line that rises from it."""
     at = float(x(-gate.range)), float(y(gate.height))
-    rise = {"platform": 0.0, "10 nm": 64.0, "6 nm": 40.0, "tip-over": 16.0}[gate.name]
+    rise = {"platform": 0.0, "10 nm": 48.0, "6 nm": 31.0, "tip-over": 14.0}[gate.name]
     d.circle(*at, 3.4, fill="sheet", stroke="ink", width=1.6)
     label = f"{_GATES[gate.name]}, {round(from_si(gate.height, 'ft') / 100) * 100:,.0f} ft"
     if gate.name == "platform":
         d.text(at[0] + 8, at[1] - 2, label, size=11, bold=True, halo="sheet")
         return
     d.line(at[0], at[1] - 4, at[0], at[1] - rise, stroke="soft", width=0.8)
-    anchor, side = ("end", 4.0) if gate.range < 7.0 * NAUTICAL_MILE else ("middle", 0.0)
-    if anchor == "end":
-        label, anchor, side = label.split(",")[0], "start", 2.0
-    d.text(at[0] + side, at[1] - rise - 3, label, size=11, bold=True, anchor=anchor, halo="sheet")
+    if gate.name != "10 nm":
+        label = _GATES[gate.name]
+    d.text(at[0] + 2, at[1] - rise - 3, label, size=11, bold=True, halo="sheet")
 
 
 def _landing(north, east, bearing: float):

@@ -140,8 +140,18 @@ class Odds(_Object, frozen=True):
     ramp_strike: Probability
 
 
+class Planned(_Object, frozen=True):
+    """One quantity as planned and as flown, in ``unit``; ``difference`` is flown less planned."""
+
+    what: str
+    unit: str
+    planned: float
+    flown: float
+    difference: float
+
+
 class Pass(_Object, frozen=True):
-    """One pass at the deck."""
+    """One pass at the deck; ``planned`` is empty without a plan."""
 
     who: str
     aircraft: str
@@ -167,6 +177,7 @@ class Pass(_Object, frozen=True):
     unexplained_m: float | None
     odds: list[Odds]
     last_safe_wave_off_s: float | None
+    planned: list[Planned]
 
 
 class Document(_Object, frozen=True):
@@ -230,6 +241,16 @@ def _pass(report: PassReport) -> Pass:
         unexplained_m=_number(report.why.unexplained, "m"),
         odds=[],
         last_safe_wave_off_s=None,
+        planned=[
+            Planned(
+                what=line.what,
+                unit=line.suffix,
+                planned=_known(line.planned, line.suffix),
+                flown=_known(line.flown, line.suffix),
+                difference=_known(line.difference, line.suffix),
+            )
+            for line in report.planned
+        ],
     )
 
 
