@@ -24,7 +24,7 @@ from deckward.site.model import Site, Wires
 #: closing speeds from which wires stop jets, m/s, and what is left of it three seconds later
 _CLOSING, _LEFT = (30.0, 100.0), 0.62
 #: seconds of approach that show where the centreline points
-_FINAL = 12.0
+_FINAL = 6.0
 #: scatter among pilots where there are too few passes to show it: course, m off centre; no source
 _COURSE, _ASIDE = 0.6 * DEGREE, 1.5
 #: how far one pilot's habit may lie off the centreline however often he lands, m; no source
@@ -34,7 +34,7 @@ _STRUTS = 0.1
 #: where a pull seems to begin against where the wire is, m: of one arrest, and what all share
 _ONSET, _SHAPE = 0.7, 1.0
 #: spacings of wires that are tried, m, and how near the given one is expected
-_SPACINGS, _SPACING_SIGMA = np.arange(8.5, 16.5, 0.05), 1.5
+_SPACINGS, _SPACING_SIGMA = np.arange(8.5, 16.5, 0.05), 1.0
 #: how unevenly wires are laid, m; no source
 _UNEVEN = 0.4
 #: most that one stray pull may cost
