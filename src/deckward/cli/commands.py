@@ -165,6 +165,7 @@ def measure(given: Namespace) -> int:
         "only": given.only,
         "origin": given.origin,
         "name": given.name,
+        "out": given.out,
     }
     if given.what == "site":
         found = workflow.measure_site(given.recordings, at_ramp=given.at_ramp, **known)
@@ -184,6 +185,8 @@ def measure(given: Namespace) -> int:
     else:
         print(_columns(list(found.rows)))
         print("\n" + fill(found.rest, max(40, get_terminal_size().columns)))
+    for picture in found.pictures:
+        print(f"Written: {picture}", file=sys.stderr if given.toml else sys.stdout)
     return 0
 
 

@@ -336,6 +336,7 @@ def _measure(commands) -> None:
     result = parser.add_argument_group("what you get")
     result.add_argument("--toml", action="store_true", help="print its file")
     result.add_argument("--copy", metavar="FILE", help="write its file here")
+    result.add_argument("--out", metavar="DIR", help="draw what was seen and concluded into this folder")
     parser.set_defaults(run=_later("measure"))
 
 

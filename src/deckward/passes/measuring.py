@@ -172,7 +172,7 @@ def measure_site(
         )
     found = [height]
     ramp, spread = list(site.ramp), list(site.sigma.ramp)
-    ramp[2], spread[2] = height.value, height.sigma
+    ramp[2], spread[2] = -height.value, height.sigma
     if at_ramp is not None:
         edge = _at_ramp(from_hull(*at_ramp), profile)
         ramp[0], spread[0] = edge.value, edge.sigma
@@ -203,16 +203,16 @@ def _landing_area(stops: list[Arrest], site: Site, profile: Profile) -> tuple[Si
     # where the centreline crosses the hull x of the ramp
     ramp = (site.ramp[0], (aside - site.ramp[0] * right[0]) / right[1], site.ramp[2])
     sigma = (site.sigma.ramp[0], float(np.hypot(spread, _HABIT)), site.sigma.ramp[2])
-    found.append(
-        Quantity("centreline", ramp[1], sigma[1], f"{_many(len(stops), 'arrest')}, at the ramp", tuple(offs))
-    )
+    beside = tuple((off - site.ramp[0] * right[0]) / right[1] for off in offs)
+    words = f"{_many(len(stops), 'arrest')}, to starboard at the ramp"
+    found.append(Quantity("centreline", ramp[1], sigma[1], words, beside))
     known = replace(site.sigma, ramp=_point(sigma), angle=float(angle_sigma))
     site = replace(site, angle=float(angle), ramp=_point(ramp), sigma=known)
     if site.wires is None:
         return site, found
 
     origin = float(np.asarray(ramp[:2]) @ axis)
-    seen = [(float(one.place @ axis) - origin + _hook_ahead(one, profile), one.sigma) for one in stops]
+    seen = [(float(one.place @ axis) - origin + hook_ahead(one, profile), one.sigma) for one in stops]
     places, spread = _wires(seen, np.asarray(site.wires.positions), site.sigma.wires)
     spread = float(np.hypot(spread, profile.sigma.hook[0]))
     for number, x in enumerate(places, start=1):
@@ -229,12 +229,12 @@ def _many(count: int, what: str) -> str:
 
 
 def _deck_height(views: list[FromHull], profile: Profile) -> Quantity | None:
-    """Deck level in hull axes, m down, from main wheels that stand or roll."""
+    """Deck over the ship's recorded point, m, from main wheels that stand or roll."""
     x, _, z = profile.main_wheels
     levels = []
     for view in views:
         for rows in stretches(view):
-            levels.append(float(median(view.take(rows).point((x, 0.0, z))[:, 2])))
+            levels.append(-float(median(view.take(rows).point((x, 0.0, z))[:, 2])))
     if not levels:
         return None
     # what flies slowly past, or rests on an island, stands apart from most
@@ -261,7 +261,7 @@ def _at_ramp(view: FromHull, profile: Profile) -> Quantity:
     return Quantity("ramp", float(median(x)), _PUT, f"nose wheel at rest on it for {seconds:.0f} s")
 
 
-def _hook_ahead(one: Arrest, profile: Profile) -> float:
+def hook_ahead(one: Arrest, profile: Profile) -> float:
     """How far the hook point is ahead of the reference point, m, at the pitch of an arrest."""
     return float(profile.hook[0] * np.cos(one.pitch) + profile.hook[2] * np.sin(one.pitch))
 
@@ -385,7 +385,7 @@ def _hook_x(stops: list[Arrest], site: Site, profile: Profile) -> tuple[float, f
     seen = []
     for one in stops:
         reach = float(one.place @ axis) - origin
-        expected = reach + _hook_ahead(one, profile)
+        expected = reach + hook_ahead(one, profile)
         wire = float(positions[np.argmin(np.abs(positions - expected))])
         seen.append((wire - reach - profile.hook[2] * np.sin(one.pitch)) / np.cos(one.pitch))
     value, sigma = _mean(seen, _ONSET)

@@ -13,7 +13,7 @@ from deckward.errors import InputError
 from deckward.foundation import units
 from deckward.foundation.track import Track
 from deckward.passes import measuring
-from deckward.workflow import options
+from deckward.workflow import folder, options
 from deckward.workflow.session import GENERIC_AIRCRAFT, GENERIC_SITE
 
 #: what is measured as an angle; all else is a length
@@ -35,11 +35,15 @@ AIRCRAFT_REST = (
 
 @dataclass(frozen=True)
 class Measured:
-    """What was measured: rows of name, value with sigma and evidence; the file's text; what was not."""
+    """What was measured: rows of name, value with sigma and evidence; the file's text; what was not.
+
+    ``pictures`` are the files of the evidence drawn, none where none were asked for.
+    """
 
     rows: tuple[tuple[str, str], ...]
     text: str
     rest: str
+    pictures: tuple[Path, ...] = ()
 
 
 def measure_site(
@@ -53,6 +57,7 @@ def measure_site(
     only: str | None = None,
     origin: tuple[float, float] | None = None,
     name: str | None = None,
+    out: str | Path | None = None,
 ) -> Measured:
     """Measure a ship's deck height, angle, centreline, ramp and wires with a known jet.
 
@@ -66,6 +71,7 @@ def measure_site(
         only: take this craft alone.
         origin: (latitude, longitude) in degrees of a local plane's north 0, east 0.
         name: what the ship is to be called.
+        out: folder for a picture of what was seen and concluded.
 
     Raises:
         InputError: a file or option that cannot be used, or nothing on deck in any of them.
@@ -79,12 +85,21 @@ def measure_site(
             remedy="Name a ship to start from, or leave --site out.",
         )
     pairs = _pairs(files, ship, map=map, only=only, origin=origin)
+    if out is not None:
+        folder.check(Path(out))
     edge = None
     if at_ramp is not None:
         edge = _pairs([at_ramp], ship[:1], map=map, only=only, origin=origin)[0]
     found, rows = _about(files, lambda: measuring.measure_site(pairs, start, jet, at_ramp=edge))
     found = replace(found, name=name or _own(start.name), description=_words(files))
-    return Measured(tuple(_row(one) for one in rows), sites.text(found), SITE_REST)
+    told = tuple(_row(one) for one in rows)
+    pictures: list[Path] = []
+    if out is not None:
+        from deckward import reports
+        from deckward.passes.evidence import evidence
+
+        pictures = reports.draw_site(found, evidence(pairs, found, jet), told, out)
+    return Measured(told, sites.text(found), SITE_REST, tuple(pictures))
 
 
 def measure_aircraft(
@@ -97,6 +112,7 @@ def measure_aircraft(
     only: str | None = None,
     origin: tuple[float, float] | None = None,
     name: str | None = None,
+    out: str | Path | None = None,
 ) -> Measured:
     """Measure how low a jet's wheels stand and where its hook is, on a known ship.
 
@@ -110,10 +126,19 @@ def measure_aircraft(
             place="site",
             remedy="Name the ship that it was flown to.",
         )
+    if out is not None:
+        folder.check(Path(out))
     pairs = _pairs(files, ship, map=map, only=only, origin=origin)
     found, rows = _about(files, lambda: measuring.measure_aircraft(pairs, deck, start))
     found = replace(found, name=name or _own(start.name), description=_words(files))
-    return Measured(tuple(_row(one) for one in rows), profiles.text(found), AIRCRAFT_REST)
+    told = tuple(_row(one) for one in rows)
+    pictures: list[Path] = []
+    if out is not None:
+        from deckward import reports
+
+        seen = {one.name.removesuffix(" below").removesuffix(" ahead"): one.seen for one in rows}
+        pictures = reports.draw_aircraft(found, seen, told, out)
+    return Measured(told, profiles.text(found), AIRCRAFT_REST, tuple(pictures))
 
 
 def _pairs(files, ships, *, map, only, origin) -> list[tuple[Track, Track]]:

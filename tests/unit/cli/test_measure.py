@@ -81,6 +81,16 @@ def test_a_jet_is_measured_and_its_file_printed(desk, capsys):
     assert found.hook[0] == pytest.approx(JET.hook[0], abs=2.0 * found.sigma.hook[0])
 
 
+@pytest.mark.parametrize("what", ["site", "aircraft"])
+def test_what_was_seen_is_drawn(desk, capsys, what):
+    known = ["--site", "true.toml", "--aircraft", "jet.toml"]
+    assert main(["measure", what, *FILES, *known, "--out", "seen"]) == 0
+    assert sorted(path.name for path in (desk / "seen").iterdir()) == ["evidence.png", "evidence.svg"]
+    assert "Written: seen/evidence.svg" in capsys.readouterr().out.replace("\\", "/")
+    assert main(["measure", what, *FILES, *known, "--out", "jet.toml"]) == 2
+    assert "this is a file" in capsys.readouterr().err
+
+
 def test_the_ship_may_have_files_of_her_own(desk):
     rows = [
         workflow.measure_site(files, ship=ships, site="start.toml", aircraft="jet.toml").rows
