@@ -17,6 +17,7 @@ from deckward.errors import InputError
 from deckward.foundation.statistics import median
 from deckward.foundation.track import Track
 from deckward.foundation.units import DEGREE
+from deckward.passes.axes import hull_to_deck
 from deckward.passes.on_deck import RESTS, FromHull, from_hull, stretches
 from deckward.passes.pull import Pull, pull_begins, together
 from deckward.site.model import Site, Wires
@@ -39,8 +40,9 @@ _SPACINGS, _SPACING_SIGMA = np.arange(8.5, 16.5, 0.05), 1.0
 _UNEVEN = 0.4
 #: most that one stray pull may cost
 _STRAY = 9.0
-#: how well a nose wheel is put on the ramp's edge, m
-_PUT = 0.3
+#: how well a wheel is put on the ramp's edge or abreast of the lens, m, and how far it can be from
+#: where it was thought to be on the jet
+_PUT, _FARTHEST = 0.3, 15.0
 
 
 @dataclass(frozen=True)
@@ -148,6 +150,7 @@ def measure_site(
     profile: Profile,
     *,
     at_ramp: tuple[Track, Track] | None = None,
+    at_lens: tuple[Track, Track] | None = None,
 ) -> tuple[Site, list[Quantity]]:
     """Measure a ship from recordings of a known jet on her deck.
 
@@ -156,6 +159,7 @@ def measure_site(
         site: what to start from; what the recordings do not show stays as it is there.
         profile: the jet's points.
         at_ramp: a recording in which the nose wheel stands on the ramp's edge.
+        at_lens: one in which it stands abreast of the lens.
 
     Returns:
         The site with its sigmas, and each measured quantity with its evidence.
@@ -174,7 +178,7 @@ def measure_site(
     ramp, spread = list(site.ramp), list(site.sigma.ramp)
     ramp[2], spread[2] = -height.value, height.sigma
     if at_ramp is not None:
-        edge = _at_ramp(from_hull(*at_ramp), profile)
+        edge = _at_ramp(at_ramp, profile)
         ramp[0], spread[0] = edge.value, edge.sigma
         found.append(edge)
     measured = replace(site, ramp=_point(ramp), sigma=replace(site.sigma, ramp=_point(spread)), generic=False)
@@ -182,6 +186,12 @@ def measure_site(
     if stops:
         measured, more = _landing_area(stops, measured, profile)
         found += more
+    if at_lens is not None:
+        abreast = _at_lens(at_lens, measured, profile)
+        found.append(abreast)
+        lens = replace(measured.lens, position=_point((abreast.value, *measured.lens.position[1:])))
+        known = replace(measured.sigma, lens=_point((abreast.sigma, *measured.sigma.lens[1:])))
+        measured = replace(measured, lens=lens, sigma=known)
     return measured, found
 
 
@@ -246,19 +256,45 @@ def _deck_height(views: list[FromHull], profile: Profile) -> Quantity | None:
     return Quantity("deck height", value, sigma, f"{many} on deck", tuple(levels))
 
 
-def _at_ramp(view: FromHull, profile: Profile) -> Quantity:
-    """Hull x of the ramp from a nose wheel that rests on its edge."""
+def _parked(pair: tuple[Track, Track], option: str) -> tuple[FromHull, str]:
+    """The longest rest of a recording made on a marked spot, and how long it was, in words."""
+    view = from_hull(*pair)
     rests = stretches(view, upto=RESTS)
     if not rests:
         raise InputError(
-            "the aircraft does not rest in the recording made at the ramp.",
-            place="at_ramp",
-            remedy="Park with the nose wheel on the ramp's edge and record ten seconds.",
+            "the aircraft does not rest in the recording made there.",
+            place=option,
+            remedy="Park on the spot and record ten seconds.",
         )
     rows = max(rests, key=len)
-    x = view.take(rows).point(profile.nose_wheel)[:, 0]
-    seconds = view.time[rows[-1]] - view.time[rows[0]]
-    return Quantity("ramp", float(median(x)), _PUT, f"nose wheel at rest on it for {seconds:.0f} s")
+    return view.take(rows), f"at rest there for {view.time[rows[-1]] - view.time[rows[0]]:.0f} s"
+
+
+def _at_ramp(pair: tuple[Track, Track], profile: Profile) -> Quantity:
+    """Hull x of the ramp from a nose wheel that rests on its edge."""
+    view, rest = _parked(pair, "at_ramp")
+    return Quantity("ramp", float(median(view.point(profile.nose_wheel)[:, 0])), _PUT, f"nose wheel {rest}")
+
+
+def _at_lens(pair: tuple[Track, Track], site: Site, profile: Profile) -> Quantity:
+    """Deck x of the lens from a nose wheel that rests abreast of it."""
+    view, rest = _parked(pair, "at_lens")
+    deck = (view.point(profile.nose_wheel) - site.ramp_vector) @ hull_to_deck(site.angle).T
+    return Quantity("lens", float(median(deck[:, 0])), _PUT, f"past the ramp, nose wheel {rest}")
+
+
+def _wheel_ahead(pair: tuple[Track, Track], site: Site, wheel, name: str, option: str) -> Quantity:
+    """How far ahead of the reference point a wheel is that rests on the edge of a known ramp, m."""
+    view, rest = _parked(pair, option)
+    to_go = site.ramp[0] - view.hull[:, 0] - view.attitude[:, 0, 2] * wheel[2]
+    ahead = float(median(to_go / np.maximum(view.attitude[:, 0, 0], 0.1)))
+    if abs(ahead - wheel[0]) > _FARTHEST:
+        raise InputError(
+            f"the {name} would be {ahead:.0f} m ahead of the recorded point.",
+            place=option,
+            remedy="Give a recording in which it stands on the ramp's edge, nose forward, on the ship named.",
+        )
+    return Quantity(f"{name} ahead", ahead, float(np.hypot(_PUT, site.sigma.ramp[0])), rest)
 
 
 def hook_ahead(one: Arrest, profile: Profile) -> float:
@@ -309,14 +345,21 @@ def _is(x: float, wire: float, places: np.ndarray) -> bool:
 
 
 def measure_aircraft(
-    pairs: list[tuple[Track, Track]], site: Site, profile: Profile
+    pairs: list[tuple[Track, Track]],
+    site: Site,
+    profile: Profile,
+    *,
+    at_ramp: tuple[Track, Track] | None = None,
+    mains_at_ramp: tuple[Track, Track] | None = None,
 ) -> tuple[Profile, list[Quantity]]:
     """Measure a jet's wheels and hook from recordings on a known ship.
 
     Args:
         pairs: aircraft's and ship's track of each recording.
         site: the ship.
-        profile: what to start from; where wheels and hook are fore and aft is refined, not found.
+        profile: what to start from; where the hook is fore and aft is refined, not found.
+        at_ramp: a recording in which the nose wheel stands on the ramp's edge.
+        mains_at_ramp: one in which the main wheels do.
 
     Returns:
         The profile with its sigmas, and each measured quantity with its evidence.
@@ -328,6 +371,15 @@ def measure_aircraft(
     found: list[Quantity] = []
     main, nose, hook = (list(point) for point in (profile.main_wheels, profile.nose_wheel, profile.hook))
     main_sigma, hook_sigma = list(profile.sigma.main_wheels), list(profile.sigma.hook)
+    for pair, name, point, option in (
+        (mains_at_ramp, "main wheels", main, "mains_at_ramp"),
+        (at_ramp, "nose wheel", nose, "at_ramp"),
+    ):
+        if pair is not None:
+            found.append(ahead := _wheel_ahead(pair, site, point, name, option))
+            point[0] = round(ahead.value, 3)
+            if point is main:
+                main_sigma[0] = round(ahead.sigma, 3)
     for name, point in (("main wheels", main), ("nose wheel", nose)):
         down = _wheel_down(views, site, point[0])
         if down is None:
@@ -340,9 +392,9 @@ def measure_aircraft(
         found.append(Quantity(f"{name} below", value, sigma, many, tuple(levels)))
     stops = arrests(views)
     if stops and site.wires is not None:
-        ahead, sigma, seen = _hook_x(stops, site, profile)
-        hook[0], hook_sigma[0] = round(ahead, 3), round(sigma, 3)
-        found.append(Quantity("hook ahead", ahead, sigma, _many(len(stops), "arrest"), tuple(seen)))
+        forward, sigma, seen = _hook_x(stops, site, profile)
+        hook[0], hook_sigma[0] = round(forward, 3), round(sigma, 3)
+        found.append(Quantity("hook ahead", forward, sigma, _many(len(stops), "arrest"), tuple(seen)))
     if not found:
         raise InputError(
             "in none of the recordings does the aircraft rest on the deck or stop in a wire.",
