@@ -108,6 +108,8 @@ _ARGUMENTS = (
     "reason",
     "site",
     "at_ramp",
+    "mains_at_ramp",
+    "at_lens",
     "out",
     "wind_from_deg",
     "wind_speed_kt",
@@ -324,6 +326,8 @@ def _measure(commands) -> None:
     what.add_argument(
         "--at-ramp", metavar="FILE", help="recording with the nose wheel parked on the ramp's edge"
     )
+    what.add_argument("--mains-at-ramp", metavar="FILE", help="with the main wheels there (aircraft)")
+    what.add_argument("--at-lens", metavar="FILE", help="with the nose wheel abreast of the lens (site)")
 
     known = parser.add_argument_group("what is known (generic where not given)")
     known.add_argument("--site", metavar="NAME|FILE", help="the ship, or what to start from")
@@ -341,6 +345,7 @@ def _measure(commands) -> None:
     result = parser.add_argument_group("what you get")
     result.add_argument("--toml", action="store_true", help="print its file")
     result.add_argument("--copy", metavar="FILE", help="write its file here")
+    result.add_argument("--out", metavar="DIR", help="draw what was seen and concluded into this folder")
     parser.set_defaults(run=_later("measure"))
 
 

@@ -83,8 +83,8 @@ def debrief(
 
     Args:
         recording: CSV, Parquet or JSON lines, plain or gzip.
-        ship: a recording of the ship, where it is not in ``recording``; or ``"fitted"``: a steady
-            ship is fitted to what rested on her and what touched her deck.
+        ship: a recording of the ship, where it is not in ``recording``; or ``"fitted"``: one is
+            fitted to what rested on her and what touched her deck.
         ship_course_deg: true course of a ship known by course and speed; with
             ``ship_speed_kt`` and ``ship_at``.
         ship_speed_kt: its speed.
