@@ -8,7 +8,7 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import Any, Literal
 
-from deckward.reports import deck, page, spark, typeface, words
+from deckward.reports import deck, page, spark, typeface, why, words
 from deckward.reports.model import CAUTION, SessionReport
 from deckward.reports.palette import DAY
 from deckward.reports.svg import Drawing, Form
@@ -57,6 +57,7 @@ def _pass(session: SessionReport, k: int) -> dict[str, Any]:
     item = session.passes[k]
     flown, score = item.flown, item.score
     drawn = page.figures(item, Form.SHEET)
+    told = why.findings(flown, item.why)
     notes = words.notes(flown.notes)
     if len(notes) > _NOTES:
         more = len(notes) - _NOTES + 1
@@ -75,6 +76,10 @@ def _pass(session: SessionReport, k: int) -> dict[str, Any]:
         "summary": words.clean(score.summary),
         "shorthand": words.underlined(score.shorthand),
         "look_at": words.clean(score.look_at),
+        "why": {
+            "first": [asdict(one) for one in told[: why.MOST]],
+            "sentences": why.sentences(flown, item.why),
+        },
         "facts": [asdict(fact) for fact in words.facts(flown)],
         "rows": [asdict(row) for row in words.rows(flown)],
         "quality": page.quality(session, flown),
