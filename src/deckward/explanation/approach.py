@@ -18,6 +18,7 @@ import numpy as np
 from deckward import prediction
 from deckward.aircraft.model import Profile
 from deckward.errors import InputError
+from deckward.explanation.recursion import powers, states
 from deckward.foundation.units import DEGREE, STANDARD_GRAVITY
 
 #: lift and drag of a usual jet on approach, by angle of attack from on-speed, deg, for profiles
@@ -55,7 +56,7 @@ def _usual_tables(on_speed: float) -> dict[str, Any]:
     }
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Approach:
     """An aircraft in small changes about the commanded path.
 
@@ -81,6 +82,12 @@ class Approach:
         a[z] = 0.0
         a[z, vz], a[z, vx] = 1.0, self._slope
         return a
+
+    @cached_property
+    def _phi(self) -> dict[int, np.ndarray]:
+        """The transition of one step by what is held."""
+        both = (self.alpha_hold, self.elevator_hold)
+        return {linear.hold: _transition(self._over_path(linear), self.step) for linear in both}
 
     def state(self, linear: prediction.Linear, **values: float) -> np.ndarray:
         """A state by the names of its parts."""
@@ -117,25 +124,14 @@ class Approach:
             last = last + self.state(linear, pitch=hook)
         else:
             last = last + hook * linear.c[linear.outputs.index("path")]
-        phi = _transition(self._over_path(linear), self.step)
-        out = np.empty((steps + 1, last.size))
-        out[steps] = last
-        for k in range(steps - 1, -1, -1):
-            out[k] = out[k + 1] @ phi
-        return out
+        return last @ powers(self._phi[linear.hold], steps + 1)[::-1]
 
     def responses(self, linear: prediction.Linear, first: np.ndarray, pushes: np.ndarray) -> np.ndarray:
         """States at every step, (steps, states, cases), from first states (states, cases).
 
         ``pushes`` is what the inputs do to the states a second, (steps, states, cases).
         """
-        phi = _transition(self._over_path(linear), self.step)
-        out = np.empty_like(pushes)
-        state = first
-        for k in range(len(pushes)):
-            out[k] = state
-            state = phi @ state + pushes[k] * self.step
-        return out
+        return states(self._phi[linear.hold], first, pushes * self.step)
 
     def steady_with(self, lift: float) -> tuple[np.ndarray, float]:
         """Give the steady state, and the thrust over weight, of the path with a constant lift error.
@@ -154,15 +150,13 @@ class Approach:
     def alpha_from_air(self, air_x: np.ndarray, air_z: np.ndarray) -> np.ndarray:
         """Angle of attack (n,), rad, that gusts bring with the elevator held, before any answer to it."""
         linear = self.elevator_hold
-        phi = _transition(self._over_path(linear), self.step)
-        push = np.stack([self.input(linear, "air_x"), self.input(linear, "air_z")], axis=-1) * self.step
+        names = ("air_x", "air_z")
+        air = np.stack([air_x, air_z], axis=-1)
+        push = np.stack([self.input(linear, name) for name in names]) * self.step
         row = linear.outputs.index("alpha")
-        direct = linear.d[row][[linear.inputs.index("air_x"), linear.inputs.index("air_z")]]
-        state, out = np.zeros(len(linear.states)), np.empty(air_x.size)
-        for k, air in enumerate(np.stack([air_x, air_z], axis=-1)):
-            out[k] = linear.c[row] @ state + direct @ air
-            state = phi @ state + push @ air
-        return out
+        direct = linear.d[row][[linear.inputs.index(name) for name in names]]
+        found = states(self._phi[linear.hold], np.zeros((len(linear.states), 1)), (air @ push)[..., None])
+        return found[..., 0] @ linear.c[row] + air @ direct
 
 
 def _transition(a: np.ndarray, step: float) -> np.ndarray:
@@ -172,6 +166,16 @@ def _transition(a: np.ndarray, step: float) -> np.ndarray:
         term = term @ a * (step / k)
         out = out + term
     return out
+
+
+def _mass(model: prediction.Model, true_airspeed: float, path: float, air: prediction.Air) -> float:
+    """Mass that flies a path on speed at an airspeed, kg: lift and thrust carry it, elevator as trimmed."""
+    alpha = model.on_speed
+    lift, drag = (float(value) for value in model.lift_and_drag(alpha))
+    closure = true_airspeed * math.cos(path) + air.x
+    climb = math.asin(closure * math.tan(path) / true_airspeed)
+    force = 0.5 * air.density * true_airspeed**2 * model.coefficients.area * (lift + drag * math.tan(alpha))
+    return force / (math.cos(climb) - math.sin(climb) * math.tan(alpha)) / STANDARD_GRAVITY
 
 
 def approach(
@@ -193,9 +197,7 @@ def approach(
         try:
             model = prediction.model_of(replace(profile, tables=tables))
             air = prediction.Air(x=-wind_along)
-            first = prediction.trim(model, path=path, air=air, alpha=profile.on_speed)
-            mass = model.mass * (true_airspeed / first.true_airspeed) ** 2
-            model = prediction.with_mass(model, mass)
+            model = prediction.with_mass(model, _mass(model, true_airspeed, path, air))
             steady = prediction.trim(model, path=path, air=air, alpha=profile.on_speed)
             return Approach(
                 step,

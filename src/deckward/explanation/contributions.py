@@ -17,6 +17,7 @@ import numpy as np
 from deckward.explanation import power as engine
 from deckward.explanation.approach import Approach, approach
 from deckward.explanation.model import Contribution
+from deckward.explanation.recursion import lagged
 from deckward.explanation.view import STEP, View
 from deckward.foundation import angles
 from deckward.scoring.windows import waved_off_in_the_air
@@ -39,7 +40,7 @@ _OWN_GAIN, _USUAL_GAIN, _NOSE_GAIN = 0.10, 0.25, 0.08
 POWER_LEAD, NOSE_LEAD, BANK_LEAD = 0.25, 0.8, 0.4
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Fit:
     """With what the model flies what was flown.
 
@@ -57,7 +58,7 @@ class Fit:
     height_rms: float
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Split:
     """The hook's height at the ramp, split; ``(n,)`` by sample, m each, on ``time``.
 
@@ -83,11 +84,12 @@ class Split:
         """What a cause made between two times, m."""
         if cause == "start":
             return self.start if start <= self.time[0] else 0.0
-        part = self.parts[cause]
-        total = np.concatenate([[0.0], np.cumsum(part)])
-        edges = np.append(self.time, self.time[-1] + STEP)
-        a, b = np.interp([start, end], edges, total)
-        return float(b - a)
+        return float(np.diff(self.until(cause, np.array([start, end])))[0])
+
+    def until(self, cause: str, when: np.ndarray) -> np.ndarray:
+        """What a cause but the start made up to times (n,), m."""
+        total = np.concatenate([[0.0], np.cumsum(self.parts[cause])])
+        return np.interp(when, np.append(self.time, self.time[-1] + STEP), total)
 
 
 def split(view: View) -> Split | None:
@@ -327,7 +329,8 @@ class _Flight:
         wanted = np.concatenate([np.zeros(4), [_SLIP_DRAG], at_first])
         rows = np.concatenate([rows, np.diag(1.0 / priors)])
         aims = np.concatenate([aims, wanted / priors])
-        found, *_ = np.linalg.lstsq(rows, aims, rcond=None)
+        # few unknowns, each with a prior: the normal equations are well enough conditioned
+        found = np.linalg.solve(rows.T @ rows, rows.T @ aims)
         left = measured - known - basis @ found
         return Fit(
             power_gain=1.0 + float(found[0]),
@@ -353,11 +356,7 @@ def _no_lift(profile) -> float:
 
 def _led(push: np.ndarray, lag: float) -> np.ndarray:
     """Lay what a lagging answer did on the moments of the hand before it; the sum stays."""
-    share = STEP / (lag + STEP)
-    out, state = np.empty_like(push), 0.0
-    for k in range(push.size - 1, -1, -1):
-        state += share * (push[k] - state)
-        out[k] = state
+    out = lagged(push[::-1], STEP / (lag + STEP))[::-1].copy()
     # what would have been led to before the first sample stays with it
     out[0] += push.sum() - out.sum()
     return out
@@ -372,11 +371,13 @@ def contributions(found: Split) -> tuple[Contribution, ...]:
         )
     ]
     edges = np.arange(found.time[0], found.time[-1] + STRETCH, STRETCH)
-    for start, end in pairwise(edges):
-        end = min(float(end), float(found.time[-1]) + STEP)
+    edges[-1] = min(edges[-1], found.time[-1] + STEP)
+    between = list(pairwise(edges.tolist()))
+    made = {cause: np.diff(found.until(cause, edges)).tolist() for cause in CAUSES[1:]}
+    for k, (start, end) in enumerate(between):
         for cause in CAUSES[1:]:
-            made = found.between(cause, float(start), end)
+            height = made[cause][k]
             of = share if cause != "power" or found.power_recorded else _INFERRED_SHARE
-            sigma = 0.01 if cause == "deck" else of * abs(made) + 0.01
-            out.append(Contribution(cause, float(start), end, made, sigma))
+            sigma = 0.01 if cause == "deck" else of * abs(height) + 0.01
+            out.append(Contribution(cause, start, end, height, sigma))
     return tuple(out)

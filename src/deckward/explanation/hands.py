@@ -25,6 +25,8 @@ def _back(values: np.ndarray, seconds: float, extreme: np.ufunc) -> np.ndarray:
 
 
 def _left_in(view: View, rule: Rule) -> Iterator[Hit]:
+    if not (view.groove & (view.ball < -rule["low"])).any():
+        return
     low = _back(view.ball, rule["within"], np.fmin) < -rule["low"]
     rows = view.groove & low & (view.ball > -0.3 * rule["low"]) & (view.path_rate > 0.2)
     for part in stretches(rows & (view.power.best > rule["power_weights"]), rule["held"]):
@@ -95,7 +97,6 @@ def _cut_at_ramp(view: View, rule: Rule) -> Iterator[Hit]:
     if not view.power.recorded or view.ramp_time is None:
         return
     power = view.power.commanded
-    before = _back(averaged(power, 0.4), rule["fell_within"], np.fmax)
     end = min(view.until, view.ramp_time + 1.5)
     rows = np.flatnonzero(
         view.aloft & (view.to_ramp < rule["before_ramp"]) & (view.time < end - rule["held"])
@@ -106,8 +107,10 @@ def _cut_at_ramp(view: View, rule: Rule) -> Iterator[Hit]:
     # mean power from each sample to contact
     after = np.cumsum(power[rows[0] : last][::-1])[::-1] / np.arange(last - rows[0], 0, -1)
     after = after[rows - rows[0]]
-    cut = before[rows] - after
-    cut = np.where((after < -rule["below_weights"]) & (power[rows] < before[rows] - 0.5 * cut), cut, 0.0)
+    first = max(rows[0] - round(rule["fell_within"] / STEP), 0)
+    before = _back(averaged(power, 0.4)[first:], rule["fell_within"], np.fmax)[rows - first]
+    cut = before - after
+    cut = np.where((after < -rule["below_weights"]) & (power[rows] < before - 0.5 * cut), cut, 0.0)
     best = int(np.argmax(cut))
     if cut[best] > rule["cut_weights"]:
         row = int(rows[best])

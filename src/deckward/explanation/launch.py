@@ -23,7 +23,7 @@ _AFTER = 8.0
 _FLAP_WORDS = {"up": 0.0, "half": 0.5, "full": 1.0, "down": 1.0}
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Launch:
     """One launch: from the first pull (s) to where the stroke ends, and the track around it."""
 

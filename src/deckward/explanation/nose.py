@@ -37,22 +37,23 @@ def _fast_held(view: View, rule: Rule) -> Iterator[Hit]:
     yield from _held_off(view, rule, -1)
 
 
-def _usual_before(values: np.ndarray) -> np.ndarray:
-    """Median of the eight to two seconds before each sample; at first, of what there is."""
+def _usual_before(values: np.ndarray, rows: np.ndarray) -> np.ndarray:
+    """Median of the eight to two seconds before each row; at first, of what there is."""
     near, far = round(2.0 / STEP), round(8.0 / STEP)
     padded = np.concatenate([np.full(far, values[0]), values])
-    windows = np.lib.stride_tricks.sliding_window_view(padded, far - near)
-    return np.median(windows[: values.size], axis=1)
+    # every fifth sample: angle of attack is averaged over more than that
+    windows = np.lib.stride_tricks.sliding_window_view(padded, far - near)[rows, ::5]
+    return np.median(windows, axis=1)
 
 
 def _nose_for_ball(view: View, rule: Rule) -> Iterator[Hit]:
-    rows = view.groove & (view.to_ramp > rule["before_ramp"])
-    if not rows.any():
+    off = view.groove & (view.to_ramp > rule["before_ramp"]) & (np.abs(view.ball) > rule["ball"])
+    rows = np.flatnonzero(off)
+    if not rows.size:
         return
-    side = -np.sign(view.ball)
-    nose = side * (view.attack - _usual_before(view.attack))
-    off = np.abs(view.ball) > rule["ball"]
-    for part in stretches(rows & off & (nose > rule["nose"]), rule["held"]):
+    nose = np.full(view.time.size, np.nan)
+    nose[rows] = -np.sign(view.ball[rows]) * (view.attack[rows] - _usual_before(view.attack, rows))
+    for part in stretches(off & (nose > rule["nose"]), rule["held"]):
         start, end = float(view.time[part][0]), float(view.time[part][-1])
         before = view.inside(start - 1.2, start - 0.4)
         if not before.any():

@@ -167,8 +167,11 @@ def _barometric(view: View, rule: Rule) -> Iterator[Hit]:
     if radar is not None and altitude is not None:
         yield from _against_radar(view, rule, radar, altitude)
         return
-    abeam, row = _abeam_altitude(view), _turned(view, 90.0 * DEGREE)
-    if abeam is None or row is None or altitude is None:
+    abeam = _abeam_altitude(view)
+    if abeam is None or altitude is None or abs(abeam - rule["abeam"]) <= rule["off"]:
+        return
+    row = _turned(view, 90.0 * DEGREE)
+    if row is None:
         return
     first, second = abeam - rule["abeam"], float(altitude[row]) - rule["ninety"]
     level = altitude[view.inside(view.flown.start, view.flown.turn.start)]  # type: ignore[union-attr]

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from deckward.aircraft.model import Profile
+from deckward.explanation import recursion
 from deckward.foundation.units import STANDARD_GRAVITY
 
 #: thrust over weight that the whole throttle moves, and how far jets differ in it; chosen by us
@@ -21,9 +22,11 @@ SPOOL_GAIN, SPOOL_SPREAD = 1.4, 0.4
 LAG = 0.8
 #: standard deviation of a single second's energy rate over airspeed, in gusty air
 _GUST = 0.03
+#: parts that an engine's rates are tabulated in
+_GRID = 400
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Power:
     """Thrust over weight beyond what holds the commanded path at constant speed, (n,).
 
@@ -47,15 +50,10 @@ class Power:
 
 def lagged(values: np.ndarray, dt: float, seconds: float) -> np.ndarray:
     """Pass a signal through a first-order lag, from its first value on."""
-    out = np.empty_like(values)
-    state, share = values[0], dt / (seconds + dt)
-    for i, value in enumerate(values):
-        state += share * (value - state)
-        out[i] = state
-    return out
+    return values[0] + recursion.lagged(values - values[0], dt / (seconds + dt))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Engine:
     """Thrust over weight by power (``share`` rising), and how fast power can follow, 1/s, at each."""
 
@@ -68,13 +66,17 @@ class Engine:
         """Power (n,) that follows a throttle, at the engine's rates, else through a usual lag."""
         if self.rise is None or self.fall is None:
             return lagged(throttle, dt, LAG)
-        out = np.empty_like(throttle)
-        power = float(throttle[0])
-        for k, wanted in enumerate(throttle):
-            up, down = np.interp(power, self.share, self.rise), np.interp(power, self.share, self.fall)
-            power += min(max(wanted - power, -down * dt), up * dt)
-            out[k] = power
-        return out
+        # each step's limits go by the power it has got to: one after the other, on an even grid
+        grid = np.linspace(self.share[0], self.share[-1], _GRID + 1)
+        rise = (np.interp(grid, self.share, self.rise) * dt).tolist()
+        fall = (np.interp(grid, self.share, self.fall) * dt).tolist()
+        low, per = float(self.share[0]), _GRID / float(self.share[-1] - self.share[0])
+        power, out = float(throttle[0]), []
+        for wanted in throttle.tolist():
+            at = min(max(int((power - low) * per), 0), _GRID)
+            power += min(max(wanted - power, -fall[at]), rise[at])
+            out.append(power)
+        return np.array(out)
 
     def over_weight(self, power: np.ndarray) -> np.ndarray:
         """Thrust over weight at powers."""

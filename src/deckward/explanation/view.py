@@ -9,6 +9,7 @@ from functools import cached_property
 import numpy as np
 
 from deckward.explanation import power as engine
+from deckward.explanation.on_deck import OnDeck
 from deckward.foundation.units import NAUTICAL_MILE
 from deckward.passes.model import Pass
 from deckward.scoring.rulebook import Rulebook
@@ -62,6 +63,14 @@ def swings(values: np.ndarray, least: float) -> list[int]:
     return turns
 
 
+def _far(when: np.ndarray, known: np.ndarray) -> np.ndarray:
+    """Which times are more than a second and a half from every known one."""
+    after = np.searchsorted(known, when)
+    to_next = np.abs(known[np.minimum(after, known.size - 1)] - when)
+    to_last = np.abs(known[np.maximum(after - 1, 0)] - when)
+    return np.minimum(to_next, to_last) > 1.5
+
+
 @dataclass(frozen=True)
 class View:
     """One pass on even steps; angles rad, lengths m, shapes (n,)."""
@@ -81,14 +90,15 @@ class View:
         if known.sum() < 2:
             return np.full(self.time.size, np.nan)
         time = self.flown.series.time
+        if known.all():
+            return np.where(self._far, np.nan, np.interp(self.time, time, values))
         out = np.interp(self.time, time[known], values[known])
-        nearest = np.abs(
-            time[known][np.clip(np.searchsorted(time[known], self.time), 0, known.sum() - 1)] - self.time
-        )
-        before = np.abs(
-            time[known][np.clip(np.searchsorted(time[known], self.time) - 1, 0, None)] - self.time
-        )
-        return np.where(np.minimum(nearest, before) > 1.5, np.nan, out)
+        return np.where(_far(self.time, time[known]), np.nan, out)
+
+    @cached_property
+    def _far(self) -> np.ndarray:
+        """Even times that are far from every sample."""
+        return _far(self.time, self.flown.series.time)
 
     def channel(self, name: str) -> np.ndarray | None:
         """A recorded channel on the even times, None where it was not recorded."""
@@ -222,6 +232,11 @@ class View:
             engine=engine.engine_of(self.flown.aircraft, None if mass is None else float(np.median(mass))),
             spool=spool,
         )
+
+    @cached_property
+    def on_deck(self) -> OnDeck:
+        """The run on the deck."""
+        return OnDeck(self.flown)
 
     # --- helpers
 

@@ -18,19 +18,14 @@ Passes by chance
     ``wave_off_clears(scene, states)`` and ``last_safe_wave_off(scene, states)`` asks from given
     moments on; ``states`` holds arrays, in the approach frame of the ship's steady motion.
     The same seed tells the same on any number of threads, compiled (with numba) or not.
+
+What only the figures and the passes by chance need is imported when it is first asked for.
 """
 
-from deckward.prediction.figures import (
-    Figure,
-    SpeedCurve,
-    WaveOffLoss,
-    approach_figures,
-    level_acceleration,
-    path_slope,
-    speed_curve,
-    transfer_height,
-    wave_off_loss,
-)
+from __future__ import annotations
+
+from importlib import import_module
+
 from deckward.prediction.flight import ALPHA, ELEVATOR, PITCH
 from deckward.prediction.linear import Linear, linear
 from deckward.prediction.model import (
@@ -47,21 +42,35 @@ from deckward.prediction.model import (
     step,
     true_airspeed,
 )
-from deckward.prediction.odds import (
-    STEP,
-    Odds,
-    Scatter,
-    Share,
-    Study,
-    last_safe_wave_off,
-    odds_from,
-    share,
-    study,
-    wave_off_clears,
-)
-from deckward.prediction.scene import NIGHT, Officer, Pilot, Scene
-from deckward.prediction.setting import Conditions, scene_of, start_on_path
 from deckward.prediction.trim import Trim, elevator_to_hold, on_speed_airspeed, trim, with_mass
+
+TYPE_CHECKING = False  # type checkers read it as true; the real one would import typing
+if TYPE_CHECKING:
+    from deckward.prediction.figures import (
+        Figure,
+        SpeedCurve,
+        WaveOffLoss,
+        approach_figures,
+        level_acceleration,
+        path_slope,
+        speed_curve,
+        transfer_height,
+        wave_off_loss,
+    )
+    from deckward.prediction.odds import (
+        STEP,
+        Odds,
+        Scatter,
+        Share,
+        Study,
+        last_safe_wave_off,
+        odds_from,
+        share,
+        study,
+        wave_off_clears,
+    )
+    from deckward.prediction.scene import NIGHT, Officer, Pilot, Scene
+    from deckward.prediction.setting import Conditions, scene_of, start_on_path
 
 __all__ = [
     "ALPHA",
@@ -113,3 +122,42 @@ __all__ = [
     "wave_off_loss",
     "with_mass",
 ]
+
+_MODULES = {
+    "figures": (
+        "Figure",
+        "SpeedCurve",
+        "WaveOffLoss",
+        "approach_figures",
+        "level_acceleration",
+        "path_slope",
+        "speed_curve",
+        "transfer_height",
+        "wave_off_loss",
+    ),
+    "odds": (
+        "STEP",
+        "Odds",
+        "Scatter",
+        "Share",
+        "Study",
+        "last_safe_wave_off",
+        "odds_from",
+        "share",
+        "study",
+        "wave_off_clears",
+    ),
+    "scene": ("NIGHT", "Officer", "Pilot", "Scene"),
+    "setting": ("Conditions", "scene_of", "start_on_path"),
+}
+_HOME = {name: module for module, names in _MODULES.items() for name in names}
+
+
+def __getattr__(name: str):
+    if name not in _HOME:
+        raise AttributeError(f"module 'deckward.prediction' has no attribute {name!r}")
+    return getattr(import_module(f"deckward.prediction.{_HOME[name]}"), name)
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -21,7 +21,7 @@ _NUDGE = {"z": 1.0, "vx": 0.05, "vy": 0.05, "vz": 0.05, "power": 0.01, "air_x": 
 _SMALL = 1e-3
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Linear:
     """Small changes about a trim.
 
@@ -74,16 +74,13 @@ def linear(model: Model, trim: Trim, *, hold: int = ELEVATOR) -> Linear:
         "air_z": trim.air.z,
     }
 
-    def columns(names):
-        found = []
-        for name in names:
-            nudge = _NUDGE.get(name, _SMALL)
-            high = _motion(model, trim, hold, base | {name: base[name] + nudge})
-            low = _motion(model, trim, hold, base | {name: base[name] - nudge})
-            found.append([(h - w) / (2 * nudge) for h, w in zip(high, low, strict=True)])
-        return np.array(found).T
-
-    both = columns((*states, *INPUTS))
+    names = (*states, *INPUTS)
+    nudges = np.array([_NUDGE.get(name, _SMALL) for name in names])
+    # one column a name, moved up and then down
+    moved = np.concatenate([np.diag(nudges), -np.diag(nudges)], axis=1)
+    at = {name: base[name] + row for name, row in zip(names, moved, strict=True)}
+    high, low = np.split(_motion(model, trim, hold, base | at), 2, axis=1)
+    both = (high - low) / (2.0 * nudges)
     count = len(states)
     return Linear(
         trim=trim,
@@ -98,12 +95,12 @@ def linear(model: Model, trim: Trim, *, hold: int = ELEVATOR) -> Linear:
     )
 
 
-def _motion(model: Model, trim: Trim, hold: int, now: dict[str, float]) -> list[float]:
-    """Rates of the states, then the outputs."""
+def _motion(model: Model, trim: Trim, hold: int, now: dict[str, Any]) -> np.ndarray:
+    """Rates of the states, then the outputs, one row each; ``now`` holds numbers or arrays (n,)."""
     air = trim.air._replace(x=now["air_x"], y=now["air_y"], z=now["air_z"])
     rx, ry, rz = now["vx"] - air.x, now["vy"] - air.y, now["vz"] - air.z
-    speed = math.sqrt(rx * rx + ry * ry + rz * rz)
-    climb, cos_bank = math.asin(rz / speed), math.cos(now["bank"])
+    speed = np.sqrt(rx * rx + ry * ry + rz * rz)
+    climb, cos_bank = np.arcsin(rz / speed), np.cos(now["bank"])
     if hold == ELEVATOR:
         pitch, elevator = now["pitch"], now["nose"]
     else:
@@ -126,9 +123,9 @@ def _motion(model: Model, trim: Trim, hold: int, now: dict[str, float]) -> list[
         trim.configuration,
         air,
     )
-    sin_bank = math.sin(now["bank"])
+    sin_bank = np.sin(now["bank"])
     rates = [now["vz"], ax, az, now["vy"], ay, turn]
     if hold == ELEVATOR:
         rates += [now["pitch_rate"] * cos_bank - turn * cos_bank * sin_bank, q_rate]
-    path = math.atan2(now["vz"], math.hypot(now["vx"], now["vy"]))
-    return [float(value) for value in (*rates, path, speed, alpha)]
+    path = np.arctan2(now["vz"], np.hypot(now["vx"], now["vy"]))
+    return np.array(np.broadcast_arrays(*rates, path, speed, alpha))

@@ -14,6 +14,8 @@ from deckward.prediction.flight import ALPHA
 from deckward.prediction.model import LANDING, STILL_AIR, Air, Configuration, Controls, Model, State
 
 _SPEEDS = (20.0, 200.0)
+#: force over weight, and share of an interval, that count for nothing in a search for balance
+_ENOUGH = 1e-13
 
 
 @dataclass(frozen=True)
@@ -67,7 +69,7 @@ def trim(
         else:
             angle = model.on_speed if alpha is None else alpha
             speed = case.speed_at(angle)
-        _, thrust, (vx, vy, vz) = case.balance(speed, angle)
+        _, thrust, (vx, vy, vz) = case.balance(speed, angle, case.forces(angle))
         climb = math.asin((vz - air.z) / speed)
         heading = math.atan2(vy - air.y, vx - air.x)
         settled = float(model.power_of(thrust))
@@ -159,22 +161,30 @@ class _Case:
     more_lift: float
     more_drag: float
 
-    def balance(self, speed: float, alpha: float) -> tuple[float, float, tuple[float, float, float]]:
+    def forces(self, alpha: float) -> tuple[float, float]:
+        """Lift and drag coefficients at an angle of attack."""
+        lift, drag = self.model.lift_and_drag(alpha, configuration=self.configuration, power=self.power)
+        return float(lift) + self.more_lift, float(drag) + self.more_drag
+
+    def balance(
+        self, speed: float, alpha: float, forces: tuple[float, float]
+    ) -> tuple[float, float, tuple[float, float, float]]:
         """Force missing across the path over weight, the thrust that balances along it, the velocity."""
         velocity = _velocity(self.path, self.air, speed)
         if velocity is None:
             return -1.0, 0.0, (0.0, 0.0, 0.0)
         c, air = self.model.coefficients, self.air
         climb = math.asin((velocity[2] - air.z) / speed)
-        lift, drag = self.model.lift_and_drag(alpha, configuration=self.configuration, power=self.power)
+        lift, drag = forces
         pressure = 0.5 * air.density * speed**2 * c.area
         weight = c.mass * STANDARD_GRAVITY
-        thrust = (pressure * (drag + self.more_drag) + weight * math.sin(climb)) / math.cos(alpha)
-        across = pressure * (lift + self.more_lift) + thrust * math.sin(alpha) - weight * math.cos(climb)
+        thrust = (pressure * drag + weight * math.sin(climb)) / math.cos(alpha)
+        across = pressure * lift + thrust * math.sin(alpha) - weight * math.cos(climb)
         return float(across / weight), float(thrust), velocity
 
     def speed_at(self, alpha: float) -> float:
-        speed = _root(lambda speed: self.balance(speed, alpha)[0], *_SPEEDS)
+        forces = self.forces(alpha)
+        speed = _root(lambda speed: self.balance(speed, alpha, forces)[0], *_SPEEDS)
         if speed is None:
             raise InputError(
                 f"{self.model.name!r} flies at no speed on {math.degrees(alpha):.1f} deg of angle of attack.",
@@ -184,7 +194,9 @@ class _Case:
 
     def alpha_at(self, speed: float) -> float:
         alpha = _root(
-            lambda alpha: self.balance(speed, alpha)[0], self.model.alpha_range[0], self.model.alpha_top
+            lambda alpha: self.balance(speed, alpha, self.forces(alpha))[0],
+            self.model.alpha_range[0],
+            self.model.alpha_top,
         )
         if alpha is None:
             raise InputError(
@@ -195,15 +207,28 @@ class _Case:
 
 
 def _root(function, low: float, high: float) -> float | None:
-    """Where a rising function is zero, by bisection; None where it is not inside."""
-    if not function(low) <= 0.0 <= function(high):
+    """Where a rising function is zero; None where it is not inside.
+
+    Source: false position that halves the value of an end which stays (Dowell and Jarratt 1971,
+    the "Illinois" algorithm; from memory).
+    """
+    below, above = function(low), function(high)
+    if not below <= 0.0 <= above:
         return None
-    for _ in range(60):
-        middle = 0.5 * (low + high)
-        if function(middle) < 0.0:
-            low = middle
+    side = 0
+    for _ in range(100):
+        middle = low + (high - low) * (below / (below - above)) if above > below else low
+        value = function(middle)
+        if abs(value) < _ENOUGH or high - low < _ENOUGH * (1.0 + abs(high)):
+            return middle
+        if value < 0.0:
+            low, below = middle, value
+            above = 0.5 * above if side < 0 else above
+            side = -1
         else:
-            high = middle
+            high, above = middle, value
+            below = 0.5 * below if side > 0 else below
+            side = 1
     return 0.5 * (low + high)
 
 

@@ -12,9 +12,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from deckward.explanation.model import Explanation
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE, to_si
 from deckward.passes.model import Pass, Position
-from deckward.reports import typeface, words
+from deckward.reports import ribbon, typeface, words
 from deckward.reports.svg import Drawing, Form, Scale, runs, ticks
 
 #: the farthest that is drawn aft of the ramp, m
@@ -227,8 +228,8 @@ class _Sheet:
                 self.drawing.text(middle, base, label, size=10, anchor="middle", halo=halo)
 
 
-def draw(flown: Pass, *, name: str, form: Form = Form.WIDE) -> Drawing:
-    """Draw the approach of a pass.
+def draw(flown: Pass, *, name: str, form: Form = Form.WIDE, why: Explanation | None = None) -> Drawing:
+    """Draw the approach of a pass, and under it what made the height at the ramp where that is known.
 
     ``name`` tells the drawing's ids apart from others in the same page.
     """
@@ -242,6 +243,8 @@ def draw(flown: Pass, *, name: str, form: Form = Form.WIDE) -> Drawing:
     _power(sheet)
     if sheet.tall["bank"]:
         _bank(sheet)
+    if why is not None:
+        ribbon.draw(sheet, why, form)
     _feet(sheet)
     _legend(sheet)
     sheet.drawing.height = sheet.floor + 4

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from deckward.passes.model import Pass
-from deckward.reports import approach, deck, palette, pattern, readout, sight, spark, typeface, words
+from deckward.reports import approach, deck, palette, pattern, readout, sight, spark, typeface, why, words
 from deckward.reports.caution import CAUTION
 from deckward.reports.model import PassReport, SessionReport
 from deckward.reports.svg import Drawing, Form
@@ -31,7 +31,7 @@ def figures(item: PassReport, form: Form) -> dict[str, Drawing]:
     """Draw everything there is to draw of a pass, by name."""
     name = stem(item.number)
     drawn = {
-        "approach": approach.draw(item.flown, name=name, form=form),
+        "approach": approach.draw(item.flown, name=name, form=form, why=item.why),
         "sight": sight.draw(item.flown, name=name, form=form),
         "deck": deck.draw(item.flown, name=name, form=form),
         "pattern": pattern.draw(item.flown, name=name, form=form),
@@ -71,6 +71,7 @@ def of_pass(
             summary=words.clean(score.summary),
             shorthand=words.underlined(score.shorthand),
             look_at=words.clean(score.look_at),
+            why=reasons(item),
             facts=words.facts(flown),
             planned=words.planned(item.planned),
             rows=words.rows(flown),
@@ -150,6 +151,17 @@ def grade(score: Scorecard) -> dict[str, Any]:
         "points": None if score.grade.points is None else words.points(score),
         "doubt": words.grade_doubt(score),
         "shares": [f"{100 * p:.1f}" for p in shares],
+    }
+
+
+def reasons(item: PassReport) -> dict[str, Any]:
+    """Return what a page shows of why: findings, three at once, and what made the height at the ramp."""
+    told = why.findings(item.flown, item.why)
+    return {
+        "first": told[: why.MOST],
+        "more": told[why.MOST :],
+        "sentences": [words.opened(line) for line in why.sentences(item.flown, item.why)],
+        "height": why.at_ramp_of(item.why),
     }
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
 
-from deckward.reports import deck, page, spark, words
+from deckward.reports import deck, page, spark, why, words
 from deckward.reports.caution import CAUTION
 from deckward.reports.model import SessionReport
 from deckward.reports.palette import DAY
@@ -53,6 +53,7 @@ def _pass(session: SessionReport, k: int) -> dict[str, Any]:
     item = session.passes[k]
     flown, score = item.flown, item.score
     drawn = page.figures(item, Form.SHEET)
+    told = why.findings(flown, item.why)
     notes = words.notes(flown.notes)
     if len(notes) > _NOTES:
         more = len(notes) - _NOTES + 1
@@ -71,6 +72,10 @@ def _pass(session: SessionReport, k: int) -> dict[str, Any]:
         "summary": words.clean(score.summary),
         "shorthand": words.underlined(score.shorthand),
         "look_at": words.clean(score.look_at),
+        "why": {
+            "first": [asdict(one) for one in told[: why.MOST]],
+            "sentences": why.sentences(flown, item.why),
+        },
         "facts": [asdict(fact) for fact in words.facts(flown)],
         "rows": [asdict(row) for row in words.rows(flown)],
         "quality": page.quality(session, flown),

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from deckward.foundation.units import NAUTICAL_MILE
 from deckward.passes.model import Pass
-from deckward.reports import spark, words
+from deckward.reports import spark, why, words
 from deckward.reports.caution import CAUTION
 from deckward.reports.model import PassReport, SessionReport
 
@@ -103,6 +103,7 @@ def _pass(item: PassReport, width: int, pen: _Pen, plain: bool) -> list[str]:
     if look:
         first, *rest = _wrap(f"Look at  {look}", width, _INDENT)
         lines += [first.replace("Look at", pen("Look at", "look"), 1), *rest]
+    lines += _why(item, width, pen)
     notes = words.notes(flown.notes)
     if notes:
         lines += [pen(line, "dim") for line in _bullets(notes, width, _INDENT)]
@@ -123,6 +124,27 @@ def _planned(item: PassReport, width: int, pen: _Pen) -> list[str]:
         line = _INDENT + "  ".join(parts)
         lines.append(pen(line, "dim") if row is head else line)
     return ["", *(line[:width] for line in lines), ""]
+
+
+def _why(item: PassReport, width: int, pen: _Pen) -> list[str]:
+    """Say why in a line for each of the dearest findings, and a line for the height at the ramp."""
+    lines = []
+    told = why.findings(item.flown, item.why)
+    for number, one in enumerate(told[: why.MOST], start=1):
+        what = " · ".join(part for part in (one.title, one.where, one.cost or one.evidence) if part)
+        first, *rest = _wrap(f"Why {number}    {what}", width, _INDENT, hang=" " * 9)
+        lines += [first.replace(f"Why {number}", pen(f"Why {number}", "look"), 1), *rest]
+        if number == 1:
+            lines += _wrap(one.advice, width, _INDENT + " " * 9)
+    if len(told) > why.MOST:
+        lines.append(f"{_INDENT}{' ' * 9}{len(told) - why.MOST} more on the pass's page")
+    made = why.largest(item.flown, item.why)
+    if made:
+        text = " · ".join(
+            f"{why.did(one)} {' '.join(words.sided(one.made, 'ft', 0, 'ft high', 'ft low'))}" for one in made
+        )
+        lines += _wrap(f"Ramp     {text}", width, _INDENT, hang=" " * 9)
+    return lines
 
 
 def _facts(flown: Pass) -> str:

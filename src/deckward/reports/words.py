@@ -77,6 +77,11 @@ def title(session: SessionReport) -> str:
     return called(session.title, most=2 * LONGEST_NAME)
 
 
+def opened(text: str) -> str:
+    """Return a sentence with a capital at its beginning."""
+    return text[:1].upper() + text[1:]
+
+
 def known(value: float | None) -> bool:
     """Tell whether there is a number."""
     return value is not None and math.isfinite(value)
