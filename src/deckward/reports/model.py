@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from deckward.errors import Note
 from deckward.explanation.model import Explanation
 from deckward.passes.model import Pass
-from deckward.planning.against import Compared
 from deckward.scoring.model import Scorecard
+
+if TYPE_CHECKING:
+    from deckward.planning.against import Compared
 
 
 @dataclass(frozen=True)
