@@ -106,6 +106,7 @@ _ARGUMENTS = (
     "origin",
     "only",
     "reason",
+    "what_if",
     "site",
     "at_ramp",
     "out",
@@ -270,6 +271,14 @@ def _debrief(commands) -> None:
         "--reason",
         metavar="WHY",
         help="why a wave-off was waved off: technique, pattern, foul-deck or own",
+    )
+    result.add_argument(
+        "--what-if",
+        metavar="CHANGE",
+        action="append",
+        default=[],
+        help="fly each pass again with one change: hold-power[=S], sooner[=S], on-speed or wave-off[=NM]; "
+        "may be given again",
     )
     result.add_argument("--out", metavar="DIR", help="write pages, figures and a PDF into this folder")
     result.add_argument("--json", action="store_true", help="print one JSON object and nothing else")

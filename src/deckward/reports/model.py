@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from deckward.errors import Note
 from deckward.explanation.model import Explanation
 from deckward.passes.model import Pass
 from deckward.scoring.model import Scorecard
+
+if TYPE_CHECKING:
+    from deckward.explanation.what_if import WhatIf
 
 CAUTION = (
     "For simulation and training study. Real operations follow their own manuals, "
@@ -17,12 +21,13 @@ CAUTION = (
 
 @dataclass(frozen=True)
 class PassReport:
-    """One pass, what scoring said of it, and why; ``number`` counts from 1 within the session."""
+    """One pass, what scoring said of it, why, and what if; ``number`` counts from 1 within the session."""
 
     number: int
     flown: Pass
     score: Scorecard
     why: Explanation = field(default_factory=Explanation)
+    what_if: tuple[WhatIf, ...] = ()
 
 
 @dataclass(frozen=True)

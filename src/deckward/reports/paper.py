@@ -8,7 +8,7 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import Any, Literal
 
-from deckward.reports import deck, page, spark, typeface, why, words
+from deckward.reports import deck, otherwise, page, spark, typeface, why, words
 from deckward.reports.model import CAUTION, SessionReport
 from deckward.reports.palette import DAY
 from deckward.reports.svg import Drawing, Form
@@ -80,6 +80,7 @@ def _pass(session: SessionReport, k: int) -> dict[str, Any]:
             "first": [asdict(one) for one in told[: why.MOST]],
             "sentences": why.sentences(flown, item.why),
         },
+        "what_if": [f"{change}: {came}" for change, came in otherwise.lines(flown, item.what_if)],
         "facts": [asdict(fact) for fact in words.facts(flown)],
         "rows": [asdict(row) for row in words.rows(flown)],
         "quality": page.quality(session, flown),
