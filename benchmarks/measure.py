@@ -12,10 +12,11 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Run:
-    """Wall seconds and the largest memory of one finished process, MiB."""
+    """Wall seconds, the largest memory, MiB, and the CPU seconds of one finished process."""
 
     seconds: float
     peak_mib: float
+    cpu_seconds: float
 
 
 def once(command: list[str]) -> Run:
@@ -28,7 +29,7 @@ def once(command: list[str]) -> Run:
     if process.returncode:
         raise SystemExit(f"{' '.join(command)} ended with exit code {process.returncode}")
     unit = 2**20 if sys.platform == "darwin" else 2**10
-    return Run(seconds, usage.ru_maxrss / unit)
+    return Run(seconds, usage.ru_maxrss / unit, usage.ru_utime + usage.ru_stime)
 
 
 def pairs(ours: list[str], theirs: list[str], runs: int) -> list[tuple[Run, Run]]:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import corpus_clean
+import corpus_measured
 import corpus_poor
 import corpus_skips
 from degrade import degrade
@@ -26,6 +27,7 @@ MAKERS = {
     "five": corpus_poor.five,
     "rough": corpus_poor.rough,
     "noise": corpus_poor.noisy,
+    "measured": corpus_measured.cases,
     "skips": corpus_skips.cases,
 }
 LATER = ("fly_truth", "fly_record")  # used after the flight, not in it

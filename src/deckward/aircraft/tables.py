@@ -186,6 +186,17 @@ class LaunchForm(Table):
         ]
         | None
     ) = None
+    flaps_part: Annotated[
+        float, Meta(ge=0, le=1, description="part of the approach's flaps that the launch is flown with")
+    ] = 1.0
+    stance_deg: (
+        Annotated[float, Meta(ge=-10, le=25, description="pitch attitude as the catapult lets go")] | None
+    ) = None
+    engines: Annotated[int, Meta(ge=1, le=8, description="how many: of two or more, one may fail")] = 1
+    steps: Annotated[
+        tuple[Annotated[str, Meta(min_length=1, max_length=120)], ...],
+        Meta(max_length=40, description="what to do before the shot, in order"),
+    ] = ()
 
 
 class LevelForm(Table):

@@ -37,6 +37,7 @@ def debrief(given: Namespace) -> int:
             origin=given.origin,
             reason=given.reason,
             what_if=given.what_if,
+            plan=given.plan,
             out=given.out,
             progress=progress,
         )
@@ -166,17 +167,21 @@ def measure(given: Namespace) -> int:
         "only": given.only,
         "origin": given.origin,
         "name": given.name,
+        "out": given.out,
     }
-    if given.what == "site":
-        found = workflow.measure_site(given.recordings, at_ramp=given.at_ramp, **known)
-    elif given.at_ramp:
+    other = "mains_at_ramp" if given.what == "site" else "at_lens"
+    if getattr(given, other):
         raise InputError(
-            "a jet is not measured at the ramp.",
-            place="at_ramp",
-            remedy="Leave --at-ramp out, or measure the site.",
+            f"that recording tells nothing of the {given.what}.",
+            place=other,
+            remedy="Leave it out, or measure the other of site and aircraft.",
         )
+    if given.what == "site":
+        found = workflow.measure_site(given.recordings, at_ramp=given.at_ramp, at_lens=given.at_lens, **known)
     else:
-        found = workflow.measure_aircraft(given.recordings, **known)
+        found = workflow.measure_aircraft(
+            given.recordings, at_ramp=given.at_ramp, mains_at_ramp=given.mains_at_ramp, **known
+        )
     if given.copy:
         target = workflow.save(Path(given.copy), found.text)
         print(f"Written: {target}", file=sys.stderr if given.toml else sys.stdout)
@@ -185,6 +190,8 @@ def measure(given: Namespace) -> int:
     else:
         print(_columns(list(found.rows)))
         print("\n" + fill(found.rest, max(40, get_terminal_size().columns)))
+    for picture in found.pictures:
+        print(f"Written: {picture}", file=sys.stderr if given.toml else sys.stdout)
     return 0
 
 

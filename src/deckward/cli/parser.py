@@ -109,6 +109,8 @@ _ARGUMENTS = (
     "what_if",
     "site",
     "at_ramp",
+    "mains_at_ramp",
+    "at_lens",
     "out",
     "wind_from_deg",
     "wind_speed_kt",
@@ -280,6 +282,11 @@ def _debrief(commands) -> None:
         help="fly each pass again with one change: hold-power[=S], sooner[=S], on-speed or wave-off[=NM]; "
         "may be given again",
     )
+    result.add_argument(
+        "--plan",
+        metavar="SCENARIO",
+        help="set the plan of this scenario beside each pass (see deckward plan)",
+    )
     result.add_argument("--out", metavar="DIR", help="write pages, figures and a PDF into this folder")
     result.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
     _screen_options(result)
@@ -328,6 +335,8 @@ def _measure(commands) -> None:
     what.add_argument(
         "--at-ramp", metavar="FILE", help="recording with the nose wheel parked on the ramp's edge"
     )
+    what.add_argument("--mains-at-ramp", metavar="FILE", help="with the main wheels there (aircraft)")
+    what.add_argument("--at-lens", metavar="FILE", help="with the nose wheel abreast of the lens (site)")
 
     known = parser.add_argument_group("what is known (generic where not given)")
     known.add_argument("--site", metavar="NAME|FILE", help="the ship, or what to start from")
@@ -345,6 +354,7 @@ def _measure(commands) -> None:
     result = parser.add_argument_group("what you get")
     result.add_argument("--toml", action="store_true", help="print its file")
     result.add_argument("--copy", metavar="FILE", help="write its file here")
+    result.add_argument("--out", metavar="DIR", help="draw what was seen and concluded into this folder")
     parser.set_defaults(run=_later("measure"))
 
 

@@ -146,7 +146,7 @@ FACTS: tuple[tuple[str, tuple[tuple[str, str, str], ...]], ...] = (
 )
 
 #: the cards that may be asked for one by one
-CARDS = ("wind", "approach", "fuel")
+CARDS = ("launch", "wind", "marshal", "pattern", "approach", "fuel")
 
 
 def kinds() -> dict[str, str]:

@@ -204,7 +204,7 @@ def _without_frozen(track: Track) -> Track:
         return track
     same = np.zeros(len(track), dtype=bool)
     same[1:] = (np.diff(track[first]) == 0.0) & (np.diff(track[second]) == 0.0)
-    if not same.any():
+    if not same.any() or all(_creeps(track, name) for name in (first, second)):
         return track
     around = np.convolve(~same, np.ones(9), mode="same") >= 3.0
     frozen = same & (around | (_length_of_runs(same) * median(np.diff(track.time)) < 5.0))
@@ -213,6 +213,16 @@ def _without_frozen(track: Track) -> Track:
         for name, values in track.channels.items()
     }
     return track.with_channels(**repeated)
+
+
+def _creeps(track: Track, name: str) -> bool:
+    """Whether a channel moves by one step of its scale at a time: it repeats because it is coarse.
+
+    The first sample of a step is half a step from the truth, the samples of a step together are not.
+    """
+    moves = np.abs(np.diff(track[name]))
+    moves = moves[moves > 0.0]
+    return not moves.size or float(median(moves)) < 2.0 * np.sqrt(12.0) * track.sigma.get(name, 0.0)
 
 
 def _length_of_runs(mask: np.ndarray) -> np.ndarray:

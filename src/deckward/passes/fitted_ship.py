@@ -1,48 +1,54 @@
 """A ship that nobody recorded, from what came to rest on her deck and from passes flown at her.
 
-She is taken to steam steadily. What rests on her moves as she does; what touches her deck
-again and again touches nearly the same spot of it. Each is weighed by how well it says so,
-and the greatest set that agrees on one course and speed is kept: rests ashore, taxiing and a
-landing elsewhere fall out.
+She is taken to steam steadily, as long as that explains what is seen. What rests on her moves as
+she does; what touches her deck again and again touches nearly the same spot of it. Each is
+weighed by how well it says so, and the greatest set that agrees on one course and speed is
+kept: rests ashore, taxiing and a landing elsewhere fall out. Where touches with a rest on a deck
+under way do not agree, or that deck turns, she turned: each leg is fitted by itself.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 
 from deckward.aircraft.model import Profile
 from deckward.errors import InputError, Note
 from deckward.foundation import angles, earth
-from deckward.foundation.statistics import median
 from deckward.foundation.track import Track
 from deckward.foundation.units import DEGREE, KNOT
 from deckward.passes.ground import Ground
 from deckward.passes.model import ShipCourse
 from deckward.passes.ship import steered
 from deckward.passes.touches import FASTEST_SHIP, Rest, Run, Touch
+from deckward.passes.turned_ship import Leg, joined, legs, perhaps_turning, strangers
+from deckward.passes.ways import Way, deck_height, heading_of, solve, touched_x
 from deckward.site.model import Site
 
 #: seconds between the nodes of her track
 _NODE = 10.0
-#: how well the touched spot is known across the deck, m; common practice, no source
-_ASIDE = 4.0
-#: sigma of an approach's course against the centreline, and of a heading against the course made good
-_LINED_UP, _LEEWAY = 1.5 * DEGREE, 2.0 * DEGREE
-#: sigmas from which on a touch or a rest belongs to something else
-_GATE = 3.5
-#: metres that a deck may have been up or down at a single touch
-_SWAYS = 1.5
+#: sigmas from which on a touch or a rest belongs to something else, and rms of them that no steady
+#: ship leaves
+_GATE, _STRAINED = 3.5, 2.0
+#: pitch and roll of a deck that nobody recorded, rad, and its heave, m, one sigma: chosen by us
+_PITCHES, _ROLLS, _HEAVES = 0.3 * DEGREE, 0.7 * DEGREE, 0.5
+#: seconds at rest from which on what rests shows how the deck moves
+_SHOWS = 20.0
+#: seconds between the nodes of a ship that turned, and for which an unsure turn is carried on
+_STEP, _CARRIED = 5.0, 15.0
 
 
 @dataclass(frozen=True)
 class FittedShip:
-    """A steady ship and how well she is known.
+    """A ship and how well she is known.
 
     Angles rad, SI. ``course_sigma`` and ``speed_sigma`` of her way, ``along`` and ``aside``
     of her place along and across the landing area, ``height_sigma`` of the deck's height;
-    ``residual`` is the rms of the touches about the fit, m (None for fewer than three).
+    ``residual`` is the rms of the touches about the fit, m (None for fewer than three), ``strain``
+    that of all in sigmas. One that turned has ``legs`` (her course and speed are those of the first);
+    ``strays`` counts ends of approaches that are on no way of hers.
     """
 
     track: Track
@@ -58,18 +64,49 @@ class FittedShip:
     residual: float | None
     touches: tuple[Touch, ...]
     rests: tuple[Rest, ...]
+    strain: float | None = None
+    legs: tuple[Leg, ...] = ()
+    strays: int = 0
+
+    @property
+    def holds(self) -> bool:
+        """Whether what she was fitted to lies as near her way as it should."""
+        return self.strain is None or self.strain < _STRAINED
 
     def note(self) -> Note:
         """Say what was fitted to what, and how well."""
         many = f"{len(self.touches)} touch{'es' if len(self.touches) != 1 else ''} of the deck"
         text = (
             f"The ship was fitted to {many} and {sum(rest.end - rest.start for rest in self.rests):.0f} s "
-            "at rest on it: course "
-            f"{np.degrees(angles.compass(self.course)):.1f} deg (sigma {np.degrees(self.course_sigma):.1f}), "
-            f"{self.speed / KNOT:.1f} kt (sigma {self.speed_sigma / KNOT:.2g}), her place along the deck to "
-            f"{self.along:.0f} m, the deck's height to {self.height_sigma:.1f} m"
+            f"at rest on it: {self._went()}, her place along the deck to {self.along:.0f} m, the deck's "
+            f"height to {self.height_sigma:.1f} m"
         )
         text += "." if self.residual is None else f"; the touches lie {self.residual:.0f} m about it (rms)."
+        if self.legs:
+            text += " She turned: between those her track is a guess, and her place is known for each alone."
+        if not self.holds:
+            text += (
+                f" That is {self.strain:.1f} times as far as it should be: she hardly steamed straight on, "
+                "and the fit does not hold. Record the ship."
+            )
+        hint = None if self.legs else perhaps_turning(self.rests)
+        if hint is not None:
+            rate, doubt = np.abs(np.degrees(hint))
+            text += (
+                f" What rested on her turned by {rate:.2f} deg/s (sigma {doubt:.2f}): if she was in a turn, "
+                "the fit does not hold. Rest ten seconds on deck, or record the ship."
+            )
+        sigma = self.track.sigma
+        text += (
+            f" Her pitch and roll are taken as none (sigma {np.degrees(sigma['pitches']):.1f} and "
+            f"{np.degrees(sigma['rolls']):.1f} deg)."
+        )
+        if self.strays:
+            one = self.strays == 1
+            text += (
+                f" {self.strays} other end{'' if one else 's'} of approaches {'lies' if one else 'lie'} off "
+                "her way: ashore, on another ship, or she turned meanwhile."
+            )
         if len(self.touches) == 1:
             text += (
                 " One touch alone: where on the deck it was is taken from where people land, so the wire is "
@@ -77,9 +114,28 @@ class FittedShip:
             )
         return Note("ship-fitted", text)
 
+    def _went(self) -> str:
+        """Her course and speed, of each leg where she turned."""
+        if not self.legs:
+            return (
+                f"course {np.degrees(angles.compass(self.course)):.1f} deg (sigma "
+                f"{np.degrees(self.course_sigma):.1f}), {self.speed / KNOT:.1f} kt (sigma "
+                f"{self.speed_sigma / KNOT:.2g})"
+            )
+        told = []
+        for leg in self.legs:
+            north, east = leg.way.velocity
+            words = f"{np.degrees(angles.compass(np.arctan2(east, north))):.0f} deg"
+            words += f" and {np.hypot(north, east) / KNOT:.1f} kt at {leg.way.time:.0f} s"
+            if leg.turn:
+                side = "starboard" if leg.turn > 0.0 else "port"
+                words += f", turning {abs(np.degrees(leg.turn)):.2f} deg/s to {side}"
+            told.append(words)
+        return "course " + "; ".join(told)
+
 
 def fit_ship(tracks: tuple[Track, ...], site: Site, profile: Profile) -> FittedShip:
-    """Fit a steadily steaming ship to what a recording's aircraft did on and over her.
+    """Fit a ship to what a recording's aircraft did on and over her.
 
     Raises:
         InputError: nothing that the recording holds says where a ship was, or how she moved.
@@ -113,7 +169,35 @@ def fit_ship(tracks: tuple[Track, ...], site: Site, profile: Profile) -> FittedS
     for _ in range(2 if ground.origin is not None else 0):
         rhumb = _rhumb(straight, straight.place, ground, span)
         straight = _unbent(way, straight, rhumb, ground)
-    return _fitted(straight, ground, span, site, profile)
+    sways = _sways(tracks, rests)
+    turned = legs(touches, rests)
+    if strangers(way, touches, rests) or any(leg.turn for leg in turned):
+        fitted = _turned(turned, ground, span, site, profile)
+    else:
+        fitted = _fitted(straight, ground, span, site, profile)
+    sigma = {**fitted.track.sigma, **sways, "down": float(np.hypot(fitted.height_sigma, sways["down"]))}
+    strays = len(touches) - len(fitted.touches)
+    return replace(fitted, track=replace(fitted.track, sigma=sigma), strays=strays)
+
+
+def _sways(tracks: tuple[Track, ...], rests: list[Rest]) -> dict[str, float]:
+    """How far her deck is from level and from its mean height, one sigma, as what rests on it shows."""
+    seen: dict[str, list[np.ndarray]] = {"pitch": [], "roll": []}
+    for track in tracks:
+        for rest in rests:
+            rows = (track.time >= rest.start) & (track.time <= rest.end)
+            for name, parts in seen.items():
+                values = track.get(name)
+                if values is not None and np.isfinite(values[rows]).sum() > 4:
+                    parts.append(values[rows] - np.nanmean(values[rows]))
+    found = {"pitches": _PITCHES, "rolls": _ROLLS, "down": _HEAVES}
+    if sum(rest.end - rest.start for rest in rests) > _SHOWS:
+        found |= {
+            f"{name}{plural}": float(np.nanstd(np.concatenate(seen[name])))
+            for name, plural in (("pitch", "es"), ("roll", "s"))
+            if seen[name]
+        }
+    return found
 
 
 def _brought_down(touches: list[Touch]) -> list[Touch]:
@@ -131,56 +215,19 @@ def _ground(tracks: tuple[Track, ...]) -> Ground:
     return Ground((float(track["latitude"][middle]), float(track["longitude"][middle]), 0.0))
 
 
-@dataclass(frozen=True)
-class _Way:
-    """A straight way: place (2,) at a time, velocity (2,), covariance (4, 4) of both."""
-
-    time: float
-    place: np.ndarray
-    velocity: np.ndarray
-    covariance: np.ndarray
-    touches: tuple[Touch, ...]
-    rests: tuple[Rest, ...]
-
-    def off(self, touch: Touch) -> np.ndarray:
-        """How far (2,), m, a touch lies from the way."""
-        return touch.place - self.place - self.velocity * (touch.time - self.time)
-
-    def misses(self, touch: Touch) -> float:
-        """Distance of a touch from the way, in sigmas of both."""
-        since = touch.time - self.time
-        carry = np.hstack([np.eye(2), since * np.eye(2)])
-        spread = carry @ self.covariance @ carry.T + _spot(touch)
-        return float(np.sqrt(_square(self.off(touch), spread)))
-
-    def strays(self, rest: Rest) -> float:
-        """Difference of velocities, in sigmas of both."""
-        off = rest.velocity - self.velocity
-        spread = self.covariance[2:, 2:] + rest.sigma**2 * np.eye(2)
-        return float(np.sqrt(_square(off, spread)))
-
-
-def _spot(touch: Touch) -> np.ndarray:
-    """Covariance (2, 2) of where on deck a touch was, north and east."""
-    ahead = np.array([np.cos(touch.course), np.sin(touch.course)])
-    side = np.array([-ahead[1], ahead[0]])
-    aside = _ASIDE if touch.kind == "arrest" else 0.5 * touch.along
-    return touch.along**2 * np.outer(ahead, ahead) + aside**2 * np.outer(side, side)
-
-
-def _agreed(touches: list[Touch], rests: list[Rest]) -> _Way | None:
+def _agreed(touches: list[Touch], rests: list[Rest]) -> Way | None:
     """The way that most touches and rests agree on."""
-    trials: list[_Way] = []
+    trials: list[Way] = []
     for i, one in enumerate(touches):
         near = [r for r in rests if 0.0 < r.end - one.time < 90.0 and _by(r, one)]
-        trials += [_solve([one], [rest]) for rest in near[:3]]
+        trials += [solve([one], [rest]) for rest in near[:3]]
         trials += [
-            _solve([one, other], [])
+            solve([one, other], [])
             for other in touches[i + 1 :]
             if abs(other.time - one.time) > 60.0
             and np.hypot(*(other.place - one.place)) < FASTEST_SHIP * abs(other.time - one.time)
         ]
-    best: _Way | None = None
+    best: Way | None = None
     most = 0.0
     for trial in trials:
         agreeing = [t for t in touches if trial.misses(t) < _GATE]
@@ -189,7 +236,7 @@ def _agreed(touches: list[Touch], rests: list[Rest]) -> _Way | None:
         # between equals, the one that the earlier and the nearer agree with best
         votes -= 0.01 * sum(trial.misses(touch) for touch in agreeing)
         if votes > most:
-            best, most = _solve(agreeing, resting) if agreeing else trial, votes
+            best, most = solve(agreeing, resting) if agreeing else trial, votes
     return best
 
 
@@ -199,40 +246,14 @@ def _by(rest: Rest, touch: Touch) -> bool:
     return float(np.hypot(*(rest.place - touch.place))) < 250.0 + FASTEST_SHIP * abs(since)
 
 
-def _aboard(rest: Rest, way: _Way) -> bool:
+def _aboard(rest: Rest, way: Way) -> bool:
     middle = 0.5 * (rest.start + rest.end)
     off = rest.place - way.place - way.velocity * (middle - way.time)
     slack = np.sqrt(np.trace(way.covariance[2:, 2:])) * abs(middle - way.time)
     return float(np.hypot(*off)) < 300.0 + slack
 
 
-def _solve(touches: list[Touch], rests: list[Rest]) -> _Way:
-    """Weighted least squares of place and velocity."""
-    zero = float(np.mean([touch.time for touch in touches]))
-    information = np.zeros((4, 4))
-    right = np.zeros(4)
-    for touch in touches:
-        carry = np.hstack([np.eye(2), (touch.time - zero) * np.eye(2)])
-        weight = np.linalg.inv(_spot(touch))
-        information += carry.T @ weight @ carry
-        right += carry.T @ weight @ touch.place
-    for rest in rests:
-        information[2:, 2:] += np.eye(2) / rest.sigma**2
-        right[2:] += rest.velocity / rest.sigma**2
-    # a ship is no faster than this, whatever little is known
-    information[2:, 2:] += np.eye(2) / FASTEST_SHIP**2
-    covariance = np.linalg.inv(information)
-    solution = covariance @ right
-    way = _Way(zero, solution[:2], solution[2:], covariance, tuple(touches), tuple(rests))
-    free = 2 * (len(touches) + len(rests)) - 4
-    if free <= 0:
-        return way
-    misfit = sum(_square(way.off(touch), _spot(touch)) for touch in touches)
-    misfit += sum(_square(rest.velocity - way.velocity, rest.sigma**2 * np.eye(2)) for rest in rests)
-    return replace(way, covariance=covariance * max(1.0, misfit / free))
-
-
-def _rhumb(way: _Way, place: np.ndarray, ground: Ground, span: Track) -> Track:
+def _rhumb(way: Way, place: np.ndarray, ground: Ground, span: Track) -> Track:
     """Run the way on from a place (2,) along a rhumb line, as a ship that keeps her course does."""
     assert ground.origin is not None
     point = np.array([*place, 0.0])
@@ -246,7 +267,7 @@ def _rhumb(way: _Way, place: np.ndarray, ground: Ground, span: Track) -> Track:
     return steered(at, span.with_channels(**empty))
 
 
-def _unbent(way: _Way, straight: _Way, rhumb: Track, ground: Ground) -> _Way:
+def _unbent(way: Way, straight: Way, rhumb: Track, ground: Ground) -> Way:
     """Solve again with what touches and rests owe to the bend of a rhumb line in the plane taken out."""
     line = straight.place + np.outer(rhumb.time - straight.time, straight.velocity)
     bend = ground.place(rhumb)[:, :2] - line
@@ -263,14 +284,10 @@ def _unbent(way: _Way, straight: _Way, rhumb: Track, ground: Ground) -> _Way:
         )
         for one in way.rests
     ]
-    return _solve(touches, rests)
+    return solve(touches, rests)
 
 
-def _square(off: np.ndarray, spread: np.ndarray) -> float:
-    return float(off @ np.linalg.solve(spread, off))
-
-
-def _fitted(way: _Way, ground: Ground, span: Track, site: Site, profile: Profile) -> FittedShip:
+def _fitted(way: Way, ground: Ground, span: Track, site: Site, profile: Profile) -> FittedShip:
     """Put a ship under the way: heading, height and reference point."""
     speed = float(np.hypot(*way.velocity))
     course = float(np.arctan2(way.velocity[1], way.velocity[0]))
@@ -279,15 +296,15 @@ def _fitted(way: _Way, ground: Ground, span: Track, site: Site, profile: Profile
     speed_sigma = float(np.sqrt(ahead @ of_velocity @ ahead))
     side = np.array([-ahead[1], ahead[0]])
     course_sigma = float(min(np.sqrt(side @ of_velocity @ side) / max(speed, 1e-3), np.pi))
-    heading, heading_sigma = _heading(way, course, course_sigma, site)
+    heading, heading_sigma = heading_of(way, course, course_sigma, site)
 
     # the reference point of the aircraft stood over this spot of the deck when it touched
-    reach = _touched_x(way, site) - profile.hook[0]
+    reach = touched_x(way, site) - profile.hook[0]
     area = heading - site.angle
     c, s = np.cos(heading), np.sin(heading)
     ramp = np.array([c * site.ramp[0] - s * site.ramp[1], s * site.ramp[0] + c * site.ramp[1]])
     spot = ramp + reach * np.array([np.cos(area), np.sin(area)])
-    deck, height_sigma = _deck_height(way, profile)
+    deck, height_sigma = deck_height(way, profile)
     height = deck + site.ramp[2]
 
     if ground.origin is None:
@@ -312,7 +329,7 @@ def _fitted(way: _Way, ground: Ground, span: Track, site: Site, profile: Profile
     residual = None
     if len(off) > 2:
         residual = float(np.sqrt(np.sum(np.square(off)) / (2 * len(off) - 4)))
-    sigma = {"along": along, "across": aside, "down": height_sigma}
+    sigma = {"along": along, "across": aside}
     return FittedShip(
         Track("ship", time, channels, sigma),
         course,
@@ -327,42 +344,68 @@ def _fitted(way: _Way, ground: Ground, span: Track, site: Site, profile: Profile
         residual,
         way.touches,
         way.rests,
+        way.strain,
     )
 
 
-def _heading(way: _Way, course: float, course_sigma: float, site: Site) -> tuple[float, float]:
-    """Where she points: her course made good, and the approaches less the landing area's angle."""
-    weight = 1.0 / (course_sigma**2 + _LEEWAY**2)
-    pull = 0.0
-    for touch in way.touches:
-        flown = touch.speed * np.array([np.cos(touch.course), np.sin(touch.course)]) - way.velocity
-        area = float(np.arctan2(flown[1], flown[0]))
-        one = 1.0 / (_LINED_UP**2 + site.sigma.angle**2)
-        pull += one * float(angles.difference(area + site.angle, course))
-        weight += one
-    return course + pull / weight, float(1.0 / np.sqrt(weight))
+def _turned(found: list[Leg], ground: Ground, span: Track, site: Site, profile: Profile) -> FittedShip:
+    """Put a ship under legs that differ."""
+    for one, other in pairwise(found):
+        apart = float(np.hypot(*(other.way.place - one.way.place)))
+        if apart > FASTEST_SHIP * (other.way.time - one.way.time):
+            raise InputError(
+                "no ship can be fitted: what the aircraft rested on are decks of two ships.",
+                place="ship",
+                remedy="Cut the recording between them, or give a recording of the ship.",
+            )
+    parts = [_fitted(leg.way, ground, span, site, profile) for leg in found]
+    touches = tuple(touch for leg in found for touch in leg.way.touches)
+    rests = tuple(rest for leg in found for rest in leg.way.rests)
+    whole = replace(found[0].way, touches=touches, rests=rests)
+    deck, height_sigma = deck_height(whole, profile)
 
-
-def _touched_x(way: _Way, site: Site) -> float:
-    """Deck x of the hook at the touches: the middle of the wires, else where hooks are meant to land."""
-    arrests = sum(touch.kind == "arrest" for touch in way.touches)
-    if site.wires is not None and 2 * arrests >= len(way.touches):
-        return float(np.mean(site.wires.positions))
-    return site.lens.hook_target
-
-
-def _deck_height(way: _Way, profile: Profile) -> tuple[float, float]:
-    """Height of the deck over the sea, m, and its sigma, from what stood on it."""
-    wheels = max(profile.main_wheels[2], profile.nose_wheel[2])
-    heights = [rest.height for rest in way.rests] or [
-        touch.height for touch in way.touches if touch.kind == "arrest"
-    ]
-    least = 0.3
-    if not heights:
-        heights, least = [touch.height for touch in way.touches], 5.0
-    spread = float(np.std(heights)) if len(heights) > 1 else _SWAYS
-    sigma = float(np.hypot(least, spread / np.sqrt(len(heights))))
-    return float(median(heights)) - wheels, sigma
+    time = np.arange(span.time[0] - _NODE, span.time[-1] + 2.0 * _NODE, _STEP)
+    place, velocity = joined(found, time)
+    leeway = [float(angles.difference(part.heading, part.course)) for part in parts]
+    heading = np.arctan2(velocity[:, 1], velocity[:, 0])
+    heading = heading + np.interp(time, [leg.way.time for leg in found], leeway)
+    # the reference point of the aircraft stood over this spot of the deck when it touched
+    reach = touched_x(whole, site) - profile.hook[0]
+    ahead = site.ramp[0] + reach * np.cos(site.angle)
+    aside = site.ramp[1] - reach * np.sin(site.angle)
+    c, s = np.cos(heading), np.sin(heading)
+    point = place - np.stack([c * ahead - s * aside, s * ahead + c * aside], axis=-1)
+    channels = {"north": point[:, 0], "east": point[:, 1]}
+    if ground.origin is not None:
+        flat = np.column_stack([point, np.zeros(time.size)])
+        latitude, longitude, _ = earth.ecef_to_geodetic(earth.from_ned(flat, *ground.origin))
+        channels = {"latitude": latitude, "longitude": longitude}
+    channels |= {
+        "up" if ground.origin is None else "altitude": np.full_like(time, deck + site.ramp[2]),
+        "heading": angles.compass(heading),
+        "pitch": np.zeros_like(time),
+        "roll": np.zeros_like(time),
+    }
+    first = parts[0]
+    unsure = max(part.heading_sigma for part in parts)
+    along, aside_sigma = (max(getattr(part, name) for part in parts) for name in ("along", "aside"))
+    return FittedShip(
+        Track("ship", time, channels, {"along": along, "across": aside_sigma}),
+        first.course,
+        first.speed,
+        max(part.course_sigma for part in parts),
+        max(part.speed_sigma for part in parts),
+        first.heading,
+        float(np.hypot(unsure, _CARRIED * max(leg.turn_sigma for leg in found))),
+        along,
+        aside_sigma,
+        height_sigma,
+        None,
+        touches,
+        rests,
+        None,
+        tuple(found),
+    )
 
 
 def known_to(ship: FittedShip, site: Site) -> Site:

@@ -17,6 +17,7 @@ from deckward.errors import InputError
 from deckward.foundation.statistics import median
 from deckward.foundation.track import Track
 from deckward.foundation.units import DEGREE
+from deckward.passes.axes import hull_to_deck
 from deckward.passes.on_deck import RESTS, FromHull, from_hull, stretches
 from deckward.passes.pull import Pull, pull_begins, together
 from deckward.site.model import Site, Wires
@@ -24,7 +25,7 @@ from deckward.site.model import Site, Wires
 #: closing speeds from which wires stop jets, m/s, and what is left of it three seconds later
 _CLOSING, _LEFT = (30.0, 100.0), 0.62
 #: seconds of approach that show where the centreline points
-_FINAL = 12.0
+_FINAL = 6.0
 #: scatter among pilots where there are too few passes to show it: course, m off centre; no source
 _COURSE, _ASIDE = 0.6 * DEGREE, 1.5
 #: how far one pilot's habit may lie off the centreline however often he lands, m; no source
@@ -34,13 +35,14 @@ _STRUTS = 0.1
 #: where a pull seems to begin against where the wire is, m: of one arrest, and what all share
 _ONSET, _SHAPE = 0.7, 1.0
 #: spacings of wires that are tried, m, and how near the given one is expected
-_SPACINGS, _SPACING_SIGMA = np.arange(8.5, 16.5, 0.05), 1.5
+_SPACINGS, _SPACING_SIGMA = np.arange(8.5, 16.5, 0.05), 1.0
 #: how unevenly wires are laid, m; no source
 _UNEVEN = 0.4
 #: most that one stray pull may cost
 _STRAY = 9.0
-#: how well a nose wheel is put on the ramp's edge, m
-_PUT = 0.3
+#: how well a wheel is put on the ramp's edge or abreast of the lens, m, and how far it can be from
+#: where it was thought to be on the jet
+_PUT, _FARTHEST = 0.3, 15.0
 
 
 @dataclass(frozen=True)
@@ -148,6 +150,7 @@ def measure_site(
     profile: Profile,
     *,
     at_ramp: tuple[Track, Track] | None = None,
+    at_lens: tuple[Track, Track] | None = None,
 ) -> tuple[Site, list[Quantity]]:
     """Measure a ship from recordings of a known jet on her deck.
 
@@ -156,6 +159,7 @@ def measure_site(
         site: what to start from; what the recordings do not show stays as it is there.
         profile: the jet's points.
         at_ramp: a recording in which the nose wheel stands on the ramp's edge.
+        at_lens: one in which it stands abreast of the lens.
 
     Returns:
         The site with its sigmas, and each measured quantity with its evidence.
@@ -172,9 +176,9 @@ def measure_site(
         )
     found = [height]
     ramp, spread = list(site.ramp), list(site.sigma.ramp)
-    ramp[2], spread[2] = height.value, height.sigma
+    ramp[2], spread[2] = -height.value, height.sigma
     if at_ramp is not None:
-        edge = _at_ramp(from_hull(*at_ramp), profile)
+        edge = _at_ramp(at_ramp, profile)
         ramp[0], spread[0] = edge.value, edge.sigma
         found.append(edge)
     measured = replace(site, ramp=_point(ramp), sigma=replace(site.sigma, ramp=_point(spread)), generic=False)
@@ -182,6 +186,12 @@ def measure_site(
     if stops:
         measured, more = _landing_area(stops, measured, profile)
         found += more
+    if at_lens is not None:
+        abreast = _at_lens(at_lens, measured, profile)
+        found.append(abreast)
+        lens = replace(measured.lens, position=_point((abreast.value, *measured.lens.position[1:])))
+        known = replace(measured.sigma, lens=_point((abreast.sigma, *measured.sigma.lens[1:])))
+        measured = replace(measured, lens=lens, sigma=known)
     return measured, found
 
 
@@ -203,16 +213,16 @@ def _landing_area(stops: list[Arrest], site: Site, profile: Profile) -> tuple[Si
     # where the centreline crosses the hull x of the ramp
     ramp = (site.ramp[0], (aside - site.ramp[0] * right[0]) / right[1], site.ramp[2])
     sigma = (site.sigma.ramp[0], float(np.hypot(spread, _HABIT)), site.sigma.ramp[2])
-    found.append(
-        Quantity("centreline", ramp[1], sigma[1], f"{_many(len(stops), 'arrest')}, at the ramp", tuple(offs))
-    )
+    beside = tuple((off - site.ramp[0] * right[0]) / right[1] for off in offs)
+    words = f"{_many(len(stops), 'arrest')}, to starboard at the ramp"
+    found.append(Quantity("centreline", ramp[1], sigma[1], words, beside))
     known = replace(site.sigma, ramp=_point(sigma), angle=float(angle_sigma))
     site = replace(site, angle=float(angle), ramp=_point(ramp), sigma=known)
     if site.wires is None:
         return site, found
 
     origin = float(np.asarray(ramp[:2]) @ axis)
-    seen = [(float(one.place @ axis) - origin + _hook_ahead(one, profile), one.sigma) for one in stops]
+    seen = [(float(one.place @ axis) - origin + hook_ahead(one, profile), one.sigma) for one in stops]
     places, spread = _wires(seen, np.asarray(site.wires.positions), site.sigma.wires)
     spread = float(np.hypot(spread, profile.sigma.hook[0]))
     for number, x in enumerate(places, start=1):
@@ -229,12 +239,12 @@ def _many(count: int, what: str) -> str:
 
 
 def _deck_height(views: list[FromHull], profile: Profile) -> Quantity | None:
-    """Deck level in hull axes, m down, from main wheels that stand or roll."""
+    """Deck over the ship's recorded point, m, from main wheels that stand or roll."""
     x, _, z = profile.main_wheels
     levels = []
     for view in views:
         for rows in stretches(view):
-            levels.append(float(median(view.take(rows).point((x, 0.0, z))[:, 2])))
+            levels.append(-float(median(view.take(rows).point((x, 0.0, z))[:, 2])))
     if not levels:
         return None
     # what flies slowly past, or rests on an island, stands apart from most
@@ -246,22 +256,48 @@ def _deck_height(views: list[FromHull], profile: Profile) -> Quantity | None:
     return Quantity("deck height", value, sigma, f"{many} on deck", tuple(levels))
 
 
-def _at_ramp(view: FromHull, profile: Profile) -> Quantity:
-    """Hull x of the ramp from a nose wheel that rests on its edge."""
+def _parked(pair: tuple[Track, Track], option: str) -> tuple[FromHull, str]:
+    """The longest rest of a recording made on a marked spot, and how long it was, in words."""
+    view = from_hull(*pair)
     rests = stretches(view, upto=RESTS)
     if not rests:
         raise InputError(
-            "the aircraft does not rest in the recording made at the ramp.",
-            place="at_ramp",
-            remedy="Park with the nose wheel on the ramp's edge and record ten seconds.",
+            "the aircraft does not rest in the recording made there.",
+            place=option,
+            remedy="Park on the spot and record ten seconds.",
         )
     rows = max(rests, key=len)
-    x = view.take(rows).point(profile.nose_wheel)[:, 0]
-    seconds = view.time[rows[-1]] - view.time[rows[0]]
-    return Quantity("ramp", float(median(x)), _PUT, f"nose wheel at rest on it for {seconds:.0f} s")
+    return view.take(rows), f"at rest there for {view.time[rows[-1]] - view.time[rows[0]]:.0f} s"
 
 
-def _hook_ahead(one: Arrest, profile: Profile) -> float:
+def _at_ramp(pair: tuple[Track, Track], profile: Profile) -> Quantity:
+    """Hull x of the ramp from a nose wheel that rests on its edge."""
+    view, rest = _parked(pair, "at_ramp")
+    return Quantity("ramp", float(median(view.point(profile.nose_wheel)[:, 0])), _PUT, f"nose wheel {rest}")
+
+
+def _at_lens(pair: tuple[Track, Track], site: Site, profile: Profile) -> Quantity:
+    """Deck x of the lens from a nose wheel that rests abreast of it."""
+    view, rest = _parked(pair, "at_lens")
+    deck = (view.point(profile.nose_wheel) - site.ramp_vector) @ hull_to_deck(site.angle).T
+    return Quantity("lens", float(median(deck[:, 0])), _PUT, f"past the ramp, nose wheel {rest}")
+
+
+def _wheel_ahead(pair: tuple[Track, Track], site: Site, wheel, name: str, option: str) -> Quantity:
+    """How far ahead of the reference point a wheel is that rests on the edge of a known ramp, m."""
+    view, rest = _parked(pair, option)
+    to_go = site.ramp[0] - view.hull[:, 0] - view.attitude[:, 0, 2] * wheel[2]
+    ahead = float(median(to_go / np.maximum(view.attitude[:, 0, 0], 0.1)))
+    if abs(ahead - wheel[0]) > _FARTHEST:
+        raise InputError(
+            f"the {name} would be {ahead:.0f} m ahead of the recorded point.",
+            place=option,
+            remedy="Give a recording in which it stands on the ramp's edge, nose forward, on the ship named.",
+        )
+    return Quantity(f"{name} ahead", ahead, float(np.hypot(_PUT, site.sigma.ramp[0])), rest)
+
+
+def hook_ahead(one: Arrest, profile: Profile) -> float:
     """How far the hook point is ahead of the reference point, m, at the pitch of an arrest."""
     return float(profile.hook[0] * np.cos(one.pitch) + profile.hook[2] * np.sin(one.pitch))
 
@@ -309,14 +345,21 @@ def _is(x: float, wire: float, places: np.ndarray) -> bool:
 
 
 def measure_aircraft(
-    pairs: list[tuple[Track, Track]], site: Site, profile: Profile
+    pairs: list[tuple[Track, Track]],
+    site: Site,
+    profile: Profile,
+    *,
+    at_ramp: tuple[Track, Track] | None = None,
+    mains_at_ramp: tuple[Track, Track] | None = None,
 ) -> tuple[Profile, list[Quantity]]:
     """Measure a jet's wheels and hook from recordings on a known ship.
 
     Args:
         pairs: aircraft's and ship's track of each recording.
         site: the ship.
-        profile: what to start from; where wheels and hook are fore and aft is refined, not found.
+        profile: what to start from; where the hook is fore and aft is refined, not found.
+        at_ramp: a recording in which the nose wheel stands on the ramp's edge.
+        mains_at_ramp: one in which the main wheels do.
 
     Returns:
         The profile with its sigmas, and each measured quantity with its evidence.
@@ -328,6 +371,15 @@ def measure_aircraft(
     found: list[Quantity] = []
     main, nose, hook = (list(point) for point in (profile.main_wheels, profile.nose_wheel, profile.hook))
     main_sigma, hook_sigma = list(profile.sigma.main_wheels), list(profile.sigma.hook)
+    for pair, name, point, option in (
+        (mains_at_ramp, "main wheels", main, "mains_at_ramp"),
+        (at_ramp, "nose wheel", nose, "at_ramp"),
+    ):
+        if pair is not None:
+            found.append(ahead := _wheel_ahead(pair, site, point, name, option))
+            point[0] = round(ahead.value, 3)
+            if point is main:
+                main_sigma[0] = round(ahead.sigma, 3)
     for name, point in (("main wheels", main), ("nose wheel", nose)):
         down = _wheel_down(views, site, point[0])
         if down is None:
@@ -340,9 +392,9 @@ def measure_aircraft(
         found.append(Quantity(f"{name} below", value, sigma, many, tuple(levels)))
     stops = arrests(views)
     if stops and site.wires is not None:
-        ahead, sigma, seen = _hook_x(stops, site, profile)
-        hook[0], hook_sigma[0] = round(ahead, 3), round(sigma, 3)
-        found.append(Quantity("hook ahead", ahead, sigma, _many(len(stops), "arrest"), tuple(seen)))
+        forward, sigma, seen = _hook_x(stops, site, profile)
+        hook[0], hook_sigma[0] = round(forward, 3), round(sigma, 3)
+        found.append(Quantity("hook ahead", forward, sigma, _many(len(stops), "arrest"), tuple(seen)))
     if not found:
         raise InputError(
             "in none of the recordings does the aircraft rest on the deck or stop in a wire.",
@@ -385,7 +437,7 @@ def _hook_x(stops: list[Arrest], site: Site, profile: Profile) -> tuple[float, f
     seen = []
     for one in stops:
         reach = float(one.place @ axis) - origin
-        expected = reach + _hook_ahead(one, profile)
+        expected = reach + hook_ahead(one, profile)
         wire = float(positions[np.argmin(np.abs(positions - expected))])
         seen.append((wire - reach - profile.hook[2] * np.sin(one.pitch)) / np.cos(one.pitch))
     value, sigma = _mean(seen, _ONSET)

@@ -21,8 +21,9 @@ _GROWS = tuple((False, grows) for grows in (0.02, 0.1, 0.18, 0.25, 0.32, 0.4, 0.
 ONSETS = np.arange(-0.3, 2.2, 0.01)
 #: accelerations that thrust and friction leave before and after contact, m/s^2, one sigma
 _FLYING, _ROLLING = 0.4, 1.5
-#: least that one run may leave of a way to grow that others like
-_ODD = 0.1
+#: least that one run may leave of a way to grow that others like, and how much a sample counts: the
+#: noise of recordings lasts longer than from one to the next; both from our flown arrests
+_ODD, _COUNTS = 0.1, 0.45
 #: what the shape leaves of a place, m, and the least pull of a wire, m/s^2
 _SHAPE, _LEAST_PULL = 0.01, 4.0
 
@@ -54,8 +55,8 @@ def together(pulls: list[Pull]) -> list[tuple[float, float]]:
     for pull in pulls:
         alone = pull.fits.sum(axis=0)
         # one odd run must not settle it for all
-        weight = weight * np.maximum(alone / alone.max(), _ODD)
-    return [_centre(pull.fits @ weight) for pull in pulls]
+        weight = weight * np.maximum((alone / alone.max()) ** _COUNTS, _ODD)
+    return [_centre(pull.fits**_COUNTS @ weight) for pull in pulls]
 
 
 def _centre(chance: np.ndarray) -> tuple[float, float]:

@@ -61,8 +61,10 @@ def _helped_rate(b: Flown, when: np.ndarray) -> np.ndarray:
 def _deck_height(b: Flown, when: np.ndarray) -> np.ndarray:
     """Sigma of the height of the deck near the ramp that the ship's attitude and the site leave."""
     ramp, lanes = b.site.ramp, b.d.ship.lanes
-    pitch = np.abs(ramp[0]) * lanes["pitch"].sigma(when)
-    roll = (np.abs(ramp[1]) + 1.0) * lanes["roll"].sigma(when)
+    # nor is more known of a fitted ship's tilt than of any deck at sea
+    known = b.d.ship.track.sigma
+    pitch = np.abs(ramp[0]) * np.hypot(lanes["pitch"].sigma(when), known.get("pitches", 0.0))
+    roll = (np.abs(ramp[1]) + 1.0) * np.hypot(lanes["roll"].sigma(when), known.get("rolls", 0.0))
     return np.sqrt(pitch**2 + roll**2 + b.site.sigma.ramp[2] ** 2)
 
 
@@ -107,7 +109,7 @@ def at(b: Flown, when: np.ndarray, geometry: Geometry, distance: np.ndarray) -> 
     slope = np.tan(b.site.lens.basic_angle)
     eye = _arm(b, when, b.profile.eye, b.profile.sigma.eye)
     lens = np.abs(b.site.lens.position[0]) + np.abs(b.site.ramp[0])
-    tilt = lens * b.d.ship.lanes["pitch"].sigma(when)
+    tilt = lens * np.hypot(b.d.ship.lanes["pitch"].sigma(when), b.d.ship.track.sigma.get("pitches", 0.0))
     fixed = np.hypot(b.site.sigma.lens[2], b.site.sigma.ramp[2])
     # the commanded path hangs on hook and eye: where they are not known, neither is it
     path = np.hypot(b.profile.sigma.hook[2], slope * b.profile.sigma.hook[0])

@@ -7,8 +7,10 @@ from itertools import pairwise
 
 import numpy as np
 
+from deckward.foundation import angles
 from deckward.foundation.statistics import median
 from deckward.foundation.track import Track
+from deckward.foundation.units import DEGREE
 from deckward.passes.ground import Ground
 from deckward.passes.pull import pull_begins
 
@@ -19,8 +21,8 @@ FASTEST_SHIP, _APPROACH = 20.0, (33.0, 100.0)
 _SHORTEST_REST, _PIECE, _STEADY = 1.5, 15.0, 0.6
 #: what curvature and rounding leave of any velocity, m/s
 _LEAST = 0.02
-#: metres by which a deck sways under what rests on it
-_SWAY = 0.25
+#: metres by which a deck sways under what rests on it, and angle by which a steady ship yaws
+_SWAY, _YAWS = 0.25, 0.15 * DEGREE
 #: a track that ends in a descent of so many metres, below this height, ended on a deck
 _LOW, _DESCENT = 90.0, 60.0
 #: seconds without a fix after which a track has ended
@@ -62,7 +64,11 @@ class Touch:
 
 @dataclass(frozen=True)
 class Rest:
-    """A stretch at one velocity, as on a deck: s, (2,) m and m/s north, east; height m; sigma m/s."""
+    """A stretch at one velocity, as on a deck: s, (2,) m and m/s north, east; height m; sigma m/s.
+
+    ``turn`` (rad/s, + to starboard) is the rate of the recorded heading; its sigma is inf where there
+    is none.
+    """
 
     start: float
     end: float
@@ -70,6 +76,8 @@ class Rest:
     velocity: np.ndarray
     height: float
     sigma: float
+    turn: float = 0.0
+    turn_sigma: float = np.inf
 
 
 class Run:
@@ -182,7 +190,22 @@ class Run:
         fitted = spread / max(float(np.std(t)) * np.sqrt(t.size), 1e-6)
         sigma = float(np.sqrt(fitted**2 + (_SWAY / (end - start)) ** 2 + _LEAST**2))
         inside = (self.time >= start) & (self.time <= end)
-        return Rest(start, end, line[1], line[0], float(np.mean(self.height[inside])), sigma)
+        height = float(np.mean(self.height[inside]))
+        return Rest(start, end, line[1], line[0], height, sigma, *self._turn(start, end))
+
+    def _turn(self, start: float, end: float) -> tuple[float, float]:
+        """Rate of the recorded heading and its sigma, rad/s."""
+        heading = self.track.get("heading")
+        if heading is None:
+            return 0.0, np.inf
+        rows = (self.track.time >= start) & (self.track.time <= end) & np.isfinite(heading)
+        if rows.sum() < 5:
+            return 0.0, np.inf
+        t, turned = self.track.time[rows] - start, angles.unwrap(heading[rows])
+        line = np.polyfit(t, turned, 1)
+        spread = float(np.std(turned - np.polyval(line, t)))
+        fitted = spread / (float(np.std(t)) * np.sqrt(t.size))
+        return float(line[0]), float(np.hypot(fitted, _YAWS / (end - start)))
 
 
 def _filled(place: np.ndarray, good: np.ndarray) -> np.ndarray:

@@ -43,7 +43,7 @@ class Limit:
     @property
     def kept(self) -> bool:
         """Whether it is kept, but for rounding."""
-        return self.margin >= -1e-6
+        return bool(self.margin >= -1e-6)
 
     @property
     def tightness(self) -> float:

@@ -27,11 +27,21 @@ _MOST_LOOKS = 12
 
 
 @dataclass(frozen=True)
+class Times:
+    """What flying near the ship takes in a ``case`` of recovery, s; None for what was not solved."""
+
+    case: int
+    trip: float | None = None
+    inbound: float | None = None
+
+
+@dataclass(frozen=True)
 class Burn:
     """What flying near the ship takes: flows, kg/s, times, s, and fuel, kg.
 
     ``look`` is the fuel from the ball to the end of a bolter, ``trip`` from one ball to the
-    next; ``inbound`` from leaving the stack to the ball.
+    next; ``inbound`` from leaving the stack to the ball. ``usual`` names the times that are
+    common practice, for want of solved or told ones.
     """
 
     holding: float
@@ -41,6 +51,7 @@ class Burn:
     trip: float
     inbound_seconds: float
     inbound: float
+    usual: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -131,20 +142,21 @@ class FuelPlan:
     climbs_counted: bool
 
 
-def plan(scenario: Scenario, *, flown: Approach, most: float | None) -> FuelPlan:
+def plan(scenario: Scenario, *, flown: Approach, most: float | None, solved: Times) -> FuelPlan:
     """Draw up the ladder.
 
     Args:
         scenario: the facts.
         flown: the approach at the heaviest landing mass to reckon with.
         most: the most fuel at the ball that the landing mass allows, kg.
+        solved: times of the planned pattern and way in; what the scenario tells goes before them.
 
     Raises:
         InputError: a fact is missing that no table stands in for.
     """
     bingo = transit.bingo(scenario)
     least = bingo.fuel + scenario.fuel.margin
-    burn = _burn(scenario, mass=flown.jet.mass, closure=flown.closure)
+    burn = _burn(scenario, mass=flown.jet.mass, closure=flown.closure, solved=solved)
     ladder = _Ladder(scenario, burn)
     events = tuple(ladder.events())
     ball = events[-1]
@@ -182,7 +194,7 @@ def looks_from(fuel: float, burn: Burn, least: float) -> int:
     return 0 if over < 0.0 else math.floor(over / burn.trip + 1e-9) + 1
 
 
-def _burn(scenario: Scenario, *, mass: float, closure: float) -> Burn:
+def _burn(scenario: Scenario, *, mass: float, closure: float, solved: Times) -> Burn:
     rules, profile = scenario.fuel, scenario.aircraft
     share = rules.flow_share
     pattern = rules.pattern
@@ -203,9 +215,10 @@ def _burn(scenario: Scenario, *, mass: float, closure: float) -> Burn:
         holding = need(holding, "fuel.holding_pph") * share
     military = military_thrust(profile)
     full = None if military is None else flow_for(profile, military)
-    kind = "instruments" if scenario.recovery.case == 3 or scenario.weather.night else "day"
-    trip = rules.trip or TRIP[kind]
-    inbound = rules.inbound or INBOUND[kind]
+    known = {"trip": rules.trip or solved.trip, "inbound": rules.inbound or solved.inbound}
+    kind = "instruments" if solved.case == 3 else "day"
+    trip = known["trip"] or TRIP[kind]
+    inbound = known["inbound"] or INBOUND[kind]
     return Burn(
         holding=holding,
         pattern=pattern,
@@ -214,6 +227,7 @@ def _burn(scenario: Scenario, *, mass: float, closure: float) -> Burn:
         trip=pattern * trip,
         inbound_seconds=inbound,
         inbound=holding * inbound,
+        usual=tuple(name for name, seconds in known.items() if seconds is None),
     )
 
 

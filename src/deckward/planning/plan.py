@@ -2,58 +2,164 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from typing import Any
 
-from deckward.planning import approach_plan, fuel, masses, wind_plan
-from deckward.planning.approach import fly
-from deckward.planning.approach_plan import ApproachPlan
-from deckward.planning.fuel import FuelPlan
+from deckward.errors import InputError
+from deckward.planning import (
+    approach_plan,
+    fuel,
+    launch_plan,
+    marshal_plan,
+    masses,
+    pattern_plan,
+    wind_plan,
+)
+from deckward.planning.approach import TIMED_FROM, Approach, fly
+from deckward.planning.approach_plan import ApproachPlan, Bounds
+from deckward.planning.fuel import FuelPlan, Times
+from deckward.planning.launch_plan import LaunchPlan
+from deckward.planning.marshal_plan import MarshalPlan
+from deckward.planning.pattern_plan import PatternPlan
 from deckward.planning.scenario import Scenario
+from deckward.planning.wind import Steering
 from deckward.planning.wind_plan import WindPlan
 
 #: the cards, in the order they are flown
-CARDS = ("wind", "approach", "fuel")
+CARDS = ("launch", "wind", "marshal", "pattern", "approach", "fuel")
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """A card that the facts do not support, and why."""
+
+    card: str
+    why: InputError
 
 
 @dataclass(frozen=True)
 class Plan:
-    """A scenario and its cards; None for one that was not asked for."""
+    """A scenario and its cards; None for one that was not asked for, or is ``left_out``."""
 
     scenario: Scenario
+    launch: LaunchPlan | None = None
     wind: WindPlan | None = None
+    marshal: MarshalPlan | None = None
+    pattern: PatternPlan | None = None
     approach: ApproachPlan | None = None
     fuel: FuelPlan | None = None
+    left_out: tuple[LeftOut, ...] = ()
 
 
-def make(scenario: Scenario, cards: Collection[str] = CARDS) -> Plan:
-    """Work out the cards.
+def make(scenario: Scenario, cards: Collection[str] = ()) -> Plan:
+    """Work out the cards; where none is named all that the facts support.
 
     Raises:
-        InputError: a fact is missing that a card cannot do without.
+        InputError: a fact is missing that a named card cannot do without, or that all cannot.
     """
-    wind = None
-    if "wind" in cards or scenario.wind is not None:
-        wind = wind_plan.plan(scenario)
-    approach = ladder = None
-    if "approach" in cards or "fuel" in cards:
-        felt = None if wind is None else wind.recovery.answer.chosen
-        weights = masses.weigh(scenario)
-        bounds = approach_plan.bounds(scenario, weights, felt)
-        if "fuel" in cards or _ladder_is_told(scenario):
-            heaviest = fly(bounds.setting, weights.dry + bounds.fuel_for(None))
-            ladder = fuel.plan(scenario, flown=heaviest, most=bounds.most_fuel)
-        if "approach" in cards:
-            approach = approach_plan.plan(scenario, bounds, fuel=None if ladder is None else ladder.ball.fuel)
-    return Plan(
-        scenario=scenario,
-        wind=wind if "wind" in cards else None,
-        approach=approach,
-        fuel=ladder if "fuel" in cards else None,
-    )
+    work = _Work(scenario)
+    makers: dict[str, Callable[[], Any]] = {
+        "launch": lambda: work.launch,
+        "wind": lambda: work.wind,
+        "marshal": work.marshal,
+        "pattern": work.pattern,
+        "approach": work.approach,
+        "fuel": lambda: work.fuel,
+    }
+    made: dict[str, Any] = {}
+    left_out = []
+    for card in CARDS:
+        if cards and card not in cards:
+            continue
+        try:
+            made[card] = makers[card]()
+        except InputError as why:
+            if cards:
+                raise
+            left_out.append(LeftOut(card, why))
+    if not made:
+        raise left_out[CARDS.index("wind")].why
+    return Plan(scenario=scenario, **made, left_out=tuple(left_out))
 
 
-def _ladder_is_told(scenario: Scenario) -> bool:
-    """Whether there is a field, and fuel to begin with: enough for the fuel at the ball."""
-    fuel_told = scenario.load.fuel is not None or any(one.fuel is not None for one in scenario.flights)
-    return scenario.divert is not None and fuel_told
+class _Work:
+    """What the cards share, worked out once and only where it is asked for."""
+
+    def __init__(self, scenario: Scenario) -> None:
+        self.scenario = scenario
+        self._pattern_at = lru_cache(self._pattern)
+
+    @cached_property
+    def launch(self) -> LaunchPlan:
+        shot = launch_plan.plan(self.scenario)
+        if self.scenario.wind is None:
+            return LaunchPlan(shot, None)
+        if "wind" not in self.__dict__:
+            self.wind = wind_plan.plan(self.scenario, launch_wind=shot.wind_needed)
+        return LaunchPlan(shot, self.wind.launch)
+
+    @cached_property
+    def wind(self) -> WindPlan:
+        return wind_plan.plan(self.scenario, launch_wind=launch_plan.wind_needed(self.scenario))
+
+    def marshal(self) -> MarshalPlan:
+        return marshal_plan.plan(self.scenario, self._chosen, mass=self._mass)
+
+    def pattern(self) -> PatternPlan:
+        return self._pattern_at(self._mass)
+
+    def approach(self) -> ApproachPlan:
+        return approach_plan.plan(self.scenario, self._bounds, fuel=self._arriving)
+
+    @cached_property
+    def fuel(self) -> FuelPlan:
+        # usual times are near enough to the solved ones to tell the mass that these are solved for
+        usual = self._ladder(Times(marshal_plan.case_number(self.scenario)))
+        fuel_at_ball = self._bounds.fuel_for(usual.ball.fuel)
+        return self._ladder(self._times(self._bounds.masses.dry + fuel_at_ball))
+
+    def _ladder(self, times: Times) -> FuelPlan:
+        return fuel.plan(self.scenario, flown=self._heaviest, most=self._bounds.most_fuel, solved=times)
+
+    @property
+    def _chosen(self) -> Steering:
+        return self.wind.recovery.answer.chosen
+
+    @cached_property
+    def _bounds(self) -> Bounds:
+        felt = None if self.scenario.wind is None else self._chosen
+        return approach_plan.bounds(self.scenario, masses.weigh(self.scenario), felt)
+
+    @cached_property
+    def _heaviest(self) -> Approach:
+        return fly(self._bounds.setting, self._bounds.masses.dry + self._bounds.fuel_for(None))
+
+    @property
+    def _arriving(self) -> float | None:
+        """The fuel at the ball, where there is a field, and fuel to begin with."""
+        scenario = self.scenario
+        told = scenario.load.fuel is not None or any(one.fuel is not None for one in scenario.flights)
+        return self.fuel.ball.fuel if scenario.divert is not None and told else None
+
+    @property
+    def _mass(self) -> float:
+        return self._bounds.masses.dry + self._bounds.fuel_for(self._arriving)
+
+    def _pattern(self, mass: float) -> PatternPlan:
+        return pattern_plan.plan(self.scenario, self._chosen, mass=mass)
+
+    def _times(self, mass: float) -> Times:
+        """Take the times near the ship from the pattern and the way in, as the case has them."""
+        scenario, case = self.scenario, marshal_plan.case_number(self.scenario)
+        if scenario.wind is None:
+            return Times(case)
+        trip = inbound = None
+        if case < 3:
+            day = self._pattern_at(mass)
+            to_touchdown = TIMED_FROM[0] - day.pattern.checkpoint("touchdown").range
+            trip, inbound = day.trip, day.inbound - to_touchdown / day.pattern.groove.closure
+        if case > 1:
+            inbound = marshal_plan.way_in(scenario, self._chosen, mass=mass).gate("ball").time
+        return Times(case, trip, inbound)

@@ -30,11 +30,11 @@ from deckward.planning.words import (
 
 def wind(scenario: Scenario, plan: WindPlan) -> Says:
     """Say what the ship's courses rest on and what they keep."""
-    limits = list(_course_limits(scenario, plan.recovery))
-    notes = [*_course_notes(plan.recovery), *_generic_notes(scenario)]
+    limits = list(course_limits(scenario, plan.recovery))
+    notes = [*course_notes(plan.recovery), *generic_notes(scenario)]
     if plan.launch is not None:
-        limits += _course_limits(scenario, plan.launch)
-        notes += _course_notes(plan.launch)
+        limits += course_limits(scenario, plan.launch)
+        notes += course_notes(plan.launch)
     return Says(tuple(_wind_inputs(scenario, plan)), tuple(limits), tuple(notes))
 
 
@@ -67,7 +67,8 @@ def _wind_inputs(scenario: Scenario, plan: WindPlan) -> Iterator[Input]:
     yield Input("aircraft", f"{count}{names}, {recovery.interval:.0f} s apart")
 
 
-def _course_limits(scenario: Scenario, course: Course) -> Iterator[Limit]:
+def course_limits(scenario: Scenario, course: Course) -> Iterator[Limit]:
+    """Yield what a course keeps: winds, her speed, sea room."""
     chosen, wanted, ship = course.answer.chosen, course.answer.wanted, scenario.ship
     what, line = course.what, "the landing area" if course.what == "recovery" else "the catapult"
     yield Limit(f"wind down {line}", chosen.along, wanted.least, wanted.greatest, "kt", what)
@@ -77,7 +78,8 @@ def _course_limits(scenario: Scenario, course: Course) -> Iterator[Limit]:
         yield Limit("run on the course", course.run.distance, None, course.run.sea_room, "nm", "sea room")
 
 
-def _course_notes(course: Course) -> Iterator[Note]:
+def course_notes(course: Course) -> Iterator[Note]:
+    """Yield what to know of a course: why it is not the exact one, what is missed, room and shifts."""
     answer, chosen = course.answer, course.answer.chosen
     line = "landing area" if course.what == "recovery" else "catapult"
     if answer.is_exact:
@@ -190,11 +192,12 @@ def approach(scenario: Scenario, plan: ApproachPlan) -> Says:
     return Says(
         tuple(_approach_inputs(scenario, plan)),
         tuple(_approach_limits(scenario, plan)),
-        (*_approach_notes(scenario, plan), *_generic_notes(scenario)),
+        (*_approach_notes(scenario, plan), *generic_notes(scenario)),
     )
 
 
-def _generic_notes(scenario: Scenario) -> Iterator[Note]:
+def generic_notes(scenario: Scenario) -> Iterator[Note]:
+    """Yield a note where nobody named the ship."""
     if scenario.site.generic:
         yield Note(
             "generic-site",
@@ -317,7 +320,8 @@ def _fuel_inputs(scenario: Scenario, plan: FuelPlan) -> Iterator[Input]:
     yield Input(
         "flows",
         f"holding {_flow(burn.holding)}, pattern {_flow(burn.pattern)}; "
-        f"{minutes(burn.inbound_seconds)} from the stack to the ball, {minutes(burn.trip_seconds)} a trip",
+        f"{minutes(burn.inbound_seconds)} from the stack to the ball, {minutes(burn.trip_seconds)} a trip"
+        + (f" ({' and '.join(burn.usual)} by common practice)" if burn.usual else ""),
     )
     yield Input("wanted", f"{looks(plan.wanted)}, {pounds(scenario.fuel.margin)} kept over bingo")
 

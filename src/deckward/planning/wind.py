@@ -304,7 +304,7 @@ class _Look:
         c, s = math.cos(wanted.angle), math.sin(wanted.angle)
         speeds = [(wanted.along - along) * c - across * s]
         speeds += [(limit - along) / c for limit in (wanted.least, wanted.greatest)]
-        if s:
+        if abs(s) > 1e-9:
             speeds += [(limit - across) / s for limit in (0.0, wanted.crosswind, -wanted.crosswind)]
         return np.clip(np.stack(speeds), self.ship.least_speed, self.ship.greatest_speed)
 

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from deckward.foundation.units import DEGREE
+from deckward.foundation.units import DEGREE, KNOT
 from deckward.planning import wind
 from deckward.planning.scenario import Scenario, WindFact, need
 from deckward.planning.wind import Answer, Run, Shift, Steering, Wanted
 
 #: how far a wind may be out, or come round during a recovery: the plan says what that does
 SHIFT = 20.0 * DEGREE
+#: from memory: launches have 15 to 35 kt; this is in the middle
+USUAL_LAUNCH_WIND = 25.0 * KNOT
 
 
 @dataclass(frozen=True)
@@ -43,8 +45,11 @@ class WindPlan:
     launch: Course | None
 
 
-def plan(scenario: Scenario) -> WindPlan:
-    """Find the ship's courses for a scenario.
+def plan(scenario: Scenario, *, launch_wind: float | None = None) -> WindPlan:
+    """Find the ship's courses for a scenario; ``launch_wind`` is what the launch needs, where it is known.
+
+    A wind that is told goes before it. Without one, the usual least is wanted or what she has
+    into the wind at her least speed, if that is more; the need is what will do.
 
     Raises:
         InputError: the scenario tells no wind.
@@ -54,8 +59,14 @@ def plan(scenario: Scenario) -> WindPlan:
         recovery.wind, recovery.least_wind, recovery.greatest_wind, recovery.crosswind, scenario.site.angle
     )
     off = None
-    if launch.wind is not None:
-        shot = Wanted(launch.wind, launch.wind, launch.greatest_wind, launch.crosswind, launch.catapult_angle)
+    wind_off = launch.wind
+    least = wind_off
+    if wind_off is None and launch_wind is not None:
+        least = min(launch_wind, launch.greatest_wind)
+        slow = there.speed + scenario.ship.least_speed
+        wind_off = min(max(least, slow, USUAL_LAUNCH_WIND), launch.greatest_wind)
+    if wind_off is not None and least is not None:
+        shot = Wanted(wind_off, least, launch.greatest_wind, launch.crosswind, launch.catapult_angle)
         off = _course("launch", scenario, shot, launch.aircraft or scenario.recovering, launch.interval)
     return WindPlan(
         wind=there,

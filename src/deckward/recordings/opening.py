@@ -31,6 +31,8 @@ from deckward.recordings.timeline import describe, settle
 _SHIP_NAMES = ("ship", "carrier")
 #: seconds between samples that no recorder has: a pass could not be seen, or nothing is so quick
 _TOO_SLOW, _TOO_FAST = 20.0, 1e-4
+#: share of a step that a multiple of it may be off, by the digits it was written with
+_ALIKE = 2e-3
 
 
 def open_recording(
@@ -322,10 +324,26 @@ def _ship_beside(rows: Rows, times: np.ndarray, notes: list[Note]) -> Samples | 
         time=stamps[order],
         channels={q: (values if whole else values[order]) for q, values in rows.ship.items()},
         columns=columns,
-        steps=dict(rows.ship_steps),
+        steps=_steps_alike(rows),
         ship=True,
         own_time=rows.ship_time is not None,
     )
+
+
+def _steps_alike(rows: Rows) -> dict[str, float]:
+    """Steps of the ship's columns; a height that hardly changes shows none, and has the aircraft's then.
+
+    Only where every value is a multiple of it.
+    """
+    steps = dict(rows.ship_steps)
+    for quantity in ("altitude", "up"):
+        step, values = rows.own_steps.get(quantity, 0.0), rows.ship.get(quantity)
+        if values is None or step <= steps.get(quantity, 0.0):
+            continue
+        parts = values[np.isfinite(values)] / step
+        if parts.size and np.abs(parts - np.rint(parts)).max() < _ALIKE:
+            steps[quantity] = step
+    return steps
 
 
 def _position(columns: Mapping[str, Column]) -> tuple[str, ...]:

@@ -84,7 +84,8 @@ def _single_precision(different: np.ndarray, decimal: float | None) -> float | N
 def _even_step(values: np.ndarray, decimal: float | None) -> float | None:
     """Find a step that is no round number: all differences are multiples of the smallest."""
     start = max(0, (values.size - _STRETCH) // 2)
-    different = distinct(values[start : start + _STRETCH])
+    stretch = values[start : start + _STRETCH]
+    different = distinct(stretch)
     if different.size < 20:
         return None
     gaps = np.diff(different)
@@ -93,7 +94,18 @@ def _even_step(values: np.ndarray, decimal: float | None) -> float | None:
     if step < 8.0 * written:
         return None
     counts = np.rint(gaps / step)
-    if different.size * 3 > min(values.size, _STRETCH) and (counts == 1.0).mean() > 0.8:
+    even = different.size * 3 > stretch.size and (counts == 1.0).mean() > 0.8
+    if even and not _dwells(stretch):
         return None  # even motion, sampled evenly, not an even scale
     step = float(gaps.sum() / counts.sum())
     return step if np.abs(gaps - counts * step).max() <= 1.01 * written else None
+
+
+def _dwells(values: np.ndarray) -> bool:
+    """Whether values repeat now and then, now longer, now shorter: a scale too coarse for the motion.
+
+    Values that a recorder holds until the next one comes all repeat alike.
+    """
+    changes = np.flatnonzero(np.diff(values))
+    lengths = np.diff(changes)
+    return lengths.size >= _FEWEST and (lengths > 1).mean() > 0.02 and distinct(lengths).size > 1

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     import os
 
+    from deckward.aircraft.model import Profile
+    from deckward.passes.evidence import Evidence
     from deckward.reports.model import SessionReport
+    from deckward.site.model import Site
 
-__all__ = ["screen", "write"]
+__all__ = ["draw_aircraft", "draw_site", "screen", "write"]
 
 
 def screen(session: SessionReport, *, width: int = 80, colour: bool = False, plain: bool = False) -> str:
@@ -43,3 +46,32 @@ def write(
     from deckward.reports.bundle import write
 
     return write(session, out_dir, progress=progress)
+
+
+def draw_site(
+    site: Site, seen: Evidence, rows: Sequence[tuple[str, str]], out_dir: str | os.PathLike[str]
+) -> list[Path]:
+    """Draw what a ship was measured from into a folder, as SVG and PNG; ``rows`` say what was concluded.
+
+    Raises:
+        InputError: the folder is a file or cannot be written to.
+    """
+    from deckward.reports import bundle, evidence
+
+    return bundle.write_drawing(evidence.of_site(site, seen, rows), out_dir)
+
+
+def draw_aircraft(
+    profile: Profile,
+    seen: Mapping[str, Sequence[float]],
+    rows: Sequence[tuple[str, str]],
+    out_dir: str | os.PathLike[str],
+) -> list[Path]:
+    """Draw what a jet was measured from; ``seen`` holds the sightings (m) by point.
+
+    Raises:
+        InputError: the folder is a file or cannot be written to.
+    """
+    from deckward.reports import bundle, evidence
+
+    return bundle.write_drawing(evidence.of_aircraft(profile, rows, seen), out_dir)

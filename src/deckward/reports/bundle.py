@@ -28,6 +28,16 @@ def write(
     return deposit(out_dir, lambda folder: _make(session, folder, progress or (lambda what, done: None)))
 
 
+def write_drawing(drawing: Drawing, out_dir: str | os.PathLike[str]) -> list[Path]:
+    """Write one drawing by day as SVG and PNG, named after itself."""
+
+    def make(folder: Path) -> None:
+        _put(folder / f"{drawing.name}.svg", drawing.render(DAY, ground="paper"))
+        (folder / f"{drawing.name}.png").write_bytes(paper.pictures([drawing])[0])
+
+    return deposit(out_dir, make)
+
+
 def deposit(out_dir: str | os.PathLike[str], make: Callable[[Path], None]) -> list[Path]:
     """Let ``make`` fill a folder beside ``out_dir``, and move everything in when all is made.
 

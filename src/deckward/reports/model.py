@@ -8,26 +8,26 @@ from typing import TYPE_CHECKING
 from deckward.errors import Note
 from deckward.explanation.model import Explanation
 from deckward.passes.model import Pass
+from deckward.planning.against import Compared
 from deckward.scoring.model import Scorecard
 
 if TYPE_CHECKING:
     from deckward.explanation.what_if import WhatIf
 
-CAUTION = (
-    "For simulation and training study. Real operations follow their own manuals, "
-    "the ship's bulletins and licensed people."
-)
-
 
 @dataclass(frozen=True)
 class PassReport:
-    """One pass, what scoring said of it, why, and what if; ``number`` counts from 1 within the session."""
+    """One pass, what scoring said of it, why, and what if; ``number`` counts from 1 within the session.
+
+    ``planned`` is the plan beside it, empty without one.
+    """
 
     number: int
     flown: Pass
     score: Scorecard
     why: Explanation = field(default_factory=Explanation)
     what_if: tuple[WhatIf, ...] = ()
+    planned: tuple[Compared, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -24,7 +24,8 @@ from deckward.reports import (
     why,
     words,
 )
-from deckward.reports.model import CAUTION, PassReport, SessionReport
+from deckward.reports.caution import CAUTION
+from deckward.reports.model import PassReport, SessionReport
 from deckward.reports.svg import Drawing, Form
 from deckward.scoring.model import Scorecard
 
@@ -85,6 +86,7 @@ def of_pass(
             why=reasons(item),
             what_if=otherwise.lines(flown, item.what_if),
             facts=words.facts(flown),
+            planned=words.planned(item.planned),
             rows=words.rows(flown),
             rulebook=words.called(score.rulebook),
             reasons=[words.clean(reason) for reason in score.reasons],

@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from dataclasses import asdict
-from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
-from deckward.reports import deck, otherwise, page, spark, typeface, why, words
-from deckward.reports.model import CAUTION, SessionReport
+from deckward.reports import deck, otherwise, page, spark, why, words
+from deckward.reports.caution import CAUTION
+from deckward.reports.model import SessionReport
 from deckward.reports.palette import DAY
 from deckward.reports.svg import Drawing, Form
+from deckward.reports.typesetting import Sheet
 
-_FOLDER = Path(__file__).parent / "sheets"
 #: notes that a sheet has room for; the page has them all
 _NOTES = 4
-#: dots per inch of the pictures: a page's pixels one and a half times over
-_PPI = 144
 
 
 def pdf(session: SessionReport) -> bytes:
@@ -44,13 +41,12 @@ def pdf(session: SessionReport) -> bytes:
         "uncounted": words.uncounted(lines),
         "passes": [_pass(session, k) for k in range(len(session.passes))],
     }
-    (out,) = typeset("debrief.typ", data, "pdf")
-    return out
+    return Sheet("debrief.typ", data).pdf()
 
 
 def pictures(drawings: Sequence[Drawing]) -> list[bytes]:
     """Paint drawings as PNG by day, in order."""
-    return typeset("figures.typ", [_picture(drawing) for drawing in drawings], "png")
+    return Sheet("figures.typ", [_picture(drawing) for drawing in drawings]).pictures()
 
 
 def _pass(session: SessionReport, k: int) -> dict[str, Any]:
@@ -92,23 +88,3 @@ def _pass(session: SessionReport, k: int) -> dict[str, Any]:
 
 def _picture(drawing: Drawing) -> dict[str, Any]:
     return {"svg": drawing.render(DAY), "alt": drawing.title, "width": drawing.width}
-
-
-def typeset(template: str, data: Any, kind: Literal["pdf", "png"], *, ppi: float = _PPI) -> list[bytes]:
-    """Run typst on one of our sheets; the machine's fonts are asked only for letters ours lack.
-
-    Returns one file for a PDF, one for each page for PNG; ``ppi`` is dots per inch of these.
-    """
-    import typst
-
-    text = json.dumps(data, ensure_ascii=False)
-    out = typst.compile(
-        _FOLDER / template,
-        format=kind,
-        ppi=ppi,
-        font_paths=[typeface.FOLDER],
-        ignore_system_fonts=not typeface.foreign(text),
-        sys_inputs={"data": text},
-    )
-    assert out is not None, "typst returns bytes where it is given no file to write"
-    return out if isinstance(out, list) else [out]

@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from deckward.foundation.units import NAUTICAL_MILE
 from deckward.passes.model import Pass
 from deckward.reports import otherwise, spark, why, words
-from deckward.reports.model import CAUTION, PassReport, SessionReport
+from deckward.reports.caution import CAUTION
+from deckward.reports.model import PassReport, SessionReport
 
 #: narrower than this nothing can be laid out
 NARROWEST = 44
@@ -97,6 +98,7 @@ def _pass(item: PassReport, width: int, pen: _Pen, plain: bool) -> list[str]:
     lines += ["", _INDENT + _ball_line(flown, width - len(_INDENT), plain)]
     lines += _table(flown, width - len(_INDENT), pen)
     lines += _wrap(_facts(flown), width, _INDENT)
+    lines += _planned(item, width, pen)
     look = words.clean(score.look_at)
     if look:
         first, *rest = _wrap(f"Look at  {look}", width, _INDENT)
@@ -109,6 +111,22 @@ def _pass(item: PassReport, width: int, pen: _Pen, plain: bool) -> list[str]:
     if notes:
         lines += [pen(line, "dim") for line in _bullets(notes, width, _INDENT)]
     return lines
+
+
+def _planned(item: PassReport, width: int, pen: _Pen) -> list[str]:
+    """Set the plan beside the pass; nothing without one."""
+    rows = words.planned(item.planned)
+    if not rows:
+        return []
+    head = ("against the plan", "planned", "flown", "by")
+    sizes = [max(cells(row[k]) for row in (head, *rows)) for k in range(4)]
+    lines = []
+    for row in (head, *rows):
+        parts = [row[0] + " " * (sizes[0] - cells(row[0]))]
+        parts += [" " * (size - cells(cell)) + cell for cell, size in zip(row[1:], sizes[1:], strict=True)]
+        line = _INDENT + "  ".join(parts)
+        lines.append(pen(line, "dim") if row is head else line)
+    return ["", *(line[:width] for line in lines), ""]
 
 
 def _why(item: PassReport, width: int, pen: _Pen) -> list[str]:

@@ -19,6 +19,7 @@ from deckward.aircraft.model import Profile
 from deckward.errors import Note
 from deckward.foundation.units import from_si
 from deckward.passes.model import Pass, Position
+from deckward.planning.against import Compared
 from deckward.reports.model import SessionReport
 from deckward.scoring.model import Scorecard
 
@@ -379,3 +380,19 @@ def uncounted(lines: Sequence[PilotLine]) -> str:
         return ""
     which = "One wave-off is" if left == 1 else f"{left} wave-offs are"
     return f"{which} not in the boarding rate: the recording cannot show why."
+
+
+def planned(lines: Sequence[Compared]) -> list[tuple[str, str, str, str]]:
+    """Return what was planned, flown, and by how much that differs, with units, for a table."""
+    out = []
+    for line in lines:
+        unit = {"fpm": "ft/min"}.get(line.suffix, line.suffix)
+        out.append(
+            (
+                line.what,
+                f"{number(line.planned, line.suffix, line.digits)} {unit}",
+                f"{number(line.flown, line.suffix, line.digits)} {unit}",
+                number(line.difference, line.suffix, line.digits, signed=True),
+            )
+        )
+    return out

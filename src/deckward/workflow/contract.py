@@ -167,8 +167,18 @@ class WhatIf(_Object, frozen=True):
     path: list[HookPoint]
 
 
+class Planned(_Object, frozen=True):
+    """One quantity as planned and as flown, in ``unit``; ``difference`` is flown less planned."""
+
+    what: str
+    unit: str
+    planned: float
+    flown: float
+    difference: float
+
+
 class Pass(_Object, frozen=True):
-    """One pass at the deck."""
+    """One pass at the deck; ``planned`` is empty without a plan."""
 
     who: str
     aircraft: str
@@ -195,6 +205,7 @@ class Pass(_Object, frozen=True):
     odds: list[Odds]
     last_safe_wave_off_s: float | None
     what_if: list[WhatIf]
+    planned: list[Planned]
 
 
 class Document(_Object, frozen=True):
@@ -259,6 +270,16 @@ def _pass(report: PassReport) -> Pass:
         odds=[],
         last_safe_wave_off_s=None,
         what_if=[_what_if(one) for one in report.what_if],
+        planned=[
+            Planned(
+                what=line.what,
+                unit=line.suffix,
+                planned=_known(line.planned, line.suffix),
+                flown=_known(line.flown, line.suffix),
+                difference=_known(line.difference, line.suffix),
+            )
+            for line in report.planned
+        ],
     )
 
 

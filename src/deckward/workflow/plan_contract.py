@@ -285,6 +285,204 @@ class Fuel(Object, frozen=True):
     flights: list[FlightFuel]
 
 
+class Bound(Object, frozen=True):
+    """A least airspeed at the end of the stroke, true, and what asks for it."""
+
+    what: str
+    airspeed_kt: float
+
+
+class FlyOff(Object, frozen=True):
+    """The jet off the bow from an end airspeed, true; ``climbs`` is false where it still sinks after 8 s."""
+
+    end_airspeed_kt: float
+    settle_ft: float
+    lowest_s: float
+    climbs: bool
+    greatest_angle_of_attack_deg: float
+    level_acceleration_g: float | None
+
+
+class Stroke(Object, frozen=True):
+    """The catapult's stroke as a steady pull."""
+
+    end_speed_kt: float
+    length_ft: float
+    seconds: float
+    acceleration_g: float
+
+
+class EngineOut(Object, frozen=True):
+    """An engine failed as the stroke ends."""
+
+    power: str
+    least_end_airspeed_kt: float | None
+    flown: FlyOff
+
+
+class Launch(Object, frozen=True):
+    """The launch card."""
+
+    says: Says
+    mass_lb: float
+    power: str
+    trim_deg: float | None
+    flaps: str
+    bounds: list[Bound]
+    margin_kt: float
+    wanted_end_airspeed_kt: float
+    end_airspeed_kt: float | None
+    stroke: Stroke | None
+    wind_needed_kt: float | None
+    wind_for_least_kt: float | None
+    heaviest_lb: float | None
+    course: Course | None
+    planned: FlyOff
+    at_least: FlyOff
+    engine_out: EngineOut | None
+    aileron_deg: float | None
+    steps: list[str]
+
+
+class Checkpoint(Object, frozen=True):
+    """A moment of the pattern; ``time_s`` from abeam, airspeed calibrated, heading true."""
+
+    name: str
+    time_s: float
+    altitude_ft: float
+    sink_fpm: float
+    heading_deg: float
+    calibrated_kt: float
+    bank_deg: float
+    ahead_nm: float
+    port_nm: float
+
+
+class Slip(Object, frozen=True):
+    """The planned turn begun otherwise, and the bank and time that would mend it."""
+
+    what: str
+    abeam_nm: float
+    line_up_offset_ft: float
+    groove_s: float
+    bank_deg: float
+    turn_s: float
+    within_limits: bool
+
+
+class Hold(Object, frozen=True):
+    """A level of the stack over the ship."""
+
+    altitude_ft: float
+    lap_s: float
+    to_initial_s: float
+
+
+class Break(Object, frozen=True):
+    """From the initial to downwind."""
+
+    initial_altitude_ft: float
+    initial_to_break_s: float
+    ahead_nm: float
+    bank_deg: float
+    load_factor_g: float
+    downwind_s: float
+    interval_s: float
+
+
+class Again(Object, frozen=True):
+    """The way round after a bolter or a wave-off."""
+
+    what: str
+    straight_s: float
+    bank_deg: float
+    downwind_s: float
+    trip_s: float
+
+
+class Pattern(Object, frozen=True):
+    """The day pattern's card."""
+
+    says: Says
+    mass_lb: float
+    abeam_nm: float
+    turn_s: float
+    bank_deg: float
+    turn_time_s: float
+    groove_s: float
+    groove_nm: float
+    checkpoints: list[Checkpoint]
+    slips: list[Slip]
+    holds: list[Hold]
+    to_downwind: Break
+    again: list[Again]
+    interval_s: float
+    trip_s: float
+    inbound_s: float
+
+
+class Held(Object, frozen=True):
+    """One aircraft of the marshal stack; ``laps`` and what follows are null where its place is not told."""
+
+    who: str
+    altitude_ft: float
+    distance_nm: float
+    push_s: float
+    push: str
+    ramp_s: float
+    ramp: str
+    laps: int | None
+    lap_s: float | None
+    bank_deg: float | None
+    outbound_deg: float | None
+    outbound_s: float | None
+    late_s: float | None
+
+
+class Gate(Object, frozen=True):
+    """A gate of the way in; ``time_s`` from the push."""
+
+    name: str
+    time_s: float
+    range_nm: float
+    altitude_ft: float
+    calibrated_kt: float
+    heading_deg: float
+    sink_fpm: float
+
+
+class Correction(Object, frozen=True):
+    """The airspeed to the 10-mile gate that makes good a push so late (+); ``left_s`` remains."""
+
+    late_s: float
+    calibrated_kt: float
+    left_s: float
+
+
+class Marshal(Object, frozen=True):
+    """The marshal card."""
+
+    says: Says
+    case: Literal[1, 2, 3] | None
+    ordered: bool
+    clock_times: bool
+    radial_deg: float
+    final_bearing_deg: float
+    interval_s: float
+    ramp_interval_s: float | None
+    mass_lb: float
+    stack: list[Held]
+    way_in: list[Gate]
+    corrections: list[Correction]
+
+
+class LeftOut(Object, frozen=True):
+    """A card that the facts do not support, and what to do about it."""
+
+    card: str
+    text: str
+
+
 class Document(Object, frozen=True):
     """The whole plan."""
 
@@ -293,9 +491,13 @@ class Document(Object, frozen=True):
     site: str
     aircraft: str
     caution: str
+    launch: Launch | None
     wind: Wind | None
+    marshal: Marshal | None
+    pattern: Pattern | None
     approach: Approach | None
     fuel: Fuel | None
+    left_out: list[LeftOut]
 
 
 def schema() -> dict[str, Any]:

@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from deckward.foundation import units
 from deckward.foundation.units import POUND, STANDARD_GRAVITY
-from deckward.planning import answer, says
 from deckward.planning import approach as approaches
 from deckward.planning import fuel as ladders
-from deckward.planning import wind as winds
+from deckward.planning import says
 from deckward.planning.approach_plan import ApproachPlan, Row
 from deckward.planning.fuel import FuelPlan
 from deckward.planning.plan import Plan
 from deckward.planning.scenario import Scenario
-from deckward.planning.wind_plan import Course, WindPlan
+from deckward.planning.wind_plan import WindPlan
 from deckward.planning.words import clock
-from deckward.reports.model import CAUTION
+from deckward.reports.caution import CAUTION
 from deckward.workflow import plan_contract as c
-from deckward.workflow.published import known, note, number
+from deckward.workflow import plan_flying as flying
+from deckward.workflow.plan_shared import course_of, said_of
+from deckward.workflow.published import known, number
 
 
 def document(plan: Plan) -> c.Document:
@@ -28,32 +29,13 @@ def document(plan: Plan) -> c.Document:
         site=scenario.site.name,
         aircraft=scenario.aircraft.name,
         caution=CAUTION,
+        launch=flying.launch(scenario, plan.launch) if plan.launch else None,
         wind=_wind(scenario, plan.wind) if plan.wind else None,
+        marshal=flying.marshal(scenario, plan.marshal) if plan.marshal else None,
+        pattern=flying.pattern(scenario, plan.pattern) if plan.pattern else None,
         approach=_approach(scenario, plan.approach) if plan.approach else None,
         fuel=_fuel(scenario, plan.fuel) if plan.fuel else None,
-    )
-
-
-def _says(said: answer.Says) -> c.Says:
-    binds = said.binds
-    return c.Says(
-        inputs=[c.Input(what=one.what, text=one.text) for one in said.inputs],
-        limits=[
-            c.Limit(
-                what=one.what,
-                of=one.of,
-                value=known(one.value, one.suffix),
-                least=number(one.least, one.suffix),
-                greatest=number(one.greatest, one.suffix),
-                margin=known(one.margin, one.suffix),
-                unit=one.suffix,
-                kept=one.kept,
-            )
-            for one in said.limits
-        ],
-        binds=binds.what if binds else None,
-        feasible=said.feasible,
-        notes=[note(one) for one in said.notes],
+        left_out=[c.LeftOut(card=one.card, text=str(one.why)) for one in plan.left_out],
     )
 
 
@@ -62,64 +44,12 @@ def _says(said: answer.Says) -> c.Says:
 
 def _wind(scenario: Scenario, plan: WindPlan) -> c.Wind:
     return c.Wind(
-        says=_says(says.wind(scenario, plan)),
+        says=said_of(says.wind(scenario, plan)),
         wind_from_deg=known(plan.wind.from_direction, "deg"),
         wind_speed_kt=known(plan.wind.speed, "kt"),
-        recovery=_course(plan.recovery),
-        launch=_course(plan.launch) if plan.launch else None,
+        recovery=course_of(plan.recovery),
+        launch=course_of(plan.launch) if plan.launch else None,
     )
-
-
-def _course(course: Course) -> c.Course:
-    found, run = course.answer, course.run
-    return c.Course(
-        wanted_kt=known(found.wanted.along, "kt"),
-        exact=found.is_exact,
-        chosen=_steering(found.chosen),
-        solutions=[_steering(one) for one in found.exact],
-        least_crosswind=_steering(found.least_crosswind) if found.least_crosswind else None,
-        wind_needed_kt=known(found.wind_needed, "kt"),
-        along_range_kt=_range(course.along_range),
-        crosswind_range_kt=_range(course.crosswind_range),
-        may_back_deg=number(course.backs, "deg"),
-        may_veer_deg=number(course.veers, "deg"),
-        shifts=[
-            c.Shift(
-                turned_deg=known(shift.turned, "deg"),
-                held=_steering(shift.held),
-                mended=_steering(shift.answer.chosen),
-            )
-            for shift in course.shifts
-        ],
-        run=c.Run(
-            turn_s=number(run.turn),
-            aircraft=run.aircraft,
-            interval_s=known(run.interval),
-            seconds=known(run.seconds),
-            distance_nm=known(run.distance, "nm"),
-            one_more_nm=known(run.each, "nm"),
-            sea_room_nm=number(run.sea_room, "nm"),
-            fits=run.fits,
-        ),
-        now=_steering(course.now) if course.now else None,
-    )
-
-
-def _steering(one: winds.Steering) -> c.Steering:
-    return c.Steering(
-        course_deg=known(one.course, "deg"),
-        speed_kt=known(one.speed, "kt"),
-        felt_speed_kt=known(one.felt_speed, "kt"),
-        wind_from_bow_deg=known(one.from_bow, "deg"),
-        along_kt=known(one.along, "kt"),
-        crosswind_from_starboard_kt=known(one.crosswind, "kt"),
-        limits_missed=[miss.what for miss in one.misses],
-    )
-
-
-def _range(values: tuple[float, float]) -> tuple[float, float]:
-    low, high = values
-    return known(low, "kt"), known(high, "kt")
 
 
 # -- approach ----------------------------------------------------------------------------------
@@ -128,7 +58,7 @@ def _range(values: tuple[float, float]) -> tuple[float, float]:
 def _approach(scenario: Scenario, plan: ApproachPlan) -> c.Approach:
     setting, geometry, slips = plan.setting, plan.geometry, plan.slips
     return c.Approach(
-        says=_says(says.approach(scenario, plan)),
+        says=said_of(says.approach(scenario, plan)),
         basic_angle_deg=known(setting.angle, "deg"),
         usual_angle_deg=known(plan.suggested_angle, "deg"),
         wind_along_kt=known(setting.along, "kt"),
@@ -213,7 +143,7 @@ def _fuel(scenario: Scenario, plan: FuelPlan) -> c.Fuel:
 
     burn, tanking = plan.burn, plan.tanking
     return c.Fuel(
-        says=_says(says.fuel(scenario, plan)),
+        says=said_of(says.fuel(scenario, plan)),
         clock_times=plan.clock,
         ladder=[
             c.Event(

@@ -36,7 +36,7 @@ class Cards:
         """Return the cards as lines of text; ``plain`` keeps to ASCII."""
         from deckward.reports.cards import make, render
 
-        return render(make(self.plan), plain=plain)
+        return render(make(self.plan), left_out=self.plan.left_out, plain=plain)
 
 
 def plan(
@@ -51,7 +51,7 @@ def plan(
 
     Args:
         scenario: a bundled name or a file; None where ``facts`` say all.
-        cards: which of :data:`CARDS`; all of them where none is named.
+        cards: which of :data:`CARDS`; where none is named, all that the facts support.
         facts: values by their keys in a scenario file (``wind.from_deg``), in place of its own.
         out: folder for the cards; nothing is left there on a failure.
         paper: "a4" or "letter", beside the kneeboard's size.
@@ -70,7 +70,7 @@ def plan(
     options.one_of("paper", paper, ("a4", "letter"))
     if out is not None:
         folder.check(Path(out))
-    made = make(planning.load(scenario, typed=facts), tuple(cards) or CARDS)
+    made = make(planning.load(scenario, typed=facts), tuple(cards))
     if out is None:
         return Cards(made)
     from deckward.reports.cards import write

@@ -9,14 +9,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import msgspec
+import numpy as np
 
 from deckward import aircraft as profiles
-from deckward import explanation, passes, recordings, scoring
+from deckward import explanation, passes, planning, recordings, scoring
 from deckward import site as sites
 from deckward.aircraft.model import Profile
 from deckward.errors import InputError, NoPassError, Note
 from deckward.foundation import units
 from deckward.foundation.track import Track
+from deckward.planning import against
+from deckward.planning import plan as plans
 from deckward.recordings import Recording
 from deckward.reports.model import PassReport, SessionReport
 from deckward.site.model import Site
@@ -78,6 +81,7 @@ def debrief(
     origin: tuple[float, float] | None = None,
     reason: str | None = None,
     what_if: Sequence[str] = (),
+    plan: str | Path | None = None,
     out: str | Path | None = None,
     progress: Callable[[str], None] | None = None,
 ) -> Debrief:
@@ -85,8 +89,8 @@ def debrief(
 
     Args:
         recording: CSV, Parquet or JSON lines, plain or gzip.
-        ship: a recording of the ship, where it is not in ``recording``; or ``"fitted"``: a steady
-            ship is fitted to what rested on her and what touched her deck.
+        ship: a recording of the ship, where it is not in ``recording``; or ``"fitted"``: one is
+            fitted to what rested on her and what touched her deck.
         ship_course_deg: true course of a ship known by course and speed; with
             ``ship_speed_kt`` and ``ship_at``.
         ship_speed_kt: its speed.
@@ -106,6 +110,8 @@ def debrief(
         reason: why a wave-off was waved off: technique, pattern, foul-deck or own.
         what_if: changes to fly each pass again with: hold-power, sooner, on-speed, wave-off, a
             number after ``=`` where one is not the usual.
+        plan: a scenario, bundled or a file, whose plan is set beside each pass; its ship and jet are
+            taken where none is named.
         out: folder for pages, figures and a PDF; nothing is left there on a failure.
         progress: called with a few words before each longer step.
 
@@ -127,8 +133,10 @@ def debrief(
     if out is not None:
         folder.check(Path(out))
 
-    deck = sites.load(GENERIC_SITE if site is None else site)
-    jet = profiles.load(GENERIC_AIRCRAFT if aircraft is None else aircraft)
+    scenario = None if plan is None else planning.load(plan)
+    deck = scenario.site if scenario and site is None else sites.load(site or GENERIC_SITE)
+    jet = scenario.aircraft if scenario and aircraft is None else profiles.load(aircraft or GENERIC_AIRCRAFT)
+    planned = None if scenario is None else plans.make(scenario)
     rules = scoring.load(DEFAULT_RULEBOOK if rulebook is None else rulebook)
     if deck.is_field and (ship is not None or course is not None):
         raise InputError(
@@ -209,11 +217,26 @@ def debrief(
                 score=scoring.score(one, rules, reason=why and why.replace("-", " "), seed=number),
                 why=explanation.explain(one, rules, launch=launch),
                 what_if=otherwise(one, rules),
+                planned=() if planned is None else _against(planned, one, launch),
             )
             for number, (one, launch) in enumerate(pairs, start=1)
         ),
     )
     return write(report, out, progress=progress)
+
+
+def _against(
+    planned: plans.Plan, one: passes.Pass, launch: explanation.Launch | None
+) -> tuple[against.Compared, ...]:
+    """Set the plan beside a pass and the launch that led to it."""
+    airspeed = mass = None
+    if launch is not None:
+        speeds, masses = launch.channel("true_airspeed"), launch.channel("mass")
+        if speeds is not None:
+            airspeed = float(np.interp(launch.end, launch.track.time, speeds))
+        if masses is not None:
+            mass = float(np.interp(launch.end, launch.track.time, masses))
+    return against.compare(planned, one, launch_airspeed=airspeed, launch_mass=mass)
 
 
 def write(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 
 import numpy as np
 import pytest
@@ -12,7 +13,8 @@ from deckward import aircraft
 from deckward.errors import InputError
 
 BUNDLED = list(aircraft.bundled())
-JET = aircraft.source("sandlark")
+#: without its launch table, in whose place the tests put their own
+JET = re.sub(r"(?ms)^\[launch\].*?^(?=\[fuel\])", "", aircraft.source("sandlark"))
 
 
 def test_what_is_bundled():

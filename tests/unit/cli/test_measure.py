@@ -81,6 +81,16 @@ def test_a_jet_is_measured_and_its_file_printed(desk, capsys):
     assert found.hook[0] == pytest.approx(JET.hook[0], abs=2.0 * found.sigma.hook[0])
 
 
+@pytest.mark.parametrize("what", ["site", "aircraft"])
+def test_what_was_seen_is_drawn(desk, capsys, what):
+    known = ["--site", "true.toml", "--aircraft", "jet.toml"]
+    assert main(["measure", what, *FILES, *known, "--out", "seen"]) == 0
+    assert sorted(path.name for path in (desk / "seen").iterdir()) == ["evidence.png", "evidence.svg"]
+    assert "Written: seen/evidence.svg" in capsys.readouterr().out.replace("\\", "/")
+    assert main(["measure", what, *FILES, *known, "--out", "jet.toml"]) == 2
+    assert "this is a file" in capsys.readouterr().err
+
+
 def test_the_ship_may_have_files_of_her_own(desk):
     rows = [
         workflow.measure_site(files, ship=ships, site="start.toml", aircraft="jet.toml").rows
@@ -100,7 +110,9 @@ def test_the_ship_may_have_files_of_her_own(desk):
         (["site", *FILES, "--ship", "ship.csv", "--ship", "ship.csv"], ["--ship", "4 recordings and 2"]),
         (["site", "1.csv", "--site", "ollershaw-sands"], ["--site", "is a field"]),
         (["aircraft", "1.csv", "--site", "ollershaw-sands"], ["--site", "is a field"]),
-        (["aircraft", "1.csv", "--at-ramp", "1.csv"], ["--at-ramp"]),
+        (["aircraft", "1.csv", "--at-ramp", "1.csv"], ["--at-ramp", "ahead of the recorded point"]),
+        (["aircraft", "1.csv", "--at-lens", "1.csv"], ["--at-lens", "nothing of the aircraft"]),
+        (["site", "1.csv", "--mains-at-ramp", "1.csv"], ["--mains-at-ramp", "nothing of the site"]),
         (["site", "1.csv", "--at-ramp", "nothing.csv"], ["nothing.csv"]),
         (["site", "1.csv", "--only", "Heron"], ["Heron"]),
         (["site", "1.csv", "--map", "nothing.toml"], ["nothing.toml"]),

@@ -77,6 +77,85 @@ def test_one_trap_gives_her_way_and_says_how_little_it_knows_of_the_rest():
     assert max(one.wire_odds.values()) < 0.9
 
 
+def turned(*courses: float, every: float = 400.0):
+    """A trap on each of these courses, the ship always as far from one point as her way took her."""
+    flown = [
+        AnalyticPass(Flight(ship=replace(STEADY, course=course * DEGREE), start=every * k, after=14.0))
+        for k, course in enumerate(courses, start=1)
+    ]
+    pairs = [one.in_a_plane() for one in flown]
+    return joined(*[own for own, _ in pairs]), [ship for _, ship in pairs]
+
+
+def test_a_ship_that_turned_between_passes_is_fitted_leg_by_leg_and_says_so():
+    own, ships = turned(152.0, 152.0, 190.0)
+    fitted = fit_ship((own,), DECK, JET)
+    assert [len(leg.way.touches) for leg in fitted.legs] == [2, 1]
+    for leg, course in zip(fitted.legs, (152.0, 190.0), strict=True):
+        gone = np.arctan2(leg.way.velocity[1], leg.way.velocity[0])
+        assert np.degrees(angles.difference(gone, course * DEGREE)) == pytest.approx(0.0, abs=1.5)
+    for touch, ship in zip(fitted.touches, ships, strict=True):
+        off = [
+            np.interp(touch.time, fitted.track.time, fitted.track[name])
+            - np.interp(touch.time, ship.time, ship[name])
+            for name in ("north", "east")
+        ]
+        assert np.hypot(*off) < 3.0 * np.hypot(fitted.along, fitted.aside)
+    assert "She turned" in fitted.note().text and "190 deg" in fitted.note().text
+    found = find(own, ship=fitted.track, site=known_to(fitted, DECK), aircraft=JET)
+    assert [one.outcome for one in found.passes] == ["trap"] * 3
+    assert all(abs(one.positions[-1].line_up_offset) < 3.0 * fitted.aside for one in found.passes)
+
+
+@pytest.mark.parametrize("turn", [-0.3, 0.3])
+def test_a_ship_in_a_turn_is_fitted_as_one(turn):
+    turning = replace(STEADY, turn=turn * DEGREE)
+    own, ship = AnalyticPass(Flight(ship=turning, after=14.0)).in_a_plane()
+    fitted = fit_ship((own,), DECK, JET)
+    (leg,) = fitted.legs
+    assert np.degrees(leg.turn) == pytest.approx(turn, abs=3.0 * np.degrees(leg.turn_sigma))
+    assert f"0.30 deg/s to {'port' if turn < 0.0 else 'starboard'}" in fitted.note().text
+    for before in (0.0, 20.0):
+        when = fitted.touches[0].time - before
+        heading, true = (
+            np.interp(when, one.time, angles.unwrap(one["heading"])) for one in (fitted.track, ship)
+        )
+        off = float(angles.difference(heading, true))
+        assert off == pytest.approx(0.0, abs=2.0 * fitted.heading_sigma)
+
+
+def test_a_short_rest_in_a_turn_is_a_warning():
+    turning = replace(STEADY, turn=0.17 * DEGREE)
+    own, _ = AnalyticPass(Flight(ship=turning, after=6.3)).in_a_plane()
+    fitted = fit_ship((own,), DECK, JET)
+    assert not fitted.legs and "if she was in a turn, the fit does not hold" in fitted.note().text
+
+
+def test_decks_of_two_ships_are_no_ship():
+    own, _ = turned(90.0, 270.0, every=1500.0)
+    east = own.with_channels(east=own["east"] + np.where(own.time > 2200.0, 100e3, 0.0))
+    with pytest.raises(InputError, match="two ships"):
+        fit_ship((east,), DECK, JET)
+
+
+def test_what_no_straight_way_explains_does_not_hold():
+    own, _ = traps(58.0, 70.0, 82.0, 66.0)
+    steady = fit_ship((own,), DECK, JET)
+    assert steady.holds and steady.strays == 0
+    strained = replace(steady, strain=3.4)
+    assert "the fit does not hold" in strained.note().text and "does not hold" not in steady.note().text
+    assert "2 other ends of approaches lie off" in replace(steady, strays=2).note().text
+
+
+def test_how_the_deck_tilts_is_told_as_a_sigma():
+    own, _ = traps(58.0, 70.0)
+    fitted = fit_ship((own,), DECK, JET)
+    assert "pitch and roll are taken as none" in fitted.note().text
+    (one, _) = find(own, ship=fitted.track, site=known_to(fitted, DECK), aircraft=JET).passes
+    # 0.3 deg at the ramp, 150 m from the middle, is 0.8 m
+    assert one.ramp.hook_to_ramp_sigma > 0.7
+
+
 def test_rests_ashore_and_taxiing_are_no_part_of_her():
     own, _ = traps(58.0, 70.0, 82.0)
     ashore = 60

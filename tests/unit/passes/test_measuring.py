@@ -10,6 +10,7 @@ import pytest
 from deckward import aircraft, site
 from deckward.errors import InputError
 from deckward.foundation.track import Track
+from deckward.passes.axes import hull_to_deck
 from deckward.passes.measuring import measure_aircraft, measure_site
 from deckward.passes.on_deck import from_hull
 from deckward.passes.pull import pull_begins
@@ -87,18 +88,18 @@ def test_one_trap_says_that_it_is_one():
     assert one.angle == pytest.approx(DECK.angle, abs=2.0 * one.sigma.angle)
 
 
-def parked(hull, ship: Ship, profile=JET) -> tuple[Track, Track]:
+def parked(hull, ship: Ship, point=JET.nose_wheel) -> tuple[Track, Track]:
     """Ten seconds with a point of the jet held over a place of the hull, nose along the keel."""
     time = np.arange(0.0, 10.0, 0.1)
     flown = AnalyticPass(Flight(ship=ship))
     _, track = flown.in_a_plane(time, time)
     h = track["heading"][0]
-    x = hull[0] - profile.nose_wheel[0]
+    x = hull[0] - point[0]
     y = hull[1]
     own = {
         "north": track["north"] + x * np.cos(h) - y * np.sin(h),
         "east": track["east"] + x * np.sin(h) + y * np.cos(h),
-        "up": track["up"] - hull[2] + profile.nose_wheel[2],
+        "up": track["up"] - hull[2] + point[2],
         "heading": track["heading"],
         "pitch": np.zeros(time.size),
         "roll": np.zeros(time.size),
@@ -114,6 +115,31 @@ def test_a_nose_wheel_on_the_edge_shows_the_ramp():
     assert found.sigma.ramp[0] < 0.5
     assert found.wires.positions == pytest.approx(DECK.wires.positions, abs=1.5)
     assert any(row.name == "ramp" for row in rows)
+
+
+def test_a_nose_wheel_abreast_of_the_lens_shows_it():
+    still = Ship(course=0.7, speed=9.0)
+    abreast = DECK.ramp_vector + hull_to_deck(DECK.angle).T @ np.array([DECK.lens.position[0], -8.0, 0.0])
+    spot = {"at_ramp": parked(DECK.ramp, still), "at_lens": parked(abreast, still)}
+    found, rows = measure_site(traps(), GUESS, JET, **spot)
+    assert found.lens.position[0] == pytest.approx(DECK.lens.position[0], abs=1.0)
+    assert found.lens.position[1:] == GUESS.lens.position[1:] and found.sigma.lens[0] < 0.5
+    assert rows[-1].name == "lens"
+
+
+def test_wheels_on_the_edge_show_where_they_are():
+    still = Ship(course=0.7, speed=9.0)
+    guess = replace(JET, main_wheels=(0.5, *JET.main_wheels[1:]), nose_wheel=(3.0, 0.0, JET.nose_wheel[2]))
+    spot = {
+        "at_ramp": parked(DECK.ramp, still),
+        "mains_at_ramp": parked(DECK.ramp, still, JET.main_wheels),
+    }
+    found, rows = measure_aircraft(traps()[:2], DECK, guess, **spot)
+    assert found.nose_wheel[0] == pytest.approx(JET.nose_wheel[0], abs=0.05)
+    assert found.main_wheels[0] == pytest.approx(JET.main_wheels[0], abs=0.05)
+    assert [row.name for row in rows[:2]] == ["main wheels ahead", "nose wheel ahead"]
+    with pytest.raises(InputError, match="nose wheel would be"):
+        measure_aircraft(traps()[:1], DECK, guess, at_ramp=traps()[0])
 
 
 def test_a_deck_on_which_nothing_stands_is_refused():

@@ -137,6 +137,27 @@ BROKEN = [
     (CATAPULT + "mass_lb = [3]\nend_speed_kt = [100]", "launch.catapult.mass_lb", "a list of 1"),
     ("[pattern]\naltitude_90_ft = 700", "pattern.altitude_90_ft", "comes down"),
     ("[pattern]\ndownwind_altitude_ft = 1500", "pattern.downwind_altitude_ft", "comes down"),
+    # launch, pattern and marshal
+    ("[launch]\nwind = 25", "launch.wind", "Did you mean 'wind_kt'"),
+    ("[launch]\naircraft = 0", "launch.aircraft", "from 1 to 40"),
+    ("[launch]\ninterval_s = 2", "launch.interval_s", "from 10 to 900"),
+    ("[launch]\ncrosswind_kt = -1", "launch.crosswind_kt", "from 0 to 150"),
+    ("[launch]\ncatapult_angle_deg = 30", "launch.catapult_angle_deg", "from -15 to 15"),
+    ('[launch]\ntime = "noon"', "launch.time", "such as 17:40"),
+    (CATAPULT + "mass_lb = [1, 2]\nend_speed_kt = [100, 500]", "launch.catapult.end_speed_kt", "above 20"),
+    (
+        CATAPULT + "mass_lb = [1, 2]\nend_speed_kt = [90, 80]\nstroke_ft = 9",
+        "launch.catapult.stroke_ft",
+        "50",
+    ),
+    ("[pattern]\ninitial_airspeed_kt = 20", "pattern.initial_airspeed_kt", "above 30"),
+    ("[pattern]\ninitial_nm = 0", "pattern.initial_nm", "above 0"),
+    ("[pattern]\nstack_altitude_ft = -5", "pattern.stack_altitude_ft", "from 0"),
+    ("[pattern]\nbank = 28", "pattern.bank", "unknown key"),
+    ("[marshal]\nradial_deg = 400", "marshal.radial_deg", "from 0 to 360"),
+    ("[marshal]\nleg_s = 5", "marshal.leg_s", "from 20 to 300"),
+    ("[marshal]\ninterval_s = 5", "marshal.interval_s", "from 10 to 900"),
+    ("[marshal]\nlowest_altitude_ft = 90000", "marshal.lowest_altitude_ft", "60000"),
 ]
 
 

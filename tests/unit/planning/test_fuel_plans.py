@@ -48,7 +48,8 @@ def scenario(table=True, **facts) -> Scenario:
 
 def plan(read: Scenario, most: float | None = 2500 * POUND) -> fuel.FuelPlan:
     jet = OnSpeed(13_500 * POUND, 0.0, 65.0, 65.0, 65.0, None, None, None)
-    return fuel.plan(read, flown=Approach(jet, sink=3.1, closure=100 * KNOT, pitch=0.1, crab=0.0), most=most)
+    flown = Approach(jet, sink=3.1, closure=100 * KNOT, pitch=0.1, crab=0.0)
+    return fuel.plan(read, flown=flown, most=most, solved=fuel.Times(case=1))
 
 
 def pounds(kg: float) -> float:

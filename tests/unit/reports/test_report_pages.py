@@ -18,8 +18,8 @@ import typst
 from deckward import reports
 from deckward.errors import InputError, Note
 from deckward.passes.model import Series
-from deckward.reports import approach, paper, readout, terminal, typeface
-from deckward.reports.model import CAUTION
+from deckward.reports import approach, paper, readout, terminal, typeface, typesetting
+from deckward.reports.caution import CAUTION
 from support import drawn_pass
 
 NOT_SAMPLED = ("contact", "sigma", "correlation", "origin")
@@ -236,7 +236,7 @@ def cautions(data: str, *, foreign: bool = False) -> list[str]:
     import json
 
     found = typst.query(
-        paper._FOLDER / "debrief.typ",
+        typesetting._FOLDER / "debrief.typ",
         "<caution>",
         font_paths=[typeface.FOLDER],
         ignore_system_fonts=not foreign,
@@ -247,13 +247,13 @@ def cautions(data: str, *, foreign: bool = False) -> list[str]:
 
 def test_the_pdf_has_a_sheet_for_the_session_and_one_for_each_pass(session, monkeypatch):
     sent = {}
-    compile_ = typst.compile
+    compiler = typst.Compiler
 
     def watched(*args, **options):
         sent.update(options)
-        return compile_(*args, **options)
+        return compiler(*args, **options)
 
-    monkeypatch.setattr(typst, "compile", watched)
+    monkeypatch.setattr(typst, "Compiler", watched)
     data = paper.pdf(session)
     assert data.startswith(b"%PDF-")
     assert len(re.findall(rb"/Type\s*/Page\b", data)) == len(session.passes) + 1

@@ -8,19 +8,20 @@ from pathlib import Path
 from typing import Any
 
 from deckward.planning.plan import Plan
-from deckward.reports import paper
 from deckward.reports.bundle import deposit
 from deckward.reports.cards.making import make
 from deckward.reports.cards.model import Card, bounds, number
 from deckward.reports.cards.text import render
-from deckward.reports.model import CAUTION
+from deckward.reports.caution import CAUTION
 from deckward.reports.palette import COCKPIT, DAY
+from deckward.reports.typesetting import Sheet
 
-#: width, height and margin, mm, and type against the kneeboard's
+#: width, height and margin, mm, and type against the kneeboard's: by so much more wide and high is
+#: what the margins leave, at least, so that type that fits the kneeboard fits the others too
 PAPERS: Mapping[str, tuple[float, float, float, float]] = {
     "kneeboard": (139.7, 215.9, 7.0, 1.0),
-    "a4": (210.0, 297.0, 14.0, 1.36),
-    "letter": (215.9, 279.4, 14.0, 1.34),
+    "a4": (210.0, 297.0, 14.0, 1.33),
+    "letter": (215.9, 279.4, 14.0, 1.24),
 }
 #: a kneeboard page of 990 by 1530 dots
 _PPI = 180.0
@@ -37,12 +38,17 @@ def write(plan: Plan, out_dir: str | os.PathLike[str], *, paper_size: str = "a4"
     made = make(plan)
 
     def fill(folder: Path) -> None:
-        (folder / "cards.txt").write_text(render(made), encoding="utf-8", newline="\n")
-        (folder / f"cards-{paper_size}.pdf").write_bytes(pdf(plan, made, paper_size))
+        (folder / "cards.txt").write_text(
+            render(made, left_out=plan.left_out), encoding="utf-8", newline="\n"
+        )
+        sizes = None
         for inks, tail in ((DAY, ""), (COCKPIT, "-night")):
-            (folder / f"cards{tail}.pdf").write_bytes(pdf(plan, made, "kneeboard", inks=inks))
-            for card, data in zip(made, pictures(plan, made, inks=inks), strict=True):
+            sheet = _sheet(plan, made, inks=inks, sizes=sizes)
+            (folder / f"cards{tail}.pdf").write_bytes(sheet.pdf())
+            for card, data in zip(made, sheet.pictures(ppi=_PPI), strict=True):
                 (folder / f"{card.key}{tail}.png").write_bytes(data)
+            sizes = sheet.told("size")
+        (folder / f"cards-{paper_size}.pdf").write_bytes(_sheet(plan, made, paper_size, sizes=sizes).pdf())
 
     return deposit(out_dir, fill)
 
@@ -51,20 +57,24 @@ def pdf(
     plan: Plan, made: Sequence[Card], paper_size: str = "kneeboard", *, inks: Mapping[str, str] = DAY
 ) -> bytes:
     """Typeset the cards, one a page."""
-    (out,) = paper.typeset("cards.typ", _data(plan, made, paper_size, inks), "pdf")
-    return out
+    return _sheet(plan, made, paper_size, inks=inks).pdf()
 
 
 def pictures(
     plan: Plan, made: Sequence[Card], *, inks: Mapping[str, str] = DAY, ppi: float = _PPI
 ) -> list[bytes]:
     """Paint the cards as PNG at the kneeboard's size, in order."""
-    return paper.typeset("cards.typ", _data(plan, made, "kneeboard", inks), "png", ppi=ppi)
+    return _sheet(plan, made, inks=inks).pictures(ppi=ppi)
 
 
-def _data(plan: Plan, made: Sequence[Card], paper_size: str, inks: Mapping[str, str]) -> dict[str, Any]:
+def _sheet(
+    plan: Plan, made: Sequence[Card], paper_size: str = "kneeboard", *,
+    inks: Mapping[str, str] = DAY, sizes: Sequence[int] | None = None,
+) -> Sheet:  # fmt: skip
+    """Lay the cards out; ``sizes`` of their type are those that another sheet of them has found."""
     width, height, margin, type_scale = PAPERS[paper_size]
-    return {
+    found = [None] * len(made) if sizes is None else sizes
+    data = {
         "inks": dict(inks),
         "width": width,
         "height": height,
@@ -72,8 +82,9 @@ def _data(plan: Plan, made: Sequence[Card], paper_size: str, inks: Mapping[str, 
         "scale": type_scale,
         "plan": plan.scenario.name,
         "caution": CAUTION,
-        "cards": [_card(card, inks) for card in made],
+        "cards": [{**_card(card, inks), "size": size} for card, size in zip(made, found, strict=True)],
     }
+    return Sheet("cards.typ", data)
 
 
 def _card(card: Card, inks: Mapping[str, str]) -> dict[str, Any]:

@@ -3,10 +3,17 @@
 from __future__ import annotations
 
 from deckward.planning.plan import Plan
-from deckward.reports.cards import approach, fuel, wind
+from deckward.reports.cards import approach, fuel, launch, marshal, pattern, wind
 from deckward.reports.cards.model import Card
 
-_MAKERS = {"wind": wind.card, "approach": approach.card, "fuel": fuel.card}
+_MAKERS = {
+    "launch": launch.card,
+    "wind": wind.card,
+    "marshal": marshal.card,
+    "pattern": pattern.card,
+    "approach": approach.card,
+    "fuel": fuel.card,
+}
 
 
 def make(plan: Plan) -> list[Card]:

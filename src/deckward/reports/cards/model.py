@@ -87,7 +87,9 @@ def bounds(limit: Limit) -> str:
 
 def number(limit: Limit, value: float | None) -> str:
     """Write a value of a limit in its unit."""
-    digits = 0 if limit.suffix == "lb" else 1
+    digits = {"lb": 0, "g": 2}.get(limit.suffix, 1)
+    if limit.suffix == "ft" and limit.of == "stack":
+        digits = 0
     return f"{plain(value, limit.suffix, digits)} {limit.suffix}"
 
 
@@ -107,6 +109,11 @@ def plain(value: float | None, suffix: str = "", digits: int = 0) -> str:
     if not any(letter in "123456789" for letter in text):
         return text.removeprefix("-")
     return text.replace("-", MINUS)
+
+
+def rounded(value: float, suffix: str, step: float) -> str:
+    """Write an SI value in a unit, rounded to steps of it."""
+    return f"{round(float(from_si(value, suffix)) / step) * step:,.0f}"
 
 
 def signed(value: float, suffix: str, digits: int = 0) -> str:

@@ -3,22 +3,36 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
+from deckward.planning.plan import LeftOut
 from deckward.reports.cards.model import Card, Table, limits
-from deckward.reports.model import CAUTION
+from deckward.reports.caution import CAUTION
 from deckward.reports.words import MINUS, NOTHING
 
 WIDTH = 78
 _PLAIN: dict[str, str | int | None] = {"·": "|", "°": " deg", MINUS: "-", NOTHING: "-", "─": "-"}
 
 
-def render(cards: Sequence[Card], *, plain: bool = False) -> str:
+def render(cards: Sequence[Card], *, left_out: Sequence[LeftOut] = (), plain: bool = False) -> str:
     """Write cards one after another, lines ended by newlines; ``plain`` keeps to ASCII."""
-    text = "\n\n".join(_card(card) for card in cards) + "\n\n" + textwrap.fill(CAUTION, WIDTH) + "\n"
+    parts = [_card(card) for card in cards]
+    if left_out:
+        parts.append("\n".join(["─" * WIDTH, "NOT PLANNED", "", *_left_out(left_out)]))
+    text = "\n\n".join([*parts, textwrap.fill(CAUTION, WIDTH)]) + "\n"
     if plain:
         text = text.translate(str.maketrans(_PLAIN)).encode("ascii", "replace").decode("ascii")
     return text
+
+
+def _left_out(left_out: Sequence[LeftOut]) -> Iterator[str]:
+    """Say what is missing, once for all the cards that miss it."""
+    cards: dict[str, list[str]] = {}
+    for one in left_out:
+        cards.setdefault(str(one.why), []).append(one.card)
+    for why, names in cards.items():
+        text = f"{', '.join(names)}: {why}"
+        yield textwrap.fill(text, WIDTH, initial_indent="  - ", subsequent_indent="    ")
 
 
 def _card(card: Card) -> str:
