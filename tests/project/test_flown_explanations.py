@@ -20,6 +20,7 @@ from deckward import aircraft, explanation, passes, scoring
 from deckward import site as sites
 from deckward.explanation.contributions import split
 from deckward.explanation.view import View
+from deckward.explanation.what_if import change, what_if
 from deckward.foundation.track import Track
 from deckward.foundation.units import FOOT, KNOT
 
@@ -115,6 +116,31 @@ def test_a_clean_pass_has_no_finding_and_its_height_is_explained(debriefed, rule
     assert abs(told.unexplained) < 2.0 * FOOT
     causes = {part.cause for part in told.contributions}
     assert causes == {"start", "power", "nose", "bank", "air", "deck"}
+
+
+def test_a_cut_that_is_not_made_brings_the_hook_where_it_comes_down_without_it(debriefed, rules):
+    """The same plan flown with and without a cut in close: held power takes the first to the second."""
+    cut = debriefed(fly_faulty(plan("F4N", aim=8.0), Fault("cut", at=150.0, size=-0.2)))
+    clean = debriefed(fly_faulty(plan("F4N", aim=8.0)))
+    (told,) = what_if(cut, rules, [change("hold-power=3.5")])
+    assert told.told
+    assert told.rms < 0.3
+    without = clean.ramp.hook_to_ramp - cut.ramp.hook_to_ramp
+    assert without > 2.0 * FOOT
+    assert told.hook_to_ramp - cut.ramp.hook_to_ramp == pytest.approx(without, rel=0.25)
+
+
+def test_a_wave_off_in_time_clears_the_deck(debriefed, rules):
+    flown = debriefed(fly_faulty(plan()))
+    early, late = what_if(flown, rules, [change("wave-off=0.3"), change("wave-off=0.05")])
+    assert early.hook_x is None
+    assert early.lowest_hook > late.hook_to_ramp > flown.ramp.hook_to_ramp
+
+
+def test_of_a_wave_off_nothing_is_told_otherwise(debriefed, rules):
+    (told,) = what_if(debriefed(fly_faulty(plan(wave_off=300.0))), rules, [change("sooner")])
+    assert not told.told
+    assert told.hook_to_ramp is None
 
 
 def test_the_same_pass_is_told_the_same_twice(debriefed, rules):

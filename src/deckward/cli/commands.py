@@ -36,6 +36,7 @@ def debrief(given: Namespace) -> int:
             ship_time_offset_s=given.ship_time_offset_s,
             origin=given.origin,
             reason=given.reason,
+            what_if=given.what_if,
             plan=given.plan,
             out=given.out,
             progress=progress,

@@ -106,6 +106,7 @@ _ARGUMENTS = (
     "origin",
     "only",
     "reason",
+    "what_if",
     "site",
     "at_ramp",
     "mains_at_ramp",
@@ -272,6 +273,14 @@ def _debrief(commands) -> None:
         "--reason",
         metavar="WHY",
         help="why a wave-off was waved off: technique, pattern, foul-deck or own",
+    )
+    result.add_argument(
+        "--what-if",
+        metavar="CHANGE",
+        action="append",
+        default=[],
+        help="fly each pass again with one change: hold-power[=S], sooner[=S], on-speed or wave-off[=NM]; "
+        "may be given again",
     )
     result.add_argument(
         "--plan",

@@ -1,7 +1,7 @@
 """Why a pass went as it did: findings with evidence, and what each cause cost at the ramp.
 
 ``explain`` a pass; ``launches`` finds the launches of a recording, and ``explain`` takes the one
-that a pass follows.
+that a pass follows. The module ``what_if`` flies a pass again with one thing changed.
 """
 
 from __future__ import annotations

@@ -52,6 +52,7 @@ def _usual_tables(on_speed: float) -> dict[str, Any]:
             "source": "common practice, no source",
             "power": [0.0, 0.2, 0.4, 0.6, 0.8, 1.0],
             "thrust_n": [5_000.0, 9_000.0, 21_000.0, 38_000.0, 58_000.0, 80_000.0],
+            "lag_s": 0.8,
         },
     }
 
@@ -66,6 +67,7 @@ class Approach:
     """
 
     step: float
+    model: prediction.Model
     trim: prediction.Trim
     alpha_hold: prediction.Linear
     elevator_hold: prediction.Linear
@@ -201,6 +203,7 @@ def approach(
             steady = prediction.trim(model, path=path, air=air, alpha=profile.on_speed)
             return Approach(
                 step,
+                model,
                 steady,
                 prediction.linear(model, steady, hold=prediction.ALPHA),
                 prediction.linear(model, steady, hold=prediction.ELEVATOR),

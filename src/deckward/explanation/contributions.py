@@ -104,14 +104,14 @@ def split(view: View) -> Split | None:
         return None
     rows = np.searchsorted(view.time, ramp.time) - steps + np.arange(steps)
     rows = rows[(rows >= 0) & (rows < view.time.size)]
-    flight = _Flight(view, rows)
+    flight = Flight(view, rows)
     if flight.model is None:
         return None
     return flight.split(ramp.hook_to_ramp)
 
 
-class _Flight:
-    """The recorded part of a pass as changes from the commanded approach."""
+class Flight:
+    """The recorded part of a pass as changes from the commanded approach; ``rows``: samples of its view."""
 
     def __init__(self, view: View, rows: np.ndarray):
         self.view, self.rows = view, rows

@@ -49,7 +49,7 @@ def _idle(view: View, rule: Rule) -> Iterator[Hit]:
         end = part.stop - 1
         after = view.groove & view.inside(float(view.time[end]), float(view.time[end]) + 2.5)
         lowest = float(np.nanmin(view.ball[part.start : end + 1]))
-        if after.any():
+        if np.isfinite(view.ball[after]).any():
             lowest = min(lowest, float(np.nanmin(view.ball[after])))
         fastest = float(np.max(-view.path_rate[part]))
         if lowest < -rule["ball"] and fastest > rule["falls"]:

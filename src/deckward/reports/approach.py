@@ -6,17 +6,21 @@ except in the side view, where it is the eye that meets the lens's cells.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from deckward.explanation.model import Explanation
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE, to_si
 from deckward.passes.model import Pass, Position
-from deckward.reports import ribbon, typeface, words
+from deckward.reports import otherwise, ribbon, typeface, words
 from deckward.reports.svg import Drawing, Form, Scale, runs, ticks
+
+if TYPE_CHECKING:
+    from deckward.explanation.what_if import WhatIf
 
 #: the farthest that is drawn aft of the ramp, m
 FAR = 1.3 * NAUTICAL_MILE
@@ -228,8 +232,15 @@ class _Sheet:
                 self.drawing.text(middle, base, label, size=10, anchor="middle", halo=halo)
 
 
-def draw(flown: Pass, *, name: str, form: Form = Form.WIDE, why: Explanation | None = None) -> Drawing:
-    """Draw the approach of a pass, and under it what made the height at the ramp where that is known.
+def draw(
+    flown: Pass,
+    *,
+    name: str,
+    form: Form = Form.WIDE,
+    why: Explanation | None = None,
+    what_if: Sequence[WhatIf] = (),
+) -> Drawing:
+    """Draw the approach of a pass, under it what made the height at the ramp and what might have been.
 
     ``name`` tells the drawing's ids apart from others in the same page.
     """
@@ -245,6 +256,7 @@ def draw(flown: Pass, *, name: str, form: Form = Form.WIDE, why: Explanation | N
         _bank(sheet)
     if why is not None:
         ribbon.draw(sheet, why, form)
+    otherwise.draw(sheet, what_if, form)
     _feet(sheet)
     _legend(sheet)
     sheet.drawing.height = sheet.floor + 4

@@ -11,12 +11,13 @@ from deckward.passes.model import Pass
 from deckward.scoring.model import Scorecard
 
 if TYPE_CHECKING:
+    from deckward.explanation.what_if import WhatIf
     from deckward.planning.against import Compared
 
 
 @dataclass(frozen=True)
 class PassReport:
-    """One pass, what scoring said of it, and why; ``number`` counts from 1 within the session.
+    """One pass, what scoring said of it, why, and what if; ``number`` counts from 1 within the session.
 
     ``planned`` is the plan beside it, empty without one.
     """
@@ -25,6 +26,7 @@ class PassReport:
     flown: Pass
     score: Scorecard
     why: Explanation = field(default_factory=Explanation)
+    what_if: tuple[WhatIf, ...] = ()
     planned: tuple[Compared, ...] = ()
 
 

@@ -11,7 +11,19 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from deckward.passes.model import Pass
-from deckward.reports import approach, deck, palette, pattern, readout, sight, spark, typeface, why, words
+from deckward.reports import (
+    approach,
+    deck,
+    otherwise,
+    palette,
+    pattern,
+    readout,
+    sight,
+    spark,
+    typeface,
+    why,
+    words,
+)
 from deckward.reports.caution import CAUTION
 from deckward.reports.model import PassReport, SessionReport
 from deckward.reports.svg import Drawing, Form
@@ -31,7 +43,7 @@ def figures(item: PassReport, form: Form) -> dict[str, Drawing]:
     """Draw everything there is to draw of a pass, by name."""
     name = stem(item.number)
     drawn = {
-        "approach": approach.draw(item.flown, name=name, form=form, why=item.why),
+        "approach": approach.draw(item.flown, name=name, form=form, why=item.why, what_if=item.what_if),
         "sight": sight.draw(item.flown, name=name, form=form),
         "deck": deck.draw(item.flown, name=name, form=form),
         "pattern": pattern.draw(item.flown, name=name, form=form),
@@ -72,6 +84,7 @@ def of_pass(
             shorthand=words.underlined(score.shorthand),
             look_at=words.clean(score.look_at),
             why=reasons(item),
+            what_if=otherwise.lines(flown, item.what_if),
             facts=words.facts(flown),
             planned=words.planned(item.planned),
             rows=words.rows(flown),

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
 
-from deckward.reports import deck, page, spark, why, words
+from deckward.reports import deck, otherwise, page, spark, why, words
 from deckward.reports.caution import CAUTION
 from deckward.reports.model import SessionReport
 from deckward.reports.palette import DAY
@@ -76,6 +76,7 @@ def _pass(session: SessionReport, k: int) -> dict[str, Any]:
             "first": [asdict(one) for one in told[: why.MOST]],
             "sentences": why.sentences(flown, item.why),
         },
+        "what_if": [f"{change}: {came}" for change, came in otherwise.lines(flown, item.what_if)],
         "facts": [asdict(fact) for fact in words.facts(flown)],
         "rows": [asdict(row) for row in words.rows(flown)],
         "quality": page.quality(session, flown),

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from deckward.foundation.units import NAUTICAL_MILE
 from deckward.passes.model import Pass
-from deckward.reports import spark, why, words
+from deckward.reports import otherwise, spark, why, words
 from deckward.reports.caution import CAUTION
 from deckward.reports.model import PassReport, SessionReport
 
@@ -104,6 +104,9 @@ def _pass(item: PassReport, width: int, pen: _Pen, plain: bool) -> list[str]:
         first, *rest = _wrap(f"Look at  {look}", width, _INDENT)
         lines += [first.replace("Look at", pen("Look at", "look"), 1), *rest]
     lines += _why(item, width, pen)
+    for k, (change, came) in enumerate(otherwise.lines(flown, item.what_if), start=1):
+        first, *rest = _wrap(f"What if {k} {change}: {came}", width, _INDENT, hang=" " * 9)
+        lines += [first.replace(f"What if {k}", pen(f"What if {k}", "look"), 1), *rest]
     notes = words.notes(flown.notes)
     if notes:
         lines += [pen(line, "dim") for line in _bullets(notes, width, _INDENT)]

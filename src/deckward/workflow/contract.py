@@ -6,7 +6,7 @@ stands in the reference is made from these classes by :func:`schema`.
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Final, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Final, Literal
 
 import msgspec
 
@@ -20,7 +20,13 @@ from deckward.workflow.published import known as _known
 from deckward.workflow.published import note as _note
 from deckward.workflow.published import number as _number
 
+if TYPE_CHECKING:
+    from deckward.explanation import what_if as changed
+
 SCHEMA: Final = "deckward.debrief/1"
+
+#: samples of a path between two that are published
+_PATH_EVERY = 4
 
 Outcome = Literal["trap", "bolter", "touch-and-go", "wave-off", "landing", "ramp strike", "outside"]
 Probability = Annotated[float, msgspec.Meta(ge=0.0, le=1.0)]
@@ -140,6 +146,27 @@ class Odds(_Object, frozen=True):
     ramp_strike: Probability
 
 
+class HookPoint(_Object, frozen=True):
+    """A place of the hook's path: past the ramp and over the deck."""
+
+    x_m: float
+    height_m: float
+
+
+class WhatIf(_Object, frozen=True):
+    """A pass flown again by the model with one change; ``told`` is false where it cannot fly the pass."""
+
+    change: str
+    told: bool
+    model_misses_m: float | None
+    model_misses_at_ramp_m: float | None
+    hook_to_ramp_m: float | None
+    hook_x_m: float | None
+    wire: int | None
+    lowest_hook_above_deck_m: float | None
+    path: list[HookPoint]
+
+
 class Planned(_Object, frozen=True):
     """One quantity as planned and as flown, in ``unit``; ``difference`` is flown less planned."""
 
@@ -177,6 +204,7 @@ class Pass(_Object, frozen=True):
     unexplained_m: float | None
     odds: list[Odds]
     last_safe_wave_off_s: float | None
+    what_if: list[WhatIf]
     planned: list[Planned]
 
 
@@ -241,6 +269,7 @@ def _pass(report: PassReport) -> Pass:
         unexplained_m=_number(report.why.unexplained, "m"),
         odds=[],
         last_safe_wave_off_s=None,
+        what_if=[_what_if(one) for one in report.what_if],
         planned=[
             Planned(
                 what=line.what,
@@ -278,6 +307,22 @@ def _contribution(part: explained.Contribution) -> Contribution:
         to_s=_known(part.end, "s"),
         ramp_height_m=_known(part.ramp_height, "m"),
         sigma_m=_known(part.sigma, "m"),
+    )
+
+
+def _what_if(one: changed.WhatIf) -> WhatIf:
+    # five a second are enough to draw it
+    path: list[Any] = [] if one.path is None else list(one.path[::_PATH_EVERY])
+    return WhatIf(
+        change=f"{one.change.name}={one.change.value:g}" if one.change.value else one.change.name,
+        told=one.told,
+        model_misses_m=_number(one.rms, "m"),
+        model_misses_at_ramp_m=_number(one.at_ramp, "m"),
+        hook_to_ramp_m=_number(one.hook_to_ramp, "m"),
+        hook_x_m=_number(one.hook_x, "m"),
+        wire=one.wire,
+        lowest_hook_above_deck_m=_number(one.lowest_hook, "m"),
+        path=[HookPoint(x_m=_known(x, "m"), height_m=_known(height, "m")) for x, height in path],
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -25,9 +25,12 @@ from deckward.workflow import contract, folder, options
 from deckward.workflow.published import encode
 
 if TYPE_CHECKING:
+    from deckward.explanation.what_if import WhatIf
+    from deckward.passes.model import Pass
     from deckward.planning.against import Compared
     from deckward.planning.plan import Plan
     from deckward.planning.scenario import Scenario
+    from deckward.scoring.rulebook import Rulebook
 
 T = TypeVar("T")
 
@@ -78,6 +81,7 @@ def debrief(
     ship_time_offset_s: float | None = None,
     origin: tuple[float, float] | None = None,
     reason: str | None = None,
+    what_if: Sequence[str] = (),
     plan: str | Path | None = None,
     out: str | Path | None = None,
     progress: Callable[[str], None] | None = None,
@@ -105,6 +109,8 @@ def debrief(
         ship_time_offset_s: seconds to add to the ship's times; estimated where not given.
         origin: (latitude, longitude) in degrees of a local plane's north 0, east 0.
         reason: why a wave-off was waved off: technique, pattern, foul-deck or own.
+        what_if: changes to fly each pass again with: hold-power, sooner, on-speed, wave-off, a
+            number after ``=`` where one is not the usual.
         plan: a scenario, bundled or a file, whose plan is set beside each pass; its ship and jet are
             taken where none is named.
         out: folder for pages, figures and a PDF; nothing is left there on a failure.
@@ -124,6 +130,7 @@ def debrief(
     offset = None if ship_time_offset_s is None else options.finite("ship_time_offset_s", ship_time_offset_s)
     place = None if origin is None else options.place("origin", origin)
     why = options.one_of("reason", reason, options.REASONS)
+    otherwise = _otherwise(what_if)
     if out is not None:
         folder.check(Path(out))
 
@@ -210,6 +217,7 @@ def debrief(
                 flown=one,
                 score=scoring.score(one, rules, reason=why and why.replace("-", " "), seed=number),
                 why=explanation.explain(one, rules, launch=launch),
+                what_if=otherwise(one, rules),
                 planned=() if planned is None else _against(planned, one, launch),
             )
             for number, (one, launch) in enumerate(pairs, start=1)
@@ -293,6 +301,16 @@ def _wind(from_deg, speed_kt) -> passes.Wind | None:
         options.bearing("wind_from_deg", from_deg),
         units.to_si(options.number("wind_speed_kt", speed_kt, 0.0, options.STRONGEST_WIND_KT), "kt"),
     )
+
+
+def _otherwise(changes: Sequence[str]) -> Callable[[Pass, Rulebook], tuple[WhatIf, ...]]:
+    """Check the changes that are asked for; what is returned flies a pass with them."""
+    if not changes:
+        return lambda flown, rules: ()
+    from deckward.explanation import what_if
+
+    asked = [what_if.change(text) for text in changes]
+    return lambda flown, rules: what_if.what_if(flown, rules, asked)
 
 
 def _about(file: str, work: Callable[[], T]) -> T:

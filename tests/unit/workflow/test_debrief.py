@@ -193,6 +193,26 @@ def test_a_reason_settles_the_points_of_a_wave_off(desk, approach, capsys):
     assert json.loads(capsys.readouterr().out)["passes"][0]["grade"]["points"] is not None
 
 
+def test_a_change_is_told_beside_the_pass(desk, capsys):
+    words = ["debrief", "flight.csv", *OPTIONS, "--what-if", "wave-off=0.2", "--what-if", "on-speed"]
+    assert main([*words, "--json"]) == 0
+    waved, on_speed = json.loads(capsys.readouterr().out)["passes"][0]["what_if"]
+    assert [waved["change"], on_speed["change"]] == ["wave-off=0.2", "on-speed"]
+    assert waved["told"]
+    assert waved["model_misses_m"] < 1.0
+    assert waved["lowest_hook_above_deck_m"] > 5.0
+    assert waved["path"][0]["x_m"] < 0.0 < waved["path"][-1]["x_m"]
+    assert main([*words, "--out", "pages", "--no-colour"]) == 0
+    assert "What if 1 waved off at 0.2 nm: hook to ramp " in capsys.readouterr().out
+    page = (desk / "pages" / "pass-01.html").read_text(encoding="utf-8")
+    assert "waved off at 0.2 nm" in page
+    assert "hook over its commanded path" in page
+
+
+def test_without_a_change_asked_for_none_is_told(desk):
+    assert deckward.debrief("flight.csv", **OURS).to_dict()["passes"][0]["what_if"] == []
+
+
 def test_without_a_ship_and_a_jet_of_ones_own_a_line_says_how_to_do_better(desk):
     notes = deckward.debrief("flight.csv").to_dict()["recording"]["notes"]
     texts = {note["code"]: note["text"] for note in notes}
@@ -226,6 +246,7 @@ def test_each_longer_step_is_told(desk):
         ({"ship_time_offset_s": "late"}, "ship_time_offset_s"),
         ({"site": "ollershaw-sands", "ship": "flight.csv"}, "does not move"),
         ({"reason": "foul weather"}, "foul-deck"),
+        ({"what_if": ["later"]}, "hold-power"),
     ],
 )
 def test_python_gets_the_same_faults_in_its_own_words(desk, options, words):
