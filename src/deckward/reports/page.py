@@ -90,9 +90,7 @@ def of_pass(
             quality=quality(session, flown),
             notes=words.notes(flown.notes),
             files=[(f"figures/{stem(item.number)}-{key}.png", key) for key in wide],
-            **{
-                key: _pair(wide.get(key), narrow.get(key)) for key in ("approach", "sight", "deck", "pattern")
-            },
+            **{key: pair(wide.get(key), narrow.get(key)) for key in ("approach", "sight", "deck", "pattern")},
         )
     )
 
@@ -134,7 +132,7 @@ def of_session(session: SessionReport) -> str:
                 for line in lines
             ],
             uncounted=words.uncounted(lines),
-            touchdowns=_pair(wide, narrow),
+            touchdowns=pair(wide, narrow),
             quality=quality(session, None),
             notes=words.notes(session.notes),
         )
@@ -161,7 +159,13 @@ def quality(session: SessionReport, flown: Pass | None) -> list[tuple[str, str]]
     return [*out, *words.certainty(flown)]
 
 
-def _pair(wide: Drawing | None, narrow: Drawing | None) -> dict[str, str] | None:
+def render(template: str, **shown: Any) -> str:
+    """Write a page from one of our templates."""
+    return _environment().get_template(template).render(**shown)
+
+
+def pair(wide: Drawing | None, narrow: Drawing | None) -> dict[str, str] | None:
+    """Return a figure for wide and one for narrow windows; None where there is none."""
     return {"wide": _inline(wide), "narrow": _inline(narrow)} if wide and narrow else None
 
 
