@@ -37,6 +37,8 @@ def debrief(given: Namespace) -> int:
             origin=given.origin,
             reason=given.reason,
             plan=given.plan,
+            odds=given.odds,
+            pilot=given.pilot,
             out=given.out,
             progress=progress,
         )

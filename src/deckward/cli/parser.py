@@ -293,6 +293,8 @@ def _debrief(commands) -> None:
         metavar="SCENARIO",
         help="set the plan of this scenario beside each pass (see deckward plan)",
     )
+    result.add_argument("--odds", action="store_true", help="tell the odds along each pass; takes longer")
+    result.add_argument("--pilot", metavar="standard|FILE", help="whose hands fly on in the odds")
     result.add_argument("--out", metavar="DIR", help="write pages, figures and a PDF into this folder")
     result.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
     _screen_options(result)

@@ -174,6 +174,36 @@ def _transition(a: np.ndarray, step: float) -> np.ndarray:
     return out
 
 
+def flying(
+    profile: Profile, *, true_airspeed: float, alpha: float, air: prediction.Air, path: float
+) -> tuple[prediction.Model, prediction.Trim, bool] | None:
+    """Make the model of an aircraft at the mass that it showed, and its steady flight on speed.
+
+    Args:
+        profile: the aircraft; where it has no tables, a usual jet's stand in.
+        true_airspeed: as flown, m/s, at
+        alpha: this angle of attack, rad: the two settle the mass.
+        air: wind over deck.
+        path: commanded climb angle, rad, negative.
+
+    Returns:
+        Model, steady flight, and whether the aircraft's own tables are behind it; None where it
+        cannot fly the path.
+    """
+    for own in (True, False):
+        tables: Mapping[str, Any] = profile.tables if own else _usual_tables(profile.on_speed)
+        if "aerodynamics" not in tables or "engine" not in tables:
+            continue
+        try:
+            model = prediction.model_of(replace(profile, tables=tables))
+            first = prediction.trim(model, path=path, air=air, alpha=alpha)
+            model = prediction.with_mass(model, model.mass * (true_airspeed / first.true_airspeed) ** 2)
+            return model, prediction.trim(model, path=path, air=air, alpha=profile.on_speed), own
+        except InputError:
+            continue
+    return None
+
+
 def approach(
     profile: Profile, *, true_airspeed: float, wind_along: float, path: float, step: float
 ) -> Approach | None:
@@ -186,24 +216,20 @@ def approach(
         path: commanded climb angle, rad, negative.
         step: s.
     """
-    for own in (True, False):
-        tables: Mapping[str, Any] = profile.tables if own else _usual_tables(profile.on_speed)
-        if "aerodynamics" not in tables or "engine" not in tables:
-            continue
-        try:
-            model = prediction.model_of(replace(profile, tables=tables))
-            air = prediction.Air(x=-wind_along)
-            first = prediction.trim(model, path=path, air=air, alpha=profile.on_speed)
-            mass = model.mass * (true_airspeed / first.true_airspeed) ** 2
-            model = prediction.with_mass(model, mass)
-            steady = prediction.trim(model, path=path, air=air, alpha=profile.on_speed)
-            return Approach(
-                step,
-                steady,
-                prediction.linear(model, steady, hold=prediction.ALPHA),
-                prediction.linear(model, steady, hold=prediction.ELEVATOR),
-                own,
-            )
-        except InputError:
-            continue
-    return None
+    found = flying(
+        profile,
+        true_airspeed=true_airspeed,
+        alpha=profile.on_speed,
+        air=prediction.Air(x=-wind_along),
+        path=path,
+    )
+    if found is None:
+        return None
+    model, steady, own = found
+    return Approach(
+        step,
+        steady,
+        prediction.linear(model, steady, hold=prediction.ALPHA),
+        prediction.linear(model, steady, hold=prediction.ELEVATOR),
+        own,
+    )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from deckward.errors import Note
-from deckward.explanation.model import Explanation
+from deckward.explanation.model import Explanation, Outlook
 from deckward.passes.model import Pass
 from deckward.planning.against import Compared
 from deckward.scoring.model import Scorecard
@@ -16,6 +16,7 @@ class PassReport:
     """One pass, what scoring said of it, and why; ``number`` counts from 1 within the session.
 
     ``planned`` is the plan beside it, empty without one.
+    ``ahead`` has the odds along the pass, None where nobody asked for them or there are none.
     """
 
     number: int
@@ -23,6 +24,7 @@ class PassReport:
     score: Scorecard
     why: Explanation = field(default_factory=Explanation)
     planned: tuple[Compared, ...] = ()
+    ahead: Outlook | None = None
 
 
 @dataclass(frozen=True)

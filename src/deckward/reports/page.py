@@ -31,7 +31,7 @@ def figures(item: PassReport, form: Form) -> dict[str, Drawing]:
     """Draw everything there is to draw of a pass, by name."""
     name = stem(item.number)
     drawn = {
-        "approach": approach.draw(item.flown, name=name, form=form),
+        "approach": approach.draw(item.flown, name=name, form=form, ahead=item.ahead),
         "sight": sight.draw(item.flown, name=name, form=form),
         "deck": deck.draw(item.flown, name=name, form=form),
         "pattern": pattern.draw(item.flown, name=name, form=form),
@@ -71,6 +71,7 @@ def of_pass(
             summary=words.clean(score.summary),
             shorthand=words.underlined(score.shorthand),
             look_at=words.clean(score.look_at),
+            outlook=None if item.ahead is None else words.outlook(item.ahead),
             facts=words.facts(flown),
             planned=words.planned(item.planned),
             rows=words.rows(flown),

@@ -131,7 +131,7 @@ class Contribution(_Object, frozen=True):
 
 
 class Odds(_Object, frozen=True):
-    """How the pass could still have ended from one moment on. None is made yet."""
+    """How the pass could still have ended from one moment on; what is left to 1 met the deck outside."""
 
     time_s: float
     trap: Probability
@@ -239,8 +239,8 @@ def _pass(report: PassReport) -> Pass:
         findings=[_finding(finding) for finding in report.why.findings],
         contributions=[_contribution(part) for part in report.why.contributions],
         unexplained_m=_number(report.why.unexplained, "m"),
-        odds=[],
-        last_safe_wave_off_s=None,
+        odds=[] if report.ahead is None else _outlook(report.ahead),
+        last_safe_wave_off_s=None if report.ahead is None else _number(report.ahead.last_safe, "s"),
         planned=[
             Planned(
                 what=line.what,
@@ -279,6 +279,19 @@ def _contribution(part: explained.Contribution) -> Contribution:
         ramp_height_m=_known(part.ramp_height, "m"),
         sigma_m=_known(part.sigma, "m"),
     )
+
+
+def _outlook(ahead: explained.Outlook) -> list[Odds]:
+    return [
+        Odds(
+            time_s=_known(ahead.time[k], "s"),
+            trap=_known(ahead.trap[k]),
+            bolter=_known(ahead.bolter[k]),
+            wave_off=_known(ahead.wave_off[k]),
+            ramp_strike=_known(ahead.ramp_strike[k]),
+        )
+        for k in range(ahead.time.size)
+    ]
 
 
 def _odds(odds) -> dict[str, float]:

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from deckward import prediction
-from deckward.reports.model import CAUTION
+from deckward.reports.caution import CAUTION
 from deckward.reports.studies.model import Case, StudyReport
 from deckward.workflow import study_contract as c
 from deckward.workflow.published import known

@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
-from deckward.reports.model import CAUTION
+from deckward.reports.caution import CAUTION
 from deckward.reports.studies import words as says
 from deckward.reports.studies.model import StudyReport
 from deckward.reports.words import MINUS, NOTHING
