@@ -9,10 +9,10 @@ from __future__ import annotations
 
 TYPE_CHECKING = False  # type checkers read it as true; the real one would import typing
 if TYPE_CHECKING:
-    from deckward.workflow import Cards, Debrief, debrief, plan
+    from deckward.workflow import Cards, Debrief, Studied, debrief, plan, study
 
 __version__ = "0.1.0"
-__all__ = ["Cards", "Debrief", "__version__", "debrief", "plan"]
+__all__ = ["Cards", "Debrief", "Studied", "__version__", "debrief", "plan", "study"]
 
 
 def __getattr__(name: str):

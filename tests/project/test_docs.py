@@ -13,7 +13,7 @@ import deckward
 from deckward.cli.parser import build
 from deckward.foundation.units import BY_SUFFIX
 from deckward.recordings.quantities import BY_NAME
-from deckward.workflow import contract, plan_contract
+from deckward.workflow import contract, plan_contract, study_contract
 from deckward.workflow.published import published_schema
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -43,7 +43,11 @@ def every_test() -> str:
 def schema_objects() -> list[tuple[str, str, dict]]:
     return [
         (page, name, parts["properties"])
-        for page, document in (("json.md", contract), ("plan-json.md", plan_contract))
+        for page, document in (
+            ("json.md", contract),
+            ("plan-json.md", plan_contract),
+            ("study-json.md", study_contract),
+        )
         for name, parts in document.schema()["$defs"].items()
     ]
 
@@ -98,7 +102,9 @@ def test_each_unit_is_documented(suffix):
     assert f"`_{suffix}`" in reference("recordings.md")
 
 
-@pytest.mark.parametrize(("name", "document"), [("debrief", contract), ("plan", plan_contract)])
+@pytest.mark.parametrize(
+    ("name", "document"), [("debrief", contract), ("plan", plan_contract), ("study", study_contract)]
+)
 def test_the_published_schema_is_the_one_in_force(name, document):
     """The page's file and the package's say what the classes say."""
     assert json.loads(reference(f"{name}.schema.json")) == document.schema()

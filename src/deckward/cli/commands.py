@@ -38,6 +38,8 @@ def debrief(given: Namespace) -> int:
             reason=given.reason,
             what_if=given.what_if,
             plan=given.plan,
+            odds=given.odds,
+            pilot=given.pilot,
             out=given.out,
             progress=progress,
         )
@@ -131,6 +133,39 @@ def plan(given: Namespace) -> int:
     return 0
 
 
+def study(given: Namespace) -> int:
+    """Fly many passes by chance."""
+    with _progress(given) as progress:
+        done = workflow.study(
+            site=given.site,
+            aircraft=given.aircraft,
+            mass_lb=given.mass_lb,
+            wind_kt=given.wind_kt,
+            crosswind_kt=given.crosswind_kt,
+            ship_speed_kt=given.ship_speed_kt,
+            sea=given.sea,
+            sea_from_bow_deg=given.sea_from_bow_deg,
+            airwake_pct=given.airwake_pct,
+            gusts=given.gusts,
+            light=given.light,
+            pilot=given.pilot,
+            officer=given.officer,
+            start_nm=given.start_nm,
+            number=given.number,
+            seed=given.seed,
+            out=given.out,
+            progress=progress,
+        )
+    if given.json:
+        print(done.to_json())
+        return 0
+    if not given.quiet:
+        print(done.to_text(plain=not _knows_letters()), end="")
+    if done.files:
+        print(f"\nPage: {done.files[0]}" if not given.quiet else done.files[0])
+    return 0
+
+
 def sites(given: Namespace) -> int:
     """List, show, print or copy sites."""
     return _shelf(given, workflow.SITES)
@@ -152,7 +187,7 @@ def scenarios(given: Namespace) -> int:
 
 
 def schema(given: Namespace) -> int:
-    """Print the JSON Schema of the debrief or of a plan."""
+    """Print the JSON Schema of the debrief, a plan or a study."""
     sys.stdout.write(workflow.published_schema(given.of))
     return 0
 

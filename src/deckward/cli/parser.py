@@ -115,6 +115,19 @@ _ARGUMENTS = (
     "wind_from_deg",
     "wind_speed_kt",
     "paper",
+    "mass_lb",
+    "fuel_lb",
+    "wind_kt",
+    "crosswind_kt",
+    "sea_from_bow_deg",
+    "airwake_pct",
+    "start_nm",
+    "sea",
+    "gusts",
+    "light",
+    "officer",
+    "number",
+    "seed",
 )
 
 
@@ -197,6 +210,7 @@ def build() -> tuple[Parser, dict[str, argparse.ArgumentParser]]:
     _columns(commands)
     _demo(commands)
     _plan(commands)
+    _study(commands)
     _shelf(commands, "sites", "ships and fields", "a ship or a field", "wintermere")
     _shelf(commands, "aircraft", "aircraft", "an aircraft", "sandlark")
     _shelf(commands, "rulebooks", "rulebooks", "a rulebook", "strict")
@@ -204,11 +218,13 @@ def build() -> tuple[Parser, dict[str, argparse.ArgumentParser]]:
     _measure(commands)
     schema = commands.add_parser(
         "schema",
-        help="print the JSON Schema of the debrief or of a plan",
-        description="Print the JSON Schema (draft 2020-12) that the output of debrief --json or plan --json "
-        "keeps to.",
+        help="print the JSON Schema of the debrief, a plan or a study",
+        description="Print the JSON Schema (draft 2020-12) that the output of debrief --json, plan --json or "
+        "study --json keeps to.",
     )
-    schema.add_argument("of", metavar="debrief|plan", nargs="?", default="debrief", help="which of the two")
+    schema.add_argument(
+        "of", metavar="debrief|plan|study", nargs="?", default="debrief", help="which of them"
+    )
     schema.set_defaults(run=_later("schema"))
     return parser, dict(commands.choices)
 
@@ -287,6 +303,8 @@ def _debrief(commands) -> None:
         metavar="SCENARIO",
         help="set the plan of this scenario beside each pass (see deckward plan)",
     )
+    result.add_argument("--odds", action="store_true", help="tell the odds along each pass; takes longer")
+    result.add_argument("--pilot", metavar="standard|FILE", help="whose hands fly on in the odds")
     result.add_argument("--out", metavar="DIR", help="write pages, figures and a PDF into this folder")
     result.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
     _screen_options(result)
@@ -387,6 +405,46 @@ def _plan(commands) -> None:
                 plan_options.option(key), dest=f"fact:{key}", metavar=kind, default=None, help=about, **many
             )
     parser.set_defaults(run=_later("plan"))
+
+
+def _study(commands) -> None:
+    parser = commands.add_parser(
+        "study",
+        help="fly many passes by chance: odds of boarding, and how they change with the day",
+        description="Fly many passes by chance and tell how they end: traps, bolters, wave-offs, ramp\n"
+        "strikes, wires, touchdowns and sink. Give an option several values (20,25,30 or 15:35:5)\n"
+        "to compare them; two options may have several.",
+        epilog="For example: deckward study --wind-kt 15:35:5 --sea 0,3,4,5,6 --out study\n\n" + CAUTION,
+    )
+    ship = parser.add_argument_group("the ship and the jet")
+    ship.add_argument("--site", metavar="NAME|FILE", default="wintermere", help="the ship (wintermere)")
+    ship.add_argument("--aircraft", metavar="NAME|FILE", default="sandlark", help="the jet (sandlark)")
+    ship.add_argument("--mass-lb", metavar="N", help="landing mass (the jet's own)")
+
+    day = parser.add_argument_group("the day")
+    day.add_argument("--wind-kt", metavar="N", default="25", help="wind over deck down the angle (25)")
+    day.add_argument("--crosswind-kt", metavar="N", default="0", help="across it, + from starboard (0)")
+    day.add_argument("--ship-speed-kt", metavar="N", default="15", help="the ship's share of it (15)")
+    day.add_argument("--sea", metavar="N", default="0", help="sea state, 0 to 7 (0)")
+    day.add_argument("--sea-from-bow-deg", metavar="N", default="0", help="where it comes from, 0 ahead (0)")
+    day.add_argument("--airwake-pct", metavar="N", default="100", help="her airwake, 0 for none (100)")
+    day.add_argument("--gusts", metavar="KIND", default="free-air", help="free-air, low-altitude or none")
+    day.add_argument("--light", metavar="day|night", default="day", help="day or night (day)")
+
+    hands = parser.add_argument_group("who flies, and who watches")
+    hands.add_argument("--pilot", metavar="standard|FILE", default="standard", help="whose hands (standard)")
+    hands.add_argument("--officer", metavar="yes|no", default="yes", help="a landing signal officer (yes)")
+    hands.add_argument("--start-nm", metavar="N", default="0.75", help="where the passes start (0.75)")
+
+    many = parser.add_argument_group("how many")
+    many.add_argument("--number", metavar="N", type=_number, default=2000, help="passes a case (2000)")
+    many.add_argument("--seed", metavar="N", type=_number, default=0, help="of all chance (0)")
+
+    result = parser.add_argument_group("what you get")
+    result.add_argument("--out", metavar="DIR", help="write page, figures and a table into this folder")
+    result.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
+    result.add_argument("--quiet", action="store_true", help="print no tables, only where the page is")
+    parser.set_defaults(run=_later("study"))
 
 
 def _shelf(commands, name: str, many: str, one: str, example: str) -> None:

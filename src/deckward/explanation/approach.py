@@ -170,14 +170,44 @@ def _transition(a: np.ndarray, step: float) -> np.ndarray:
     return out
 
 
-def _mass(model: prediction.Model, true_airspeed: float, path: float, air: prediction.Air) -> float:
-    """Mass that flies a path on speed at an airspeed, kg: lift and thrust carry it, elevator as trimmed."""
-    alpha = model.on_speed
+def _mass(
+    model: prediction.Model, true_airspeed: float, path: float, air: prediction.Air, alpha: float
+) -> float:
+    """Mass that flies a path at an airspeed and angle of attack, kg: lift and thrust carry it."""
     lift, drag = (float(value) for value in model.lift_and_drag(alpha))
     closure = true_airspeed * math.cos(path) + air.x
     climb = math.asin(closure * math.tan(path) / true_airspeed)
     force = 0.5 * air.density * true_airspeed**2 * model.coefficients.area * (lift + drag * math.tan(alpha))
     return force / (math.cos(climb) - math.sin(climb) * math.tan(alpha)) / STANDARD_GRAVITY
+
+
+def flying(
+    profile: Profile, *, true_airspeed: float, alpha: float, air: prediction.Air, path: float
+) -> tuple[prediction.Model, prediction.Trim, bool] | None:
+    """Make the model of an aircraft at the mass that it showed, and its steady flight on speed.
+
+    Args:
+        profile: the aircraft; where it has no tables, a usual jet's stand in.
+        true_airspeed: as flown, m/s, at
+        alpha: this angle of attack, rad: the two settle the mass.
+        air: wind over deck.
+        path: commanded climb angle, rad, negative.
+
+    Returns:
+        Model, steady flight, and whether the aircraft's own tables are behind it; None where it
+        cannot fly the path.
+    """
+    for own in (True, False):
+        tables: Mapping[str, Any] = profile.tables if own else _usual_tables(profile.on_speed)
+        if "aerodynamics" not in tables or "engine" not in tables:
+            continue
+        try:
+            model = prediction.model_of(replace(profile, tables=tables))
+            model = prediction.with_mass(model, _mass(model, true_airspeed, path, air, alpha))
+            return model, prediction.trim(model, path=path, air=air, alpha=profile.on_speed), own
+        except InputError:
+            continue
+    return None
 
 
 def approach(
@@ -192,23 +222,21 @@ def approach(
         path: commanded climb angle, rad, negative.
         step: s.
     """
-    for own in (True, False):
-        tables: Mapping[str, Any] = profile.tables if own else _usual_tables(profile.on_speed)
-        if "aerodynamics" not in tables or "engine" not in tables:
-            continue
-        try:
-            model = prediction.model_of(replace(profile, tables=tables))
-            air = prediction.Air(x=-wind_along)
-            model = prediction.with_mass(model, _mass(model, true_airspeed, path, air))
-            steady = prediction.trim(model, path=path, air=air, alpha=profile.on_speed)
-            return Approach(
-                step,
-                model,
-                steady,
-                prediction.linear(model, steady, hold=prediction.ALPHA),
-                prediction.linear(model, steady, hold=prediction.ELEVATOR),
-                own,
-            )
-        except InputError:
-            continue
-    return None
+    found = flying(
+        profile,
+        true_airspeed=true_airspeed,
+        alpha=profile.on_speed,
+        air=prediction.Air(x=-wind_along),
+        path=path,
+    )
+    if found is None:
+        return None
+    model, steady, own = found
+    return Approach(
+        step,
+        model,
+        steady,
+        prediction.linear(model, steady, hold=prediction.ALPHA),
+        prediction.linear(model, steady, hold=prediction.ELEVATOR),
+        own,
+    )

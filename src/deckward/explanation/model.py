@@ -5,6 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+import numpy as np
+
+from deckward.errors import Note
+
 Evidence = Mapping[str, float | str | bool | None]
 
 
@@ -46,3 +50,29 @@ class Explanation:
     findings: tuple[Finding, ...] = ()
     contributions: tuple[Contribution, ...] = ()
     unexplained: float | None = None
+
+
+@dataclass(frozen=True)
+class Outlook:
+    """How a pass could still have ended, from each of some moments on, (n,) each.
+
+    ``time`` in s, ``range`` of the reference point aft of the ramp, m; odds of each outcome. A
+    wave-off signalled at ``last_safe`` (s, None where none was safe) still keeps the hook
+    ``margin`` (m) over ramp, wires and deck in ``share`` of its ensemble; full power follows
+    ``reaction`` s after the signal. ``verdict`` says what that means for the pass, in words.
+    """
+
+    time: np.ndarray
+    range: np.ndarray
+    trap: np.ndarray
+    bolter: np.ndarray
+    wave_off: np.ndarray
+    ramp_strike: np.ndarray
+    outside: np.ndarray
+    last_safe: float | None
+    last_safe_range: float | None
+    margin: float
+    share: float
+    reaction: float
+    verdict: str
+    notes: tuple[Note, ...] = ()

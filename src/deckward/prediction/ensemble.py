@@ -74,11 +74,13 @@ def fly_passes(
     first: int = 0,
     threads: int | None = None,
     longest: float = LONGEST,
+    begins: np.ndarray | None = None,
 ) -> Passes:
     """Fly passes (n,) from their states to their ends.
 
     ``starts`` holds arrays (n,); trajectory i has the chance of ``seed`` and ``first + i``.
-    ``dt`` in seconds must be the one that the scene was made for.
+    ``dt`` in seconds must be the one that the scene was made for. ``begins`` (n,) says at which
+    moment of the record of the deck's motion each pass begins, s; by chance if left out.
     """
     rows = np.stack(np.broadcast_arrays(*(np.asarray(column, dtype=float) for column in starts)))
     rows = np.atleast_2d(rows.reshape(len(State._fields), -1))
@@ -88,13 +90,14 @@ def fly_passes(
     # chance is made by 64-bit products that run over
     with np.errstate(over="ignore"):
         if module is None:
-            result = _in_arrays(scene, rows, keys, steps, delay, dt)
+            result = _in_arrays(scene, rows, keys, begins, steps, delay, dt)
         else:
-            result = _in_threads(module, scene, rows, keys, steps, delay, dt, threads or os.cpu_count() or 1)
+            cores = threads or os.cpu_count() or 1
+            result = _in_threads(module, scene, rows, keys, begins, steps, delay, dt, cores)
     return _passes(result)
 
 
-def begin(scene: Scene, state, key) -> Flown:
+def begin(scene: Scene, state, key, begins=None) -> Flown:
     """Return the rest of a trajectory's state at its start: gusts and noise as if they had always been."""
     rows = scene.weather.gust_rows
     height = scene.deck.above_sea + state[2]
@@ -107,9 +110,10 @@ def begin(scene: Scene, state, key) -> Flown:
         gusts.append(kernel.pick(filters, axis, 8) * m + kernel.pick(filters, axis, 9) * n)
     zero = np.zeros_like(state[0])
     never, none = zero + 1e9, zero * np.nan
-    # each trajectory meets the record of the deck's motion at a moment of its own
-    begin = uniform(key, _BEGIN_DRAW) * scene.motion.record.shape[1] / scene.motion.rate
-    motion = kernel.deck_motion(scene.motion, zero + begin)
+    if begins is None:
+        # each trajectory meets the record of the deck's motion at a moment of its own
+        begins = uniform(key, _BEGIN_DRAW) * scene.motion.record.shape[1] / scene.motion.rate
+    motion = kernel.deck_motion(scene.motion, zero + begins)
     hook_x, _, hook_z, eye_x, eye_z, _ = kernel.points(scene.deck, state, motion)
     return Flown(
         gust=tuple(gusts),
@@ -137,7 +141,7 @@ def begin(scene: Scene, state, key) -> Flown:
         eye_x=eye_x,
         eye_z=eye_z,
         motion=motion,
-        begin=zero + begin,
+        begin=zero + begins,
     )
 
 
@@ -146,10 +150,10 @@ def first_sight(scene: Scene, state, flown: Flown):
     return np.stack(kernel.see(scene.deck, scene.slope, state, flown.eye_x, flown.eye_z, flown.motion)[:4])
 
 
-def _in_arrays(scene: Scene, rows, keys, steps: int, delay: int, dt: float) -> np.ndarray:
+def _in_arrays(scene: Scene, rows, keys, begins, steps: int, delay: int, dt: float) -> np.ndarray:
     """Fly all passes side by side, in arrays."""
     state = tuple(rows)
-    flown = begin(scene, state, keys)
+    flown = begin(scene, state, keys, begins)
     past = np.repeat(first_sight(scene, state, flown)[:, None], delay, axis=1)
     with np.errstate(all="ignore"):
         for k in range(steps):
@@ -166,8 +170,10 @@ def _in_arrays(scene: Scene, rows, keys, steps: int, delay: int, dt: float) -> n
     )  # fmt: skip
 
 
-def _in_threads(module, scene, rows, keys, steps: int, delay: int, dt: float, threads: int) -> np.ndarray:
-    begun = begin(scene, tuple(rows), keys)
+def _in_threads(
+    module, scene, rows, keys, begins, steps: int, delay: int, dt: float, threads: int
+) -> np.ndarray:
+    begun = begin(scene, tuple(rows), keys, begins)
     sight = first_sight(scene, tuple(rows), begun)
     table = np.stack([np.broadcast_to(value, keys.shape) for value in _flat(begun)])
     results = np.empty((len(fields(Passes)), keys.size))

@@ -165,14 +165,15 @@ def odds_from(
     count: int = 500,
     dt: float = STEP,
     threads: int | None = None,
+    begins: np.ndarray | None = None,
 ) -> Odds:
     """Return the odds of each outcome from each of some states (n,) on, in the scene's hands.
 
-    From every state ``count`` continuations are flown.
+    From every state ``count`` continuations are flown; ``begins`` (n,) is where in the record
+    of the deck's motion each state is, s, by chance if left out.
     """
     moments = np.size(states.x)
-    starts = State(*(np.repeat(np.broadcast_to(column, moments), count) for column in states))
-    passes = fly_passes(scene, starts, seed=seed, dt=dt, threads=threads)
+    passes = _from_each(scene, states, begins, count, seed=seed, dt=dt, threads=threads)
     outcome = passes.outcome.reshape(moments, count)
     by_name = {name: (outcome == code).mean(axis=1) for code, name in enumerate(OUTCOMES) if code}
     return Odds(
@@ -194,6 +195,7 @@ def wave_off_clears(
     count: int = CLEAR_COUNT,
     dt: float = STEP,
     threads: int | None = None,
+    begins: np.ndarray | None = None,
 ) -> np.ndarray:
     """Return from each state (n,) the share of wave-offs, signalled there, that keep the hook clear.
 
@@ -202,8 +204,7 @@ def wave_off_clears(
     """
     waved = scene._replace(officer=scene.officer._replace(told=0.0))
     moments = np.size(states.x)
-    starts = State(*(np.repeat(np.broadcast_to(column, moments), count) for column in states))
-    passes = fly_passes(waved, starts, seed=seed, dt=dt, threads=threads)
+    passes = _from_each(waved, states, begins, count, seed=seed, dt=dt, threads=threads)
     clear = (passes.lowest >= margin) & (passes.outcome == OUTCOMES.index("wave-off"))
     return clear.reshape(moments, count).mean(axis=1)
 
@@ -218,6 +219,7 @@ def last_safe_wave_off(
     count: int = CLEAR_COUNT,
     dt: float = STEP,
     threads: int | None = None,
+    begins: np.ndarray | None = None,
 ) -> int | None:
     """Return the index of the last of some states (n,), in order of time, with a safe wave-off.
 
@@ -225,17 +227,29 @@ def last_safe_wave_off(
     of ``count``; None where no state has one.
     """
 
-    def clears(some: State, size: int) -> np.ndarray:
-        return wave_off_clears(scene, some, margin=margin, seed=seed, count=size, dt=dt, threads=threads)
+    def clears(rows: np.ndarray, size: int) -> np.ndarray:
+        some = State(*(np.broadcast_to(column, moments)[rows] for column in states))
+        when = None if begins is None else begins[rows]
+        return wave_off_clears(
+            scene, some, margin=margin, seed=seed, count=size, dt=dt, threads=threads, begins=when
+        )
 
-    rough = clears(states, min(count, 100))
+    moments = np.size(states.x)
     # few trajectories tell which moments are worth many
-    candidates = np.flatnonzero(rough >= wanted - 0.04)[::-1]
+    rough = clears(np.arange(moments), min(count, 50))
+    candidates = np.flatnonzero(rough >= wanted - 0.07)[::-1]
     for index in candidates:
-        state = State(*(np.atleast_1d(np.broadcast_to(column, rough.size)[index]) for column in states))
-        if clears(state, count)[0] >= wanted:
+        if clears(np.array([index]), count)[0] >= wanted:
             return int(index)
     return None
+
+
+def _from_each(scene: Scene, states: State, begins, count: int, *, seed: int, dt: float, threads) -> Passes:
+    """Fly ``count`` passes from each of some states (n,), those of one state side by side."""
+    moments = np.size(states.x)
+    starts = State(*(np.repeat(np.broadcast_to(column, moments), count) for column in states))
+    when = None if begins is None else np.repeat(begins, count)
+    return fly_passes(scene, starts, seed=seed, dt=dt, threads=threads, begins=when)
 
 
 def _mean_and_spread(values: np.ndarray) -> tuple[float, float]:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from deckward.explanation.model import Explanation
+from deckward.explanation.model import Explanation, Outlook
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE, to_si
 from deckward.passes.model import Pass, Position
 from deckward.reports import otherwise, ribbon, typeface, words
@@ -33,6 +33,7 @@ _WIDE = {Form.WIDE: 1000.0, Form.NARROW: 380.0, Form.SHEET: 560.0}
 #: heights of the strips, px; a printed sheet has no room for bank
 _TALL = {
     "side": {Form.WIDE: 264.0, Form.NARROW: 190.0, Form.SHEET: 128.0},
+    "odds": {Form.WIDE: 76.0, Form.NARROW: 64.0, Form.SHEET: 0.0},
     "ball": {Form.WIDE: 168.0, Form.NARROW: 116.0, Form.SHEET: 92.0},
     "line-up": {Form.WIDE: 128.0, Form.NARROW: 100.0, Form.SHEET: 62.0},
     "alpha": {Form.WIDE: 92.0, Form.NARROW: 76.0, Form.SHEET: 46.0},
@@ -95,8 +96,9 @@ class _Panel:
 class _Sheet:
     """The drawing under way: the shared axis, the next free height, the marks of every strip."""
 
-    def __init__(self, name: str, flown: Pass, form: Form) -> None:
+    def __init__(self, name: str, flown: Pass, form: Form, ahead: Outlook | None = None) -> None:
         self.flown = flown
+        self.last_safe = None if ahead is None else ahead.last_safe_range
         self.tall = {part: heights[form] for part, heights in _TALL.items()}
         self.narrow = form is Form.NARROW
         self.roomy = form is Form.WIDE
@@ -189,6 +191,8 @@ class _Sheet:
         out.append((0.0, "ink", None))
         if self.flown.wave_off is not None:
             out.append((self.flown.wave_off.start_range, "red-ink", "5 3"))
+        if self.last_safe is not None:
+            out.append((self.last_safe, "green", "2 2"))
         touched = self.touched()
         if touched is not None:
             out.append((touched, "blue", "5 3"))
@@ -239,14 +243,18 @@ def draw(
     form: Form = Form.WIDE,
     why: Explanation | None = None,
     what_if: Sequence[WhatIf] = (),
+    ahead: Outlook | None = None,
 ) -> Drawing:
-    """Draw the approach of a pass, under it what made the height at the ramp and what might have been.
+    """Draw the approach of a pass, and under it what made the height at the ramp and what might have been.
 
-    ``name`` tells the drawing's ids apart from others in the same page.
+    The odds along it are drawn where they are known. ``name`` tells the drawing's ids apart from
+    others in the same page.
     """
-    sheet = _Sheet(name, flown, form)
+    sheet = _Sheet(name, flown, form, ahead)
     _heads(sheet)
     _side(sheet)
+    if ahead is not None and sheet.tall["odds"]:
+        _odds(sheet, ahead)
     _ball(sheet)
     _plan(sheet)
     _alpha(sheet)
@@ -268,6 +276,8 @@ def _heads(sheet: _Sheet) -> None:
     heads = [(reach, names, "soft") for reach, names in sheet.places()]
     if sheet.flown.wave_off is not None and sheet.flown.wave_off.start_range <= sheet.part.far:
         heads.append((sheet.flown.wave_off.start_range, "waved off", "red-ink"))
+    if sheet.last_safe is not None:
+        heads.append((sheet.last_safe, "last safe wave-off", "green"))
     touched = sheet.touched()
     if touched is not None:
         heads.append((touched, "down", "blue"))
@@ -327,6 +337,33 @@ def _side(sheet: _Sheet) -> None:
         d.text(far_x + 5, p.y(top) + 16, "amber", size=10, ink="amber-ink", halo="amber-wash")
     marks = ticks(0.0, high / FOOT, 4 if sheet.narrow else 6)
     sheet.scale_labels(p, [(to_si(v, "ft"), f"{v:.0f}") for v in marks])
+
+
+def _odds(sheet: _Sheet, ahead: Outlook) -> None:
+    """Draw a ribbon of what was still to come: the outcomes stacked up to one."""
+    d = sheet.drawing
+    x = sheet.x(ahead.range)
+    hatch = d.hatch("amber-ink", gap=5, width=0.8)
+    with sheet.panel("Odds from here on", "% by a model's hands", sheet.tall["odds"], 0.0, 1.0) as p:
+        floor = np.zeros(ahead.time.size)
+        parts = (
+            (ahead.trap, "doubt"),
+            (ahead.bolter, "blue"),
+            (ahead.wave_off, hatch),
+            (ahead.ramp_strike + ahead.outside, "red"),
+        )
+        for odds, fill in parts:
+            d.area(x, p.y(floor), p.y(floor + odds), fill=fill)
+            floor = floor + odds
+        d.trace(x, p.y(ahead.trap), width=1.4)
+        sheet.verticals(p)
+    sheet.scale_labels(p, [(0.0, "0"), (0.5, "50"), (1.0, "100")])
+    left, base = sheet.left, sheet.floor + 8
+    for label, fill in (("trap", "doubt"), ("bolter", "blue"), ("wave-off", hatch), ("ramp strike", "red")):
+        d.rect(left, base - 8, 12, 9, fill=fill, stroke="edge", line=0.6)
+        d.text(left + 16, base, label, size=9.5, ink="soft")
+        left += 28 + typeface.width(label, 9.5)
+    sheet.floor = base + 3
 
 
 def _path_by_ball(sheet: _Sheet, x: np.ndarray, y: np.ndarray, error: np.ndarray) -> None:

@@ -190,7 +190,7 @@ def _touch_mark(d: Drawing, x: float, deck: float, label: str, span: Scale) -> N
     )
 
 
-def _landing_area(d: Drawing, site: Site, x: Scale, y: Scale, taken: int | None) -> None:
+def landing_area(d: Drawing, site: Site, x: Scale, y: Scale, taken: int | None) -> None:
     """Draw the landing area from above: edges, centreline, wires."""
     half = site.width / 2
     start, end = x(max(0.0, x.low)), x.end
@@ -215,7 +215,7 @@ def _plan(d: Drawing, flown: Pass, x: Scale, floor: float) -> float:
     d.text(x.start, floor + 13, "From above", size=11, bold=True)
     note = "port edge on top"
     d.text(x.start + typeface.width("From above", 11, bold=True) + 6, floor + 13, note, size=10, ink="soft")
-    _landing_area(d, site, x, y, flown.wire)
+    landing_area(d, site, x, y, flown.wire)
     with d.clip(x.start - 4, top - 4, x.end - x.start + 8, site.width * scale + 8):
         for wheel in (s.right_wheel, s.left_wheel):
             track = _before(wheel, flown)
@@ -298,7 +298,7 @@ def scatter(
         title=f"Where the hook came down: {len(down)} passes",
         says="The landing area from above at true scale with the wires and a numbered mark for each pass.",
     )
-    _landing_area(drawing, site, x, y, None)
+    landing_area(drawing, site, x, y, None)
     spots = [(float(x(touch_x(item))), float(y(_across(item)))) for item in down]
     labels = _spread([str(item.number) for item in down], spots)
     for item, (sx, sy) in zip(down, spots, strict=True):

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from deckward.errors import Note
-from deckward.explanation.model import Explanation
+from deckward.explanation.model import Explanation, Outlook
 from deckward.passes.model import Pass
 from deckward.scoring.model import Scorecard
 
@@ -20,6 +20,7 @@ class PassReport:
     """One pass, what scoring said of it, why, and what if; ``number`` counts from 1 within the session.
 
     ``planned`` is the plan beside it, empty without one.
+    ``ahead`` has the odds along the pass, None where nobody asked for them or there are none.
     """
 
     number: int
@@ -28,6 +29,7 @@ class PassReport:
     why: Explanation = field(default_factory=Explanation)
     what_if: tuple[WhatIf, ...] = ()
     planned: tuple[Compared, ...] = ()
+    ahead: Outlook | None = None
 
 
 @dataclass(frozen=True)

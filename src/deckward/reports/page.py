@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+from collections.abc import Mapping
 from dataclasses import asdict
 from functools import cache
 from pathlib import Path
@@ -43,7 +44,9 @@ def figures(item: PassReport, form: Form) -> dict[str, Drawing]:
     """Draw everything there is to draw of a pass, by name."""
     name = stem(item.number)
     drawn = {
-        "approach": approach.draw(item.flown, name=name, form=form, why=item.why, what_if=item.what_if),
+        "approach": approach.draw(
+            item.flown, name=name, form=form, why=item.why, what_if=item.what_if, ahead=item.ahead
+        ),
         "sight": sight.draw(item.flown, name=name, form=form),
         "deck": deck.draw(item.flown, name=name, form=form),
         "pattern": pattern.draw(item.flown, name=name, form=form),
@@ -85,6 +88,7 @@ def of_pass(
             look_at=words.clean(score.look_at),
             why=reasons(item),
             what_if=otherwise.lines(flown, item.what_if),
+            outlook=None if item.ahead is None else words.outlook(item.ahead),
             facts=words.facts(flown),
             planned=words.planned(item.planned),
             rows=words.rows(flown),
@@ -104,9 +108,7 @@ def of_pass(
             quality=quality(session, flown),
             notes=words.notes(flown.notes),
             files=[(f"figures/{stem(item.number)}-{key}.png", key) for key in wide],
-            **{
-                key: _pair(wide.get(key), narrow.get(key)) for key in ("approach", "sight", "deck", "pattern")
-            },
+            **{key: pair(wide.get(key), narrow.get(key)) for key in ("approach", "sight", "deck", "pattern")},
         )
     )
 
@@ -148,7 +150,7 @@ def of_session(session: SessionReport) -> str:
                 for line in lines
             ],
             uncounted=words.uncounted(lines),
-            touchdowns=_pair(wide, narrow),
+            touchdowns=pair(wide, narrow),
             quality=quality(session, None),
             notes=words.notes(session.notes),
         )
@@ -186,7 +188,13 @@ def quality(session: SessionReport, flown: Pass | None) -> list[tuple[str, str]]
     return [*out, *words.certainty(flown)]
 
 
-def _pair(wide: Drawing | None, narrow: Drawing | None) -> dict[str, str] | None:
+def render(template: str, shown: Mapping[str, Any]) -> str:
+    """Write a page from one of our templates, with the values that it shows by name."""
+    return _environment().get_template(template).render(shown)
+
+
+def pair(wide: Drawing | None, narrow: Drawing | None) -> dict[str, str] | None:
+    """Return a figure for wide and one for narrow windows; None where there is none."""
     return {"wide": _inline(wide), "narrow": _inline(narrow)} if wide and narrow else None
 
 

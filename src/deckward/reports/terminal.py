@@ -99,6 +99,8 @@ def _pass(item: PassReport, width: int, pen: _Pen, plain: bool) -> list[str]:
     lines += _table(flown, width - len(_INDENT), pen)
     lines += _wrap(_facts(flown), width, _INDENT)
     lines += _planned(item, width, pen)
+    if item.ahead is not None:
+        lines += _wrap(words.outlook(item.ahead), width, _INDENT)
     look = words.clean(score.look_at)
     if look:
         first, *rest = _wrap(f"Look at  {look}", width, _INDENT)

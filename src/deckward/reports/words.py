@@ -18,7 +18,8 @@ import numpy as np
 
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
-from deckward.foundation.units import from_si
+from deckward.explanation.model import Outlook
+from deckward.foundation.units import from_si, to_si
 from deckward.passes.model import Pass, Position
 from deckward.reports.model import SessionReport
 from deckward.scoring.model import Scorecard
@@ -171,6 +172,17 @@ def odds(chances: Mapping[str, float], *, before: str = "") -> str:
         share = round(100 * p / (p + q))
         return f"{before}{clean(a)} or {clean(b)}, {share} to {100 - share}"
     return before + ", ".join(f"{clean(name)} {100 * p:.0f} %" for p, name in likely)
+
+
+def outlook(ahead: Outlook) -> str:
+    """Say where the odds of a trap stood along a pass, and what the last safe wave-off means."""
+    places = []
+    for name, reach in (("1/2 nm", 0.5), ("1/4 nm", 0.25)):
+        at = int(np.argmin(np.abs(ahead.range - to_si(reach, "nm"))))
+        if abs(ahead.range[at] - to_si(reach, "nm")) < 30.0:
+            places.append(f"{100 * ahead.trap[at]:.0f} % at {name}")
+    places.append(f"{100 * ahead.trap[-1]:.0f} % at the last")
+    return f"Odds of a trap: {', '.join(places)}. {ahead.verdict}"
 
 
 def headline(flown: Pass) -> str:

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from deckward.workflow.published import published_schema
     from deckward.workflow.session import Debrief, debrief
     from deckward.workflow.shelves import AIRCRAFT, RULEBOOKS, SCENARIOS, SITES, Shelf
+    from deckward.workflow.studying import Studied, study
 
 __all__ = [
     "AIRCRAFT",
@@ -30,6 +31,7 @@ __all__ = [
     "Draft",
     "Measured",
     "Shelf",
+    "Studied",
     "columns",
     "debrief",
     "demo",
@@ -38,6 +40,7 @@ __all__ = [
     "plan",
     "published_schema",
     "save",
+    "study",
 ]
 
 _MODULES = {
@@ -49,6 +52,7 @@ _MODULES = {
     "published": ("published_schema",),
     "session": ("Debrief", "debrief"),
     "shelves": ("AIRCRAFT", "RULEBOOKS", "SCENARIOS", "SITES", "Shelf"),
+    "studying": ("Studied", "study"),
 }
 _HOME = {name: module for module, names in _MODULES.items() for name in names}
 

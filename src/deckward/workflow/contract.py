@@ -137,7 +137,7 @@ class Contribution(_Object, frozen=True):
 
 
 class Odds(_Object, frozen=True):
-    """How the pass could still have ended from one moment on. None is made yet."""
+    """How the pass could still have ended from one moment on; what is left to 1 met the deck outside."""
 
     time_s: float
     trap: Probability
@@ -267,8 +267,8 @@ def _pass(report: PassReport) -> Pass:
         findings=[_finding(finding) for finding in report.why.findings],
         contributions=[_contribution(part) for part in report.why.contributions],
         unexplained_m=_number(report.why.unexplained, "m"),
-        odds=[],
-        last_safe_wave_off_s=None,
+        odds=[] if report.ahead is None else _outlook(report.ahead),
+        last_safe_wave_off_s=None if report.ahead is None else _number(report.ahead.last_safe, "s"),
         what_if=[_what_if(one) for one in report.what_if],
         planned=[
             Planned(
@@ -324,6 +324,19 @@ def _what_if(one: changed.WhatIf) -> WhatIf:
         lowest_hook_above_deck_m=_number(one.lowest_hook, "m"),
         path=[HookPoint(x_m=_known(x, "m"), height_m=_known(height, "m")) for x, height in path],
     )
+
+
+def _outlook(ahead: explained.Outlook) -> list[Odds]:
+    return [
+        Odds(
+            time_s=_known(ahead.time[k], "s"),
+            trap=_known(ahead.trap[k]),
+            bolter=_known(ahead.bolter[k]),
+            wave_off=_known(ahead.wave_off[k]),
+            ramp_strike=_known(ahead.ramp_strike[k]),
+        )
+        for k in range(ahead.time.size)
+    ]
 
 
 def _odds(odds) -> dict[str, float]:

@@ -30,7 +30,7 @@ def _float(value) -> float:
         return math.nan
 
 
-def number(name: str, value: float, low: float, high: float) -> float:
+def number(name: str, value: float | str, low: float, high: float) -> float:
     """Return ``value`` where it is a number from ``low`` to ``high``.
 
     Raises:
@@ -46,7 +46,7 @@ def number(name: str, value: float, low: float, high: float) -> float:
     return found
 
 
-def finite(name: str, value: float) -> float:
+def finite(name: str, value: float | str) -> float:
     """Return ``value`` where it is a finite number.
 
     Raises:

@@ -13,7 +13,7 @@ from deckward.foundation import units
 from deckward.workflow import options
 
 #: what has a published schema
-SCHEMAS = ("debrief", "plan")
+SCHEMAS = ("debrief", "plan", "study")
 #: decimals kept: a micrometre or a microdegree, far below any sigma
 DECIMALS = 6
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -40,6 +40,13 @@ FITTED = "fitted"
 GENERIC_SITE = "generic-ship"
 GENERIC_AIRCRAFT = "generic-jet"
 DEFAULT_RULEBOOK = "strict"
+
+_NO_ODDS = (
+    Note(
+        "no-odds",
+        "No odds are told: they need a ship with wires, a hook that is down, and a straight approach.",
+    ),
+)
 
 
 @dataclass(frozen=True)
@@ -83,6 +90,8 @@ def debrief(
     reason: str | None = None,
     what_if: Sequence[str] = (),
     plan: str | Path | None = None,
+    odds: bool = False,
+    pilot: str | Path | None = None,
     out: str | Path | None = None,
     progress: Callable[[str], None] | None = None,
 ) -> Debrief:
@@ -113,6 +122,9 @@ def debrief(
             number after ``=`` where one is not the usual.
         plan: a scenario, bundled or a file, whose plan is set beside each pass; its ship and jet are
             taken where none is named.
+        odds: tell the odds from every moment of each pass, and its last safe wave-off; takes about as
+            long as the passes took to fly.
+        pilot: whose hands fly on in the odds: "standard" or a pilot file.
         out: folder for pages, figures and a PDF; nothing is left there on a failure.
         progress: called with a few words before each longer step.
 
@@ -131,6 +143,7 @@ def debrief(
     place = None if origin is None else options.place("origin", origin)
     why = options.one_of("reason", reason, options.REASONS)
     otherwise = _otherwise(what_if)
+    hands = _hands(odds, pilot)
     if out is not None:
         folder.check(Path(out))
 
@@ -223,6 +236,8 @@ def debrief(
             for number, (one, launch) in enumerate(pairs, start=1)
         ),
     )
+    if hands is not None:
+        report = _with_odds(report, hands, say)
     return write(report, out, progress=progress)
 
 
@@ -268,6 +283,32 @@ def write(
     # the session's page is written last, and named first
     *rest, index = reports.write(report, out, progress=progress and (lambda what, share: progress(what)))
     return Debrief(report, (index, *rest))
+
+
+def _hands(odds: bool, pilot: str | Path | None):
+    """Read whose hands fly on in the odds; None where no odds are asked for."""
+    if not odds:
+        if pilot is not None:
+            raise InputError(
+                "a pilot flies on only in the odds.", place="--pilot", remedy="Add --odds, or leave it out."
+            )
+        return None
+    from deckward.prediction import pilots
+
+    return pilots.load(pilots.STANDARD if pilot is None else pilot)
+
+
+def _with_odds(report: SessionReport, hands, say: Callable[[str], None]) -> SessionReport:
+    """Tell the odds along each pass, and say so where there are none."""
+    from deckward.explanation import ahead
+
+    told = []
+    for item in report.passes:
+        say(f"odds of pass {item.number}")
+        found = ahead.outlook(item.flown, pilot=hands)
+        notes = _NO_ODDS if found is None else found.notes
+        told.append(replace(item, ahead=found, flown=replace(item.flown, notes=(*item.flown.notes, *notes))))
+    return replace(report, passes=tuple(told))
 
 
 def _ship_course(ship, course_deg, speed_kt, at) -> Callable[[Recording], passes.ShipCourse] | None:

@@ -243,7 +243,7 @@ BAD = [
     (["plan", "thistledown", "--paper", "a3", "--out", "x"], ["--paper", "a4, letter"]),
     (["plan", "thistledown", "--out", "file"], ["file", "--out", "this is a file"]),
     (["plan", "fuel", "--fuel-lb", "3000", "--aircraft", "sandlark"], ["--divert-distance-nm"]),
-    (["plan", "fuel", "--fuel-lb", "3000"], ["mass_lb and fuel_lb"]),
+    (["plan", "fuel", "--fuel-lb", "3000"], ["--mass-lb and --fuel-lb"]),
     (["scenarios", "no-such"], ["no-such"]),
     (["schema", "logbook"], ["schema", "debrief, plan"]),
 ]
