@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 from deckward.errors import Note
 from deckward.explanation.model import Explanation
 from deckward.passes.model import Pass
-from deckward.planning.against import Compared
 from deckward.scoring.model import Scorecard
 
 if TYPE_CHECKING:
     from deckward.explanation.what_if import WhatIf
+    from deckward.planning.against import Compared
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ import re
 import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -19,9 +20,11 @@ from deckward.aircraft.model import Profile
 from deckward.errors import Note
 from deckward.foundation.units import from_si
 from deckward.passes.model import Pass, Position
-from deckward.planning.against import Compared
 from deckward.reports.model import SessionReport
 from deckward.scoring.model import Scorecard
+
+if TYPE_CHECKING:
+    from deckward.planning.against import Compared
 
 NOTHING = "–"
 MINUS = "−"

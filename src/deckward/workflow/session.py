@@ -12,14 +12,12 @@ import msgspec
 import numpy as np
 
 from deckward import aircraft as profiles
-from deckward import explanation, passes, planning, recordings, scoring
+from deckward import explanation, passes, recordings, scoring
 from deckward import site as sites
 from deckward.aircraft.model import Profile
 from deckward.errors import InputError, NoPassError, Note
 from deckward.foundation import units
 from deckward.foundation.track import Track
-from deckward.planning import against
-from deckward.planning import plan as plans
 from deckward.recordings import Recording
 from deckward.reports.model import PassReport, SessionReport
 from deckward.site.model import Site
@@ -29,6 +27,9 @@ from deckward.workflow.published import encode
 if TYPE_CHECKING:
     from deckward.explanation.what_if import WhatIf
     from deckward.passes.model import Pass
+    from deckward.planning.against import Compared
+    from deckward.planning.plan import Plan
+    from deckward.planning.scenario import Scenario
     from deckward.scoring.rulebook import Rulebook
 
 T = TypeVar("T")
@@ -133,10 +134,10 @@ def debrief(
     if out is not None:
         folder.check(Path(out))
 
-    scenario = None if plan is None else planning.load(plan)
+    scenario = None if plan is None else _scenario(plan)
     deck = scenario.site if scenario and site is None else sites.load(site or GENERIC_SITE)
     jet = scenario.aircraft if scenario and aircraft is None else profiles.load(aircraft or GENERIC_AIRCRAFT)
-    planned = None if scenario is None else plans.make(scenario)
+    planned = None if scenario is None else _plans(scenario)
     rules = scoring.load(DEFAULT_RULEBOOK if rulebook is None else rulebook)
     if deck.is_field and (ship is not None or course is not None):
         raise InputError(
@@ -225,10 +226,23 @@ def debrief(
     return write(report, out, progress=progress)
 
 
-def _against(
-    planned: plans.Plan, one: passes.Pass, launch: explanation.Launch | None
-) -> tuple[against.Compared, ...]:
+def _scenario(name: str | Path) -> Scenario:
+    """Read a scenario; planning is imported only where there is one."""
+    from deckward import planning
+
+    return planning.load(name)
+
+
+def _plans(scenario: Scenario) -> Plan:
+    from deckward.planning import plan
+
+    return plan.make(scenario)
+
+
+def _against(planned: Plan, one: passes.Pass, launch: explanation.Launch | None) -> tuple[Compared, ...]:
     """Set the plan beside a pass and the launch that led to it."""
+    from deckward.planning import against
+
     airspeed = mass = None
     if launch is not None:
         speeds, masses = launch.channel("true_airspeed"), launch.channel("mass")
