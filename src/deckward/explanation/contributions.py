@@ -20,6 +20,7 @@ from deckward.explanation.model import Contribution
 from deckward.explanation.recursion import lagged
 from deckward.explanation.view import STEP, View
 from deckward.foundation import angles
+from deckward.foundation.statistics import median
 from deckward.scoring.windows import waved_off_in_the_air
 
 CAUSES = ("start", "power", "nose", "bank", "air", "deck")
@@ -134,7 +135,7 @@ class Flight:
         return approach(
             self.profile,
             true_airspeed=self._on_speed_airspeed(),
-            wind_along=float(np.median(self.airspeed - self.closure)),
+            wind_along=float(median(self.airspeed - self.closure)),
             path=-self.site.lens.basic_angle,
             step=STEP,
         )
@@ -143,7 +144,7 @@ class Flight:
         """Airspeed that would carry it on speed, from what carried it at the angles it flew, m/s."""
         no_lift = _no_lift(self.profile)
         lift = 1.0 + self.attack / (self.profile.on_speed - no_lift)
-        return float(np.median(self.airspeed * np.sqrt(np.clip(lift, 0.3, 2.0))))
+        return float(median(self.airspeed * np.sqrt(np.clip(lift, 0.3, 2.0))))
 
     @property
     def heave(self) -> np.ndarray:
@@ -182,7 +183,8 @@ class Flight:
         if self.heading is None:
             return 0.0
         across = self.view.side_rate[self.rows]
-        return float(np.nanmedian(across - self.airspeed * np.sin(self.heading)))
+        drift = across - self.airspeed * np.sin(self.heading)
+        return float(median(drift[np.isfinite(drift)]))
 
     @cached_property
     def course(self) -> np.ndarray:
@@ -207,10 +209,10 @@ class Flight:
         )
         if series.origin.get("angle_of_attack") == "measured":
             up = -self.sink - self.airspeed * np.sin(climb)
-            up = up - np.median(up)
+            up = up - median(up)
         if series.origin.get("true_airspeed") == "measured":
             along = self.closure - self.airspeed * np.cos(climb)
-            along = along - np.median(along)
+            along = along - median(along)
         return along, up
 
     def thrust(self) -> tuple[np.ndarray, bool]:
@@ -223,7 +225,7 @@ class Flight:
     @cached_property
     def straight(self) -> float:
         """Course through the air that keeps to the centreline, rad."""
-        return float(np.arcsin(np.clip(-self.crosswind / np.median(self.airspeed), -0.5, 0.5)))
+        return float(np.arcsin(np.clip(-self.crosswind / median(self.airspeed), -0.5, 0.5)))
 
     @cached_property
     def detour(self) -> np.ndarray:
@@ -249,7 +251,7 @@ class Flight:
         along, up = self.air()
         lift = np.cos(view.roll[self.rows]) - 1.0
         thrust, recorded = self.thrust()
-        thrust = thrust - np.median(thrust)
+        thrust = thrust - median(thrust)
         fit = self.fit(thrust, along, up, lift, recorded)
         steady, needed = model.steady_with(fit.lift)
         by_hand, by_air = model.answers(hands, n, ahead), model.answers(stick, n, ahead)

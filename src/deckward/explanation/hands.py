@@ -9,6 +9,7 @@ import numpy as np
 from deckward.explanation.hits import Detector, Hit, degrees, feet
 from deckward.explanation.rules import Rule
 from deckward.explanation.view import STEP, View, averaged, stretches, swings
+from deckward.foundation.statistics import median
 from deckward.foundation.units import STANDARD_GRAVITY
 
 
@@ -83,11 +84,11 @@ def _sawing(view: View, rule: Rule) -> Iterator[Hit]:
             yield Hit(
                 float(view.time[rows[first]]),
                 float(view.time[rows[last]]),
-                float(np.median(sizes)) / rule["stroke_weights"],
+                float(median(sizes)) / rule["stroke_weights"],
                 {
                     "strokes": need,
                     "seconds": round(seconds, 1),
-                    "stroke_weights": round(float(np.median(sizes)), 3),
+                    "stroke_weights": round(float(median(sizes)), 3),
                 },
             )
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,6 +11,7 @@ from deckward.aircraft.model import Profile
 from deckward.explanation.hits import Hit, finding
 from deckward.explanation.model import Finding
 from deckward.explanation.rules import Rule, load
+from deckward.foundation.statistics import median
 from deckward.foundation.track import Track
 from deckward.foundation.units import STANDARD_GRAVITY, from_si
 from deckward.passes.ground import Ground
@@ -50,16 +51,16 @@ def find(track: Track, ship: Track) -> tuple[Launch, ...]:
     known = np.logical_and.reduce([np.isfinite(track[name]) for name in names])
     known &= (track.time >= ship.time[0] - 1.0) & (track.time <= ship.time[-1] + 1.0)
     # a quarter of a second is fine enough to find a stroke of two
-    keep = known & (np.diff(np.floor(track.time / 0.25), prepend=-np.inf) > 0)
+    keep = known & _every(track, 0.25)
     if keep.sum() < 8:
         return ()
-    thin = track.take(np.flatnonzero(keep))
+    thin, vessel = _places_of(track, names, keep), _places_of(ship, names, _every(ship, 1.0))
     time = thin.time
     ground = Ground.at(ship, float(time[0]))
     velocity = np.gradient(ground.place(thin)[:, :2], time, axis=0)
-    vessel = ground.place(ship)[:, :2]
-    sailing = np.gradient(vessel, ship.time, axis=0) if len(ship) > 1 else np.zeros_like(vessel)
-    own = velocity - np.stack([np.interp(time, ship.time, column) for column in sailing.T], axis=-1)
+    sailed = ground.place(vessel)[:, :2]
+    sailing = np.gradient(sailed, vessel.time, axis=0) if len(vessel) > 1 else np.zeros_like(sailed)
+    own = velocity - np.stack([np.interp(time, vessel.time, column) for column in sailing.T], axis=-1)
     speed = np.hypot(*own.T)
     pull = np.gradient(speed, time)
     edges = np.flatnonzero(np.diff(np.concatenate([[False], pull > 0.6 * _PULL, [False]]).astype(int)))
@@ -75,6 +76,19 @@ def find(track: Track, ship: Track) -> tuple[Launch, ...]:
         around = track.between(start - 10.0, end + _AFTER + 1.0)
         found.append(Launch(track.who, start, end, float(speed[last]), around, ship))
     return tuple(found)
+
+
+def _every(track: Track, seconds: float) -> np.ndarray:
+    """The first sample in each of so many seconds."""
+    return np.diff(np.floor(track.time / seconds), prepend=-np.inf) > 0
+
+
+def _places_of(track: Track, names: Sequence[str], keep: np.ndarray) -> Track:
+    """Some samples of a track, and of its channels only the place."""
+    rows = np.flatnonzero(keep)
+    return replace(
+        track, time=track.time[rows], channels={name: track[name][rows] for name in names if name in track}
+    )
 
 
 def before(launches: Iterable[Launch], starts: Sequence[float]) -> dict[int, Launch]:
@@ -98,7 +112,7 @@ def _stick(launch: Launch, profile: Profile, rule: Rule) -> Iterator[Hit]:
         rows = launch.inside(launch.start + 0.1, launch.end - 0.3) & np.isfinite(stick)
         if before.sum() < 3 or rows.sum() < 3:
             continue
-        moved = np.abs(stick - np.median(stick[before]))
+        moved = np.abs(stick - median(stick[before]))
         beyond = rows & (moved > rule["moved"])
         times = launch.track.time[beyond]
         if times.size >= 2 and times[-1] - times[0] >= rule["held"]:
@@ -163,7 +177,7 @@ def _power(launch: Launch, profile: Profile, rule: Rule) -> Iterator[Hit]:
         return
     short = power[rows] < rule["full_power"]
     if float(short.mean()) > rule["part"]:
-        most = float(np.median(power[rows]))
+        most = float(median(power[rows]))
         yield Hit(
             launch.start,
             launch.end,

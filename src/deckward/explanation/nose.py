@@ -10,6 +10,7 @@ import numpy as np
 from deckward.explanation.hits import Detector, Hit, degrees, feet
 from deckward.explanation.rules import Rule
 from deckward.explanation.view import STEP, View, averaged, stretches, swings
+from deckward.foundation.statistics import median
 
 
 def _held_off(view: View, rule: Rule, side: int) -> Iterator[Hit]:
@@ -43,7 +44,7 @@ def _usual_before(values: np.ndarray, rows: np.ndarray) -> np.ndarray:
     padded = np.concatenate([np.full(far, values[0]), values])
     # every fifth sample: angle of attack is averaged over more than that
     windows = np.lib.stride_tricks.sliding_window_view(padded, far - near)[rows, ::5]
-    return np.median(windows, axis=1)
+    return median(windows, axis=1)
 
 
 def _nose_for_ball(view: View, rule: Rule) -> Iterator[Hit]:
@@ -103,7 +104,7 @@ def _dived(view: View, rule: Rule) -> Iterator[Hit]:
     before = view.groove & view.inside(ramp - 2 * rule["before_ramp"], ramp - rule["before_ramp"])
     if before.sum() < 20 or rows.sum() < 20:
         return
-    level, sink = float(np.nanmedian(view.pitch[before])), float(np.nanmedian(view.sink[before]))
+    level, sink = (float(median(v[before & np.isfinite(v)])) for v in (view.pitch, view.sink))
     down = level - view.pitch
     for part in stretches(rows & (down > rule["pitch"]), 0.3):
         later = view.inside(float(view.time[part][0]), float(view.time[part][-1]) + 1.5) & view.aloft

@@ -10,6 +10,7 @@ from deckward.explanation.hits import Detector, Hit, degrees, feet
 from deckward.explanation.rules import Rule
 from deckward.explanation.view import View, stretches
 from deckward.foundation import angles
+from deckward.foundation.statistics import median
 from deckward.foundation.units import DEGREE, from_si
 
 
@@ -196,7 +197,7 @@ def _against_radar(view: View, rule: Rule, radar: np.ndarray, altitude: np.ndarr
     if rows.sum() < 100:
         return
     off = (altitude - radar)[rows]
-    middle, spread = float(np.median(off)), float(np.std(off))
+    middle, spread = float(median(off)), float(np.std(off))
     if abs(middle) > rule["radar"] and spread < rule["level"]:
         times = view.time[rows]
         yield Hit(

@@ -12,6 +12,7 @@ import numpy as np
 
 from deckward.aircraft.model import Profile
 from deckward.explanation import recursion
+from deckward.foundation.statistics import median
 from deckward.foundation.units import STANDARD_GRAVITY
 
 #: thrust over weight that the whole throttle moves, and how far jets differ in it; chosen by us
@@ -125,11 +126,11 @@ def measure(
         answer = asked if spool else lagged(asked, dt, LAG)
     use = rows & np.isfinite(felt)
     if use.sum() < 20:
-        return Power(asked - float(np.median(asked[known])), felt, answer, 0.05, True)
+        return Power(asked - float(median(asked[known])), felt, answer, 0.05, True)
     x, y = answer[use], felt[use]
     # samples a second apart are as good as independent
     worth = dt / 1.0 / _GUST**2
-    centre = float(np.median(x))
+    centre = float(median(x))
     a = np.array([[worth * np.sum((x - centre) ** 2) + 1.0 / spread**2, worth * np.sum(x - centre)],
                   [worth * np.sum(x - centre), worth * x.size]])  # fmt: skip
     b = np.array([worth * np.sum((x - centre) * y) + 1.0 / spread**2, worth * np.sum(y)])

@@ -10,6 +10,7 @@ import numpy as np
 
 from deckward.explanation import power as engine
 from deckward.explanation.on_deck import OnDeck
+from deckward.foundation.statistics import median
 from deckward.foundation.units import NAUTICAL_MILE
 from deckward.passes.model import Pass
 from deckward.scoring.rulebook import Rulebook
@@ -229,7 +230,7 @@ class View:
             felt,
             self.groove & (self.to_ramp > 2.0),
             dt=STEP,
-            engine=engine.engine_of(self.flown.aircraft, None if mass is None else float(np.median(mass))),
+            engine=engine.engine_of(self.flown.aircraft, None if mass is None else float(median(mass))),
             spool=spool,
         )
 

@@ -17,6 +17,7 @@ from deckward import prediction
 from deckward.errors import InputError
 from deckward.explanation.contributions import LONGEST, Flight
 from deckward.explanation.view import STEP, View
+from deckward.foundation.statistics import median
 from deckward.foundation.units import NAUTICAL_MILE, STANDARD_GRAVITY
 from deckward.passes.model import Pass
 from deckward.scoring.rulebook import Rulebook
@@ -125,7 +126,7 @@ class _Again:
         along, up = flight.air()
         roll = view.roll[rows]
         thrust, recorded = flight.thrust()
-        thrust = thrust - np.median(thrust)
+        thrust = thrust - median(thrust)
         fit = flight.fit(thrust, along, up, np.cos(roll) - 1.0, recorded)
         linear, trim = self.approach.alpha_hold, self.approach.trim
         vz = linear.states.index("vz")
