@@ -8,6 +8,7 @@ that reading them does not wait for a search through all that is installed.
 from __future__ import annotations
 
 from importlib import import_module
+from pathlib import Path
 from typing import Protocol
 
 from deckward.recordings.cells import Table
@@ -22,6 +23,11 @@ OWN = {
     "dis": "deckward.recordings.dis:Dis",
     "csv": "deckward.recordings.delimited:Delimited",
 }
+
+
+#: endings that say nearly for sure which of our own it is, and how its text does not begin
+_LIKELY = {".csv": "csv", ".tsv": "csv", ".txt": "csv"}
+_OTHERWISE = (b"{", b"[", b"PAR1")
 
 
 class Format(Protocol):
@@ -47,7 +53,9 @@ def find_format(content: Content) -> Format:
     Raises:
         InputError: none can.
     """
-    for name in OWN:
+    likely = _LIKELY.get(Path(content.name).suffix.casefold())
+    first = [likely] if likely and not content.head.lstrip().startswith(_OTHERWISE) else []
+    for name in dict.fromkeys([*first, *OWN]):
         own = _own(name)
         if own.guess_can_open(content.head, content.name):
             return own
