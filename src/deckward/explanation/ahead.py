@@ -271,8 +271,9 @@ def _notes(flown: Pass, found: Moments) -> tuple[Note, ...]:
             "The odds are of a standard pilot's hands and a landing signal officer by common practice, in "
             "usual free-air gusts, with the deck as it moved; a wave-off is safe if the hook keeps "
             f"{from_si(CLEAR_BY, 'ft'):.0f} ft over ramp, wires and deck in {CLEAR_SHARE:.0%} of "
-            f"{CLEAR_COUNT}, full power {found.scene.pilot.reaction:.1f} s after the signal. Held against passes "
-            "they are not calibrated yet: take them to compare moments of a pass, not as shares.",
+            f"{CLEAR_COUNT}, full power {found.scene.pilot.reaction:.1f} s after the signal. Held "
+            "against passes they are not calibrated yet: take them to compare moments of a pass, not as "
+            "shares.",
         )
     ]
     if not found.own:
