@@ -193,7 +193,7 @@ def _hook_skip(view: View, rule: Rule) -> Iterator[Hit]:
             if flat
             else "hard"
             if hard
-            else "nothing in attitude or sink",
+            else "neither attitude nor sink",
         },
         "in the wires",
     )

@@ -12,14 +12,14 @@ from deckward.explanation.rules import load
 from deckward.explanation.view import View
 
 DETECTORS = (*nose.DETECTORS, *hands.DETECTORS, *pattern.DETECTORS, *deck.DETECTORS)
-#: causes whose contributions, while it lasts, are what a finding cost
+#: causes whose contributions, while it lasts, are what a finding cost; not for one that times the
+#: ball: what moved it was done before
 _CAUSES = {
     "slow-held": ("nose",),
     "fast-held": ("nose",),
     "nose-for-ball": ("nose",),
     "flared": ("nose",),
     "dived": ("nose",),
-    "high-brought-down": ("power", "nose"),
     "power-left-in": ("power",),
     "power-idle": ("power",),
     "power-cut-at-ramp": ("power",),

@@ -104,7 +104,7 @@ _SAYS: Mapping[str, tuple[str, str | None, str]] = {
     "end_speed_short_kt": ("end speed {} short", None, "kt"),
     "what": ("the {}", None, "text"),
     "which": ("{}", None, "text"),
-    "foretold_by": ("foretold by: {}", None, "text"),
+    "foretold_by": ("foretold by {}", None, "text"),
     "power": ("power {}", None, "text"),
 }
 #: bounds, which the rules tell
