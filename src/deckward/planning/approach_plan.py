@@ -88,10 +88,10 @@ class Bounds:
         return max(min(known, default=0.0), 0.0)
 
 
-def bounds(scenario: Scenario, masses: Masses, felt: Steering | None) -> Bounds:
+def setting_of(scenario: Scenario, felt: Steering | None) -> Setting:
     """Set the approach up; without a felt wind the wanted one is taken, straight down the angle."""
     recovery, site = scenario.recovery, scenario.site
-    setting = Setting(
+    return Setting(
         profile=scenario.aircraft,
         site=site,
         air=scenario.air_at(-site.ramp[2]),
@@ -100,6 +100,11 @@ def bounds(scenario: Scenario, masses: Masses, felt: Steering | None) -> Bounds:
         angle=recovery.basic_angle or site.lens.basic_angle,
         told=scenario.on_speed,
     )
+
+
+def bounds(scenario: Scenario, masses: Masses, felt: Steering | None) -> Bounds:
+    """Find what bounds the landing mass; see :func:`setting_of`."""
+    recovery, setting = scenario.recovery, setting_of(scenario, felt)
     limits = approach.mass_limits(
         setting, recovery.gear, told=recovery.landing_mass, low=masses.dry, high=3.0 * masses.dry
     )

@@ -18,8 +18,9 @@ from deckward.environment.wind import Wind
 from deckward.errors import InputError, Note
 from deckward.foundation import angles
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE, from_si, to_si
+from deckward.planning.approach import Aim
 from deckward.planning.marshal import Slot
-from deckward.planning.pattern import Aim, AirAt, Trimmed
+from deckward.planning.pattern import AirAt, Trimmed
 from deckward.planning.steaming import Steaming, direction
 
 #: from memory: 250 kt and 4,000 ft a minute from the push

@@ -11,12 +11,12 @@ from deckward.environment import airspeed as speeds
 from deckward.environment import wind as winds
 from deckward.errors import Note
 from deckward.foundation.units import KNOT
-from deckward.planning import cases, holding, marshal, pattern
+from deckward.planning import cases, holding, marshal
 from deckward.planning.cases import Case
 from deckward.planning.holding import Holding, Start
 from deckward.planning.inbound import Correction, Descent, Inbound
 from deckward.planning.marshal import Slot
-from deckward.planning.pattern_plan import steaming, trimmed
+from deckward.planning.pattern_plan import aim_of, steaming, trimmed
 from deckward.planning.scenario import Flight, Scenario
 from deckward.planning.steaming import Steaming, direction
 from deckward.planning.wind import Steering
@@ -135,7 +135,7 @@ def _descent(scenario: Scenario, chosen: Steering, mass: float) -> Descent:
     return Descent(
         steaming(scenario, chosen),
         trimmed(scenario, mass),
-        pattern.aim_at(scenario.site, scenario.aircraft, basic_angle=scenario.recovery.basic_angle),
+        aim_of(scenario, chosen, mass),
         wind_at=scenario.wind_at,
         air_at=scenario.air_at,
         airspeed=scenario.marshal.airspeed,
