@@ -123,6 +123,7 @@ def _scenario(form: ScenarioForm, folder: Path | None) -> Scenario:
             interval=form.marshal.interval_s,
             airspeed=to_si(form.marshal.airspeed_kt, "kt"),
             leg=form.marshal.leg_s,
+            turn_in=to_si(form.marshal.turn_in_nm, "nm"),
         ),
     )
 

@@ -305,6 +305,10 @@ class MarshalForm(Table):
     airspeed_kt: Annotated[Airspeed, Meta(description="calibrated, holding and inbound")] = 250.0
     #: from memory: one-minute legs with two-minute turns; published: six-minute racetrack
     leg_s: Annotated[float, Meta(ge=20, le=300)] = 60.0
+    #: from memory: on speed by 6 nm, so that is where a short turn after a bolter comes in
+    turn_in_nm: Annotated[
+        float, Meta(ge=4, le=20, description="where a bolter comes back onto the final bearing")
+    ] = 6.0
 
 
 class ScenarioForm(Table):

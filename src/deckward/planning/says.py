@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from deckward.errors import Note
 from deckward.planning.answer import Input, Limit, Says
 from deckward.planning.approach_plan import ApproachPlan
-from deckward.planning.fuel import FuelPlan, looks_from
+from deckward.planning.fuel import FuelPlan
 from deckward.planning.scenario import Scenario
 from deckward.planning.wind import Answer, Miss, Shift
 from deckward.planning.wind_plan import Course, WindPlan
@@ -363,10 +363,10 @@ def _fuel_notes(scenario: Scenario, plan: FuelPlan) -> Iterator[Note]:
             "window-shut",
             f"{looks(plan.wanted)} need {pounds(plan.needed)} at the ball, "
             f"{pounds(plan.needed - plan.most)} more than the landing mass allows: "
-            f"{looks(looks_from(plan.most, plan.burn, plan.least))} is the most, or leave stores behind.",
+            f"{looks(plan.burn.looks(plan.most, plan.least))} is the most, or leave stores behind.",
         )
     if plan.short > 0.0:
-        earlier = plan.short / plan.burn.holding
+        earlier = -plan.burn.holds(plan.ball.fuel, plan.needed)
         yield Note(
             "fuel-short",
             f"{pounds(plan.short)} short of {looks(plan.wanted)}. Take so much more, or come to the ball "

@@ -285,7 +285,8 @@ class Pattern:
 class Marshal:
     """The stack: ``radial`` from the ship (None: opposite the final bearing), lowest altitude, push times.
 
-    ``push`` is the clock time of the first push; ``leg`` the holding pattern's leg, s.
+    ``push`` is the clock time of the first push; ``leg`` the holding pattern's leg, s;
+    ``turn_in`` how far aft of the ramp a jet that bolters comes back onto the final bearing, m.
     """
 
     radial: float | None
@@ -294,6 +295,7 @@ class Marshal:
     interval: float
     airspeed: float
     leg: float
+    turn_in: float
 
 
 @dataclass(frozen=True)

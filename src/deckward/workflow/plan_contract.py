@@ -429,6 +429,8 @@ class Held(Object, frozen=True):
     distance_nm: float
     push_s: float
     push: str
+    ball_s: float
+    ball: str
     ramp_s: float
     ramp: str
     laps: int | None
@@ -459,6 +461,18 @@ class Correction(Object, frozen=True):
     left_s: float
 
 
+class Circuit(Object, frozen=True):
+    """A way round by instruments after a bolter, ball to ball; back on final at ``turn_in_nm``."""
+
+    turn_in_nm: float
+    straight_s: float
+    bank_deg: float
+    downwind_deg: float
+    downwind_s: float
+    bank_in_deg: float
+    trip_s: float
+
+
 class Marshal(Object, frozen=True):
     """The marshal card."""
 
@@ -474,6 +488,7 @@ class Marshal(Object, frozen=True):
     stack: list[Held]
     way_in: list[Gate]
     corrections: list[Correction]
+    again: list[Circuit]
 
 
 class LeftOut(Object, frozen=True):
