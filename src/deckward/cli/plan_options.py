@@ -141,6 +141,7 @@ FACTS: tuple[tuple[str, tuple[tuple[str, str, str], ...]], ...] = (
             ("marshal.interval_s", NUMBER, "from one push to the next"),
             ("marshal.airspeed_kt", NUMBER, "holding and inbound"),
             ("marshal.leg_s", NUMBER, "leg of the holding pattern"),
+            ("marshal.turn_in_nm", NUMBER, "where a bolter is back on the final bearing"),
         ),
     ),
 )

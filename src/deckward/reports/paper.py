@@ -78,6 +78,7 @@ def _pass(session: SessionReport, k: int) -> dict[str, Any]:
         },
         "what_if": [f"{change}: {came}" for change, came in otherwise.lines(flown, item.what_if)],
         "facts": [asdict(fact) for fact in words.facts(flown)],
+        "planned": words.planned(item.planned),
         "rows": [asdict(row) for row in words.rows(flown)],
         "quality": page.quality(session, flown),
         "notes": notes,

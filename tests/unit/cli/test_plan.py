@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 
 import pytest
 from msgspec import inspect
@@ -113,6 +114,7 @@ TYPED = {
     "--marshal-interval-s": "60",
     "--marshal-airspeed-kt": "250",
     "--marshal-leg-s": "60",
+    "--marshal-turn-in-nm": "7",
 }
 # two ways to tell one thing: not in one command
 EITHER = [
@@ -207,9 +209,18 @@ def test_typed_facts_answer_without_a_file(capsys):
 def test_a_jet_too_heavy_says_how_much_must_go(capsys):
     assert main(["plan", "fuel", "approach", "full-creel"]) == 0
     said = " ".join(capsys.readouterr().out.split())
-    assert "Out of limits: landing mass 3,040 lb over (aircraft)" in said
-    assert "3,040 lb must go before the pass" in said
-    assert "321 lb more than the landing mass allows" in said
+    come = int(re.search(r"comes to the ball with ([\d,]+) lb", said)[1].replace(",", ""))
+    may = int(re.search(r"and may have ([\d,]+) lb", said)[1].replace(",", ""))
+    need = int(re.search(r"3 looks need ([\d,]+) lb at the ball", said)[1].replace(",", ""))
+    # the file's 15,900 kg less 12,701 kg of jet, six rounds of 510 lb and two racks of 220 lb
+    assert may == pytest.approx((15_900 - 12_701) / 0.45359237 - 6 * 510 - 2 * 220, abs=1)
+    over = f"{come - may:,}"
+    assert come - may > 2000
+    assert f"Out of limits: landing mass {over} lb over (aircraft)" in said
+    assert f"{over} lb must go before the pass" in said
+    assert f"{over} lb too much to land" in said and "min of holding burns it, or dump it" in said
+    found = re.search(r"([\d,]+) lb more than the landing mass allows", said)
+    assert int(found[1].replace(",", "")) == pytest.approx(need - may, abs=1)
 
 
 def test_files_are_written_and_told(tmp_path, monkeypatch, capsys):

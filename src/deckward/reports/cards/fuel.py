@@ -65,7 +65,7 @@ def _ladder(fuel: FuelPlan) -> Table:
         burnt = "" if before is None else plain(before - event.fuel, "lb")
         rows.append((event.name, _when(fuel, event.time), plain(event.fuel, "lb"), burnt))
         before = event.fuel
-    return Table("Ladder", ("", "time", "fuel, lb", "burnt"), tuple(rows), half=True)
+    return Table("Ladder", ("", "time", "fuel, lb", "burnt"), tuple(rows))
 
 
 def _looks(fuel: FuelPlan) -> Table:
@@ -85,7 +85,7 @@ def _looks(fuel: FuelPlan) -> Table:
             )
         )
     head = ("look", "ball", "fuel, lb", "bolter", "then")
-    return Table("Looks", head, tuple(rows), frozenset(marked), half=True)
+    return Table("Looks", head, tuple(rows), frozenset(marked))
 
 
 def _bingo(fuel: FuelPlan) -> Table:
@@ -98,7 +98,7 @@ def _bingo(fuel: FuelPlan) -> Table:
         rows.append(("reserve", "", "", plain(bingo.reserve, "lb")))
     altitude, speed = plain(bingo.altitude, "ft"), plain(bingo.ground_speed, "kt")
     title = f"To the field at {altitude} ft, {speed} kt over the sea"
-    return Table(title, ("", "time", "distance", "fuel, lb"), tuple(rows), half=True)
+    return Table(title, ("", "time", "distance", "fuel, lb"), tuple(rows))
 
 
 def _flights(fuel: FuelPlan) -> Table:
@@ -117,7 +117,7 @@ def _flights(fuel: FuelPlan) -> Table:
             )
         )
     head = ("", "last ball", "fuel, lb", "looks", "")
-    return Table("Flights", head, tuple(rows), frozenset(marked), half=True)
+    return Table("Flights", head, tuple(rows), frozenset(marked))
 
 
 def draw(fuel: FuelPlan) -> Drawing:

@@ -117,7 +117,7 @@ def _again(night: MarshalPlan) -> Table:
         for one in night.circuits
     )
     head = ("from the ball", "ahead, s", "banks°", "downwind", "for s", "to the ball, min")
-    return Table("Bolter or wave-off, at 1,200 ft", head, rows, half=True)
+    return Table("Bolter or wave-off, at 1,200 ft", head, rows)
 
 
 def _late(night: MarshalPlan) -> Table:
@@ -129,4 +129,4 @@ def _late(night: MarshalPlan) -> Table:
         )
         for one in night.corrections
     )
-    return Table("Push late or early", ("", "kt CAS to 10 nm", "s left"), rows, half=True)
+    return Table("Push late or early", ("", "kt CAS to 10 nm", "s left"), rows)
