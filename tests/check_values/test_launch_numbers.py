@@ -10,6 +10,7 @@ import pytest
 from deckward import aircraft, prediction
 from deckward.foundation.units import FOOT, KNOT, POUND
 from deckward.planning import launch
+from deckward.planning.pull import pull
 
 G = 9.80665
 FOOT_POUND = POUND * G * FOOT
@@ -36,14 +37,14 @@ SETTLES = [
 @pytest.mark.parametrize(("kt", "mod_0", "mod_2", "mod_1"), STROKES)
 def test_stroke(kt, mod_0, mod_2, mod_1):
     for feet, (load, seconds) in zip((249.83, 306.75, 309.73), (mod_0, mod_2, mod_1), strict=True):
-        shot = launch.stroke(kt * KNOT, feet * FOOT, 1.0)
+        shot = pull(kt * KNOT, feet * FOOT, 1.0)
         assert shot.acceleration / G == pytest.approx(load, abs=0.0051)
         assert shot.seconds == pytest.approx(seconds, abs=0.0051)
 
 
 def test_energy_of_the_stroke():
     """Derived: 60,000 lb at 140 kt have 52.1 million foot-pounds."""
-    shot = launch.stroke(140 * KNOT, 309.73 * FOOT, 60_000 * POUND)
+    shot = pull(140 * KNOT, 309.73 * FOOT, 60_000 * POUND)
     assert shot.energy / FOOT_POUND / 1e6 == pytest.approx(52.1, abs=0.05)
 
 

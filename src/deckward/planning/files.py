@@ -257,6 +257,7 @@ def _launch(form: forms.LaunchForm) -> model.Launch:
             masses=_each(catapult.mass_lb, "lb"),
             end_speeds=_each(catapult.end_speed_kt, "kt"),
             stroke=to_si(catapult.stroke_ft, "ft"),
+            capacity=to_si(catapult.capacity_pct, "pct"),
         ),
     )
 

@@ -247,6 +247,9 @@ class CatapultForm(Table):
         Meta(min_length=2, max_length=30, description="end speed against the ship at each, full capacity"),
     ]
     stroke_ft: Annotated[float, Meta(ge=50, le=600)] = 300.0
+    capacity_pct: Annotated[
+        float, Meta(ge=10, le=100, description="part of its full energy that it is set to")
+    ] = 100.0
 
 
 class LaunchForm(Table):

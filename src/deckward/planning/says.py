@@ -62,9 +62,21 @@ def _wind_inputs(scenario: Scenario, plan: WindPlan) -> Iterator[Input]:
         f"{knots(recovery.wind)} down the landing area, {knots(recovery.least_wind, 0)} to "
         f"{knots(recovery.greatest_wind, 0)} will do, no more than {knots(recovery.crosswind)} across",
     )
+    yield from _sea_input(scenario)
     count = scenario.recovering
     names = f" ({flights(scenario)})" if scenario.flights else ""
     yield Input("aircraft", f"{count}{names}, {recovery.interval:.0f} s apart")
+
+
+def _sea_input(scenario: Scenario) -> Iterator[Input]:
+    """Yield the sea as it is told; no number of the cards hangs on it."""
+    told = []
+    if scenario.sea.state is not None:
+        told.append(f"state {scenario.sea.state}")
+    if scenario.sea.wave_height is not None:
+        told.append(f"waves of {scenario.sea.wave_height:.1f} m")
+    if told:
+        yield Input("sea", f"{', '.join(told)} (no number here hangs on it)")
 
 
 def course_limits(scenario: Scenario, course: Course) -> Iterator[Limit]:

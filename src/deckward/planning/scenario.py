@@ -235,11 +235,15 @@ class Recovery:
 
 @dataclass(frozen=True)
 class Catapult:
-    """End speed against the ship by mass, at full capacity, and the stroke, m."""
+    """End speed against the ship by mass, at full capacity, and the stroke, m.
+
+    ``capacity`` is the part of its full energy that it is set to: end speeds go with its root.
+    """
 
     masses: tuple[float, ...]
     end_speeds: tuple[float, ...]
     stroke: float
+    capacity: float = 1.0
 
 
 @dataclass(frozen=True)

@@ -37,6 +37,8 @@ def launch(scenario: Scenario, plan: LaunchPlan) -> c.Launch:
             seconds=known(stroke.seconds),
             acceleration_g=known(stroke.acceleration, "g"),
         ),
+        capacity_pct=number(shot.capacity, "pct"),
+        least_capacity_pct=number(plan.least_capacity, "pct"),
         wind_needed_kt=number(shot.wind_needed, "kt"),
         wind_for_least_kt=number(shot.wind_for_least, "kt"),
         heaviest_lb=number(shot.heaviest, "lb"),

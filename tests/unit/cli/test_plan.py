@@ -97,6 +97,7 @@ TYPED = {
     "--launch-catapult-mass-lb": "12000,24000",
     "--launch-catapult-end-speed-kt": "150,124",
     "--launch-catapult-stroke-ft": "300",
+    "--launch-catapult-capacity-pct": "90",
     "--pattern-initial-altitude-ft": "800",
     "--pattern-initial-airspeed-kt": "300",
     "--pattern-initial-nm": "3",

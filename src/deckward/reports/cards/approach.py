@@ -88,6 +88,11 @@ def _facts(plan: ApproachPlan) -> Table:
         ("to the ramp from", times),
         ("groove", f"{plan.groove:g} s is {plain(plan.groove * plan.planned.closure, 'nm', 2)} nm"),
         ("engaging speed", f"{plain(plan.planned.closure, 'kt')} kt of {gear}"),
+        (
+            "run-out",
+            f"{plain(plan.arrest.length, 'ft')} ft in {plan.arrest.seconds:.1f} s at "
+            f"{plain(plan.arrest.acceleration, 'g', 1)} g on average",
+        ),
         ("hook and eye", f"{eye}, {plain(geometry.eye_ahead, 'ft', 1)} ft ahead of it"),
         (
             "at the lens",

@@ -159,6 +159,7 @@ def draw(fuel: FuelPlan) -> Drawing:
         bold=True,
         ink="red-ink",
     )
+    _tank_by(d, fuel, x, y)
     d.trace([x(t) for t, _ in points], [y(f) for _, f in points], width=2.6)
     d.trace([x(t) for t, _ in tries], [y(f) for _, f in tries], width=2.0, dash="6 4")
     for event in fuel.events:
@@ -175,6 +176,19 @@ def draw(fuel: FuelPlan) -> Drawing:
         d.text(spot[0], spot[1] + 4, str(look.number), size=11, bold=True, anchor="middle")
     _event_names(d, fuel, x, y)
     return d
+
+
+def _tank_by(d: Drawing, fuel: FuelPlan, x: Scale, y: Scale) -> None:
+    """Draw the least fuel to leave for the tanker with, and what follows the last look that is left."""
+    if fuel.tanking is not None:
+        level = y(fuel.tanking.leave_with)
+        d.line(x.start, level, x.end, level, stroke="blue", width=1.4, dash="8 4")
+        words = f"tanker, no later than {plain(fuel.tanking.leave_with, 'lb')}"
+        d.text(x.start + 6, level - 5, words, size=11, ink="blue", bold=True, halo="sheet")
+    last = next((look for look in reversed(fuel.looks) if look.within), None)
+    if last is not None:
+        words = f"{last.number} fails: {_THEN[last.then]}"
+        d.text(x.end - 4, y(last.fuel) - 14, words, size=11, bold=True, anchor="end", halo="sheet")
 
 
 def _clearer_right(line: list[tuple[float, float]], x: Scale, y: Scale, level: float) -> bool:

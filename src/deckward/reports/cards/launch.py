@@ -75,15 +75,20 @@ def _off_the_bow(shot: Shot) -> Table:
 def _shot(launch: LaunchPlan) -> Table:
     stroke, rows = launch.shot.stroke, []
     if stroke is not None:
+        set_to = plain(launch.shot.capacity, "pct")
         rows += [
-            ("catapult", f"{plain(stroke.end_speed, 'kt')} kt over {plain(stroke.length, 'ft')} ft"),
-            ("stroke", f"{stroke.seconds:.1f} s at {plain(stroke.acceleration, 'g', 1)} g on average"),
+            ("catapult", f"{plain(stroke.end_speed, 'kt')} kt at {set_to} %"),
+            ("stroke", f"{plain(stroke.length, 'ft')} ft, {stroke.seconds:.1f} s"),
+            ("on average", f"{plain(stroke.acceleration, 'g', 1)} g"),
         ]
     if launch.course is not None:
         chosen = launch.course.answer.chosen
-        rows.append(("wind down the catapult", f"{plain(chosen.along, 'kt', 1)} kt"))
+        rows.append(("wind down it", f"{plain(chosen.along, 'kt', 1)} kt"))
     if launch.end_airspeed is not None:
         rows.append(("end airspeed then", f"{plain(launch.end_airspeed, 'kt')} kt"))
+    if launch.least_capacity is not None:
+        enough = "" if launch.least_capacity <= 1.0 else ", too much"
+        rows.append(("would do", f"{plain(launch.least_capacity, 'pct')} %{enough}"))
     return Table("The shot", ("", ""), tuple(rows))
 
 

@@ -45,7 +45,7 @@ def card(plan: Plan) -> Card:
             Figure("recovery course", bearing(chosen.course), "true"),
             Figure("ship's speed", plain(chosen.speed, "kt", 1), "kt"),
             Figure("final bearing", bearing(chosen.course - scenario.site.angle), "true"),
-            Figure("down the angle", plain(chosen.along, "kt", 1), "kt"),
+            Figure("down the angle", plain(chosen.along, "kt", 1), "kt", _at_the_bow(chosen)),
             _across(chosen),
         ),
         drawing=draw(scenario, wind),
@@ -63,6 +63,13 @@ def _verdict(course: Course, said: Says) -> str:
 
 def _felt(one: Steering) -> str:
     return f"{plain(one.along, 'kt', 1)} kt down, {across(one.crosswind)}"
+
+
+def _at_the_bow(chosen: Steering) -> str:
+    """Say where the felt wind comes from, as the bow has it."""
+    off = plain(abs(chosen.from_bow), "deg")
+    side = "" if off == "0" else " port" if chosen.from_bow < 0 else " stbd"
+    return f"{plain(chosen.felt_speed, 'kt', 1)} at {off}°{side} of the bow"
 
 
 def _across(chosen: Steering) -> Figure:
