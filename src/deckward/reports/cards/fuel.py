@@ -187,8 +187,9 @@ def _tank_by(d: Drawing, fuel: FuelPlan, x: Scale, y: Scale) -> None:
         d.text(x.start + 6, level - 5, words, size=11, ink="blue", bold=True, halo="sheet")
     last = next((look for look in reversed(fuel.looks) if look.within), None)
     if last is not None:
-        words = f"{last.number} fails: {_THEN[last.then]}"
-        d.text(x.end - 4, y(last.fuel) - 14, words, size=11, bold=True, anchor="end", halo="sheet")
+        words = f"after look {last.number}: {_THEN[last.then]}"
+        level = min(float(y(fuel.least)) + 34.0, y.start - 6.0)
+        d.text(x.end - 6, level, words, size=11, bold=True, ink="red-ink", anchor="end")
 
 
 def _clearer_right(line: list[tuple[float, float]], x: Scale, y: Scale, level: float) -> bool:
