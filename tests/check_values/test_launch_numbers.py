@@ -39,9 +39,9 @@ SETTLES = [
 
 @pytest.mark.parametrize(("kt", "mod_0", "mod_2", "mod_1"), STROKES)
 def test_stroke(kt, mod_0, mod_2, mod_1):
-    for feet, (load, seconds) in zip((249.83, 306.75, 309.73), (mod_0, mod_2, mod_1), strict=True):
+    for feet, (mean, seconds) in zip((249.83, 306.75, 309.73), (mod_0, mod_2, mod_1), strict=True):
         shot = pull(kt * KNOT, feet * FOOT, 1.0)
-        assert shot.acceleration / G == pytest.approx(load, abs=0.0051)
+        assert shot.acceleration / G == pytest.approx(mean, abs=0.0051)
         assert shot.seconds == pytest.approx(seconds, abs=0.0051)
 
 

@@ -189,6 +189,49 @@ def test_single_cards_come_alone_in_any_order_of_words(capsys):
     assert document["wind"]["recovery"]["exact"] is False
 
 
+#: what each card is called, and enough facts for it to be typed without a file
+ALONE = {
+    "launch": ("LAUNCH", ["--aircraft", "sandlark", "--fuel-lb", "3000"]),
+    "wind": ("WIND AND COURSE", ["--wind-from-deg", "240", "--wind-speed-kt", "18"]),
+    "marshal": ("MARSHAL AND WAY IN",
+                ["--aircraft", "sandlark", "--wind-from-deg", "240", "--wind-speed-kt", "18"]),
+    "pattern": ("DAY PATTERN",
+                ["--aircraft", "sandlark", "--wind-from-deg", "240", "--wind-speed-kt", "18"]),
+    "approach": ("APPROACH NUMBERS", ["--aircraft", "sandlark"]),
+    "fuel": ("FUEL", ["--aircraft", "sandlark", "--fuel-lb", "3000", "--divert-bearing-deg", "90",
+                      "--divert-distance-nm", "40"]),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("card", ALONE)
+def test_each_card_comes_alone_from_a_scenario_and_from_options(card, capsys):
+    title, facts = ALONE[card]
+    others = [name for other, (name, _) in ALONE.items() if other != card]
+    for words in (["plan", card, "lantern-evening"], ["plan", card, *facts]):
+        assert main(words) == 0
+        said = capsys.readouterr().out
+        heads = [line for line in said.splitlines() if line.startswith(tuple([title, *others]))]
+        assert len(heads) == 1 and heads[0].startswith(title)
+        for part in ("Limits", "To know", "Worked out from", "licensed people"):
+            assert part in said
+    assert main(["plan", card, *facts, "--json"]) == 0
+    document = json.loads(capsys.readouterr().out)
+    assert [name for name in ALONE if document[name] is not None] == [card]
+    assert document[card]["says"]["inputs"] and document[card]["says"]["limits"]
+
+
+def test_a_wind_too_light_for_the_angle_explains_its_compromise(capsys):
+    """3 kt of wind and a deck 9 deg off the keel: 25 sin 9 = 3.9 kt would be needed (worked by hand)."""
+    assert main(["plan", "wind", "thistledown"]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "The wanted wind cannot be had. Nearest: 24.9 kt down, 0.9 kt across from starboard." in said
+    assert (
+        "25.0 kt down a landing area 9.0 deg off her keel needs 3.9 kt of true wind or more: there is less"
+        in said
+    )
+    assert "With the least crosswind: 030 at 19.8 kt" in said
+
+
 def test_typed_facts_answer_without_a_file(capsys):
     words = [
         "plan",
