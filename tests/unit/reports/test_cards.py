@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import struct
 import zlib
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -235,6 +236,30 @@ def test_the_triangle_of_winds_is_to_scale(evening):
         x1, y1, x2, y2 = tails[ink]
         length = np.hypot(x2 - x1, y2 - y1) + 6 + 2.2 * width
         assert length == pytest.approx(speed * scale, abs=0.1)
+
+
+def test_the_launch_has_its_own_triangle(evening):
+    """Its three arrows close, and the felt one is as long against the true one as the winds are."""
+    drawn = wind.draw(evening.scenario, evening.wind).render()
+    lines = {
+        ink: np.array([float(v) for v in ends])
+        for *ends, ink, width in re.findall(
+            r'<line x1="([\d.]+)" y1="([\d.]+)" x2="([\d.]+)" y2="([\d.]+)" '
+            r'stroke="var\(--([a-z-]+)\)" stroke-width="([\d.]+)"',
+            drawn,
+        )
+        if width in ("1.8", "2", "3")
+    }
+    chosen = evening.wind.launch.answer.chosen
+    lengths = {ink: np.hypot(*(at[2:] - at[:2])) for ink, at in lines.items()}
+    heads = {"green": 6 + 2.2 * 1.8, "amber-ink": 6 + 2.2 * 2.0, "ink": 6 + 2.2 * 3.0}
+    felt, true = (lengths[ink] + heads[ink] for ink in ("ink", "amber-ink"))
+    assert felt / true == pytest.approx(chosen.felt_speed / evening.wind.wind.speed, rel=0.02)
+    assert f"launch: 238 at {chosen.speed / KNOT:.1f} kt" in drawn
+    # the felt and the true one begin together: where the wind comes from
+    assert lines["ink"][:2] == pytest.approx(lines["amber-ink"][:2], abs=0.02)
+    bare = make(planning.load("lantern-evening"), ["wind"])
+    assert "launch:" not in wind.draw(bare.scenario, replace(bare.wind, launch=None)).render()
 
 
 def test_fuel_is_drawn_against_the_limits_it_has():
