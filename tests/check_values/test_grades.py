@@ -13,27 +13,14 @@ import pytest
 
 from deckward import scoring
 from deckward.scoring.measures import bottom_below, nominal_clearance
+from support.authorities import each, rows
 from support.synthetic_pass import DEG, FT, NM, SHIP, fly
 
 RULEBOOKS = pytest.mark.parametrize("rulebook", [scoring.load(name) for name in scoring.bundled()])
 
 
 @RULEBOOKS
-@pytest.mark.parametrize(
-    ("name", "symbol", "points", "source"),
-    [
-        ("OK underlined", "_OK_", 5.0, "value published, CNATRAINST 3740.9D; pairing from memory"),
-        ("OK", "OK", 4.0, "public account; 4.0 also in CNATRAINST 3740.9D"),
-        ("fair", "(OK)", 3.0, "public account"),
-        ("no grade", "-", 2.0, "published, CNATRAINST 3740.9D"),
-        ("cut", "C", 0.0, "from memory"),
-        ("bolter", "B", 2.5, "public account"),
-        ("pattern wave-off", "WOP", 2.0, "published, CNATRAINST 3740.9D"),
-        ("technique wave-off", "WO", 1.0, "entry published, CNATRAINST 3740.9D; pairing from memory"),
-        ("foul-deck wave-off", "WOFD", None, "not scored, from memory"),
-        ("own wave-off", "OWO", None, "not scored, from memory"),
-    ],
-)
+@each("grade-points", name="name", symbol="symbol", points="points [1]", source="source")
 def test_points(rulebook, name, symbol, points, source):
     everything = (*rulebook.grades, rulebook.bolter, *rulebook.wave_offs.values())
     (found,) = (grade for grade in everything if grade.name == name)
@@ -51,26 +38,21 @@ def test_a_pattern_wave_off_is_worth_a_no_grade(rulebook):
 
 
 @RULEBOOKS
-@pytest.mark.parametrize(
-    ("code", "far_m", "near_m"),
-    # letters: a former landing signal officer's public account; distances from memory
-    [
-        ("X", 0.75 * NM, 0.5 * NM),
-        ("IM", 0.5 * NM, 0.25 * NM),
-        ("IC", 0.25 * NM, 300 * FT),
-        ("AR", 300 * FT, 0.0),
-    ],
-)
-def test_positions(rulebook, code, far_m, near_m):
-    bounds = rulebook.position(code)
-    assert (bounds.start, bounds.end) == pytest.approx((far_m, near_m))
+@each("pass-positions")
+def test_positions(rulebook, row):
+    bounds = rulebook.position(row["code"])
+    for end, found in (("start", bounds.start), ("end", bounds.end)):
+        miles, feet = row[f"{end} [nm]"], row[f"{end} [ft]"]
+        assert found == pytest.approx(feet * FT if miles is None else miles * NM)
 
 
 @pytest.mark.parametrize(
     ("seconds", "shorthand"), [(15.5, ""), (17.5, ""), (14.0, "(NESA)"), (19.5, "(LIG)")]
 )
 def test_a_groove_of_15_to_18_seconds_draws_no_remark(seconds, shorthand):
-    """Published, CNATRA P-1211: 15 to 18 s from wings level to touchdown."""
+    """Published, CNATRA P-1211: seconds from wings level to touchdown."""
+    published = rows("training-pattern")["groove"]
+    assert (not shorthand) == (published["time low [s]"] <= seconds <= published["time high [s]"])
     flown = fly(downwind=True, groove_m=52.0 * seconds - 70.0)
     assert flown.groove.seconds == pytest.approx(seconds)
     assert scoring.score(flown, scoring.load("strict")).shorthand == shorthand

@@ -10,7 +10,11 @@ from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE
 from deckward.planning import pattern, turn
 from deckward.planning.scenario import Pattern
 from deckward.planning.steaming import Steaming
+from support.authorities import rows
 from support.wishes import aim_at, wanted
+
+PUBLISHED = rows("training-pattern")
+BANK, GROOVE = PUBLISHED["turn"], PUBLISHED["groove"]
 
 # Worked from R = V^2 / (g tan bank), rate = g tan bank / V: kt, deg; radius ft, diameter nm,
 # deg/s, seconds for 180 deg, load factor
@@ -48,16 +52,21 @@ def still(
     )
 
 
-@pytest.mark.parametrize("groove", [15.0, 16.5, 18.0])
-@pytest.mark.parametrize("bank_deg", [27.0, 28.5, 30.0])
+def ends_and_middle(low: float, high: float) -> list[float]:
+    return [low, (low + high) / 2, high]
+
+
+@pytest.mark.parametrize("groove", ends_and_middle(GROOVE["time low [s]"], GROOVE["time high [s]"]))
+@pytest.mark.parametrize("bank_deg", ends_and_middle(BANK["bank low [deg]"], BANK["bank high [deg]"]))
 def test_training_pattern_without_wind(bank_deg, groove):
-    """Published (CNATRA P-1211): 0.9 to 1.1 nm and 600 ft abeam, 27 to 30 deg of bank, 450 ft at
-    the 90, 325 to 375 at the 45, 15 to 18 s of groove. Its jet's speed, 125 kt: from memory."""
+    """Published (CNATRA P-1211): distance and heights. Its jet's speed, 125 kt: from memory."""
     plan = still(125.0, wanted(bank=bank_deg * DEGREE, groove=groove))
-    assert 0.9 <= plan.abeam / NAUTICAL_MILE <= 1.1
-    assert plan.checkpoint("abeam").height == pytest.approx(600 * FOOT, abs=0.5)
-    assert plan.checkpoint("90").height == pytest.approx(450 * FOOT, abs=0.5)
-    assert 325 * FOOT <= plan.checkpoint("45").height <= 375 * FOOT
+    abeam, late = PUBLISHED["abeam"], PUBLISHED["45"]
+    assert abeam["abeam low [nm]"] <= plan.abeam / NAUTICAL_MILE <= abeam["abeam high [nm]"]
+    for name in ("abeam", "90"):
+        feet = PUBLISHED[name]["height low [ft]"]
+        assert plan.checkpoint(name).height == pytest.approx(feet * FOOT, abs=0.5)
+    assert late["height low [ft]"] * FOOT <= plan.checkpoint("45").height <= late["height high [ft]"] * FOOT
     assert plan.groove.height < plan.checkpoint("45").height
     assert plan.checkpoint("touchdown").time - plan.checkpoint("groove").time == pytest.approx(groove)
     # derived: this bank takes 17 to 22 s to the 90, once it is in

@@ -8,6 +8,7 @@ import pytest
 
 from deckward.foundation.units import DEGREE, KNOT
 from deckward.planning import load, wind
+from support.authorities import each
 
 ANY_SHIP = load(typed={"ship.least_speed_kt": 0, "ship.greatest_speed_kt": 60}).ship
 
@@ -87,12 +88,15 @@ def test_what_the_ship_feels_now(course, ship_kt, from_deg, kt, along, across):
     assert (now.along / KNOT, now.crosswind / KNOT) == pytest.approx((along, across), abs=0.006)
 
 
-# the inverse: ship's course and speed, felt from deg right of the bow, kt; true wind from, kt.
-# The first two questions are published (a companion to Pub. 1310), the answers by hand.
-INVERSE = [(270, 15, 45, 15, 22.5, 11.5), (180, 22, -70, 20, 51.1, 24.1), (240, 17.8, 40, 30, 315, 20.0)]
-
-
-@pytest.mark.parametrize(("course", "ship_kt", "bow", "felt", "from_deg", "kt"), INVERSE)
+@each(
+    "true-winds",
+    course="course [deg]",
+    ship_kt="speed [kt]",
+    bow="from bow [deg]",
+    felt="relative [kt]",
+    from_deg="from [deg]",
+    kt="wind [kt]",
+)
 def test_the_true_wind_behind_a_felt_one(course, ship_kt, bow, felt, from_deg, kt):
     scenario = load(
         typed={

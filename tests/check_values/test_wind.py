@@ -7,6 +7,7 @@ import pytest
 
 from deckward.environment import wind
 from deckward.foundation.units import KNOT
+from support.authorities import each, rows
 
 # Worked by hand from the vector triangle: wind from deg, kt, wanted relative kt, relative deg;
 # course deg, kt of the slower answer
@@ -70,12 +71,15 @@ def test_wind_over_deck(course, ship_kt, from_deg, kt, bearing, speed, along, ac
     assert there.crosswind_from_starboard / KNOT == pytest.approx(across, abs=0.006)
 
 
-# Two problems of a published maneuvering-board companion (Cutterman's guide, to Pub. 1310):
-# the questions are published, the answers worked by hand. Course, kt, relative deg, kt; from, kt
-APPARENT_WINDS = [(270, 15, 45, 15, 22.5, 11.5), (180, 22, -70, 20, 51.1, 24.1)]
-
-
-@pytest.mark.parametrize(("course", "ship_kt", "bearing", "relative_kt", "from_deg", "kt"), APPARENT_WINDS)
+@each(
+    "true-winds",
+    course="course [deg]",
+    ship_kt="speed [kt]",
+    bearing="from bow [deg]",
+    relative_kt="relative [kt]",
+    from_deg="from [deg]",
+    kt="wind [kt]",
+)
 def test_true_wind_from_apparent(course, ship_kt, bearing, relative_kt, from_deg, kt):
     found = wind.true_wind(
         relative_from_bow=np.radians(bearing),
@@ -88,9 +92,13 @@ def test_true_wind_from_apparent(course, ship_kt, bearing, relative_kt, from_deg
 
 
 def test_third_published_problem():
-    """Same companion: apparent from 280 true at 30 kt, 40 deg to starboard; wind from 315 at 20 kt."""
+    """The other way: both winds are published here, the ship's own is worked to fit."""
+    row = rows("true-winds")["third"]
     there = wind.over_deck(
-        wind_from=np.radians(315), wind_speed=20 * KNOT, course=np.radians(240), speed=17.8 * KNOT
+        wind_from=np.radians(row["from [deg]"]),
+        wind_speed=row["wind [kt]"] * KNOT,
+        course=np.radians(row["course [deg]"]),
+        speed=row["speed [kt]"] * KNOT,
     )
-    assert np.degrees(there.from_bow) == pytest.approx(40, abs=0.1)
-    assert there.speed / KNOT == pytest.approx(30, abs=0.1)
+    assert np.degrees(there.from_bow) == pytest.approx(row["from bow [deg]"], abs=0.1)
+    assert there.speed / KNOT == pytest.approx(row["relative [kt]"], abs=0.1)
