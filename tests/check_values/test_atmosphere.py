@@ -9,34 +9,17 @@ from fluids.atmosphere import ATMOSPHERE_1976
 
 from deckward.environment import airspeed, atmosphere
 from deckward.foundation.units import FOOT, KNOT
-
-# ICAO standard atmosphere at geopotential heights, by the gas law (constants: ICAO Doc 7488):
-# ft, K, Pa, kg/m3, kt
-STANDARD_TABLE = [
-    (0, 288.15, 101325, 1.22500, 661.48),
-    (600, 286.961, 99147, 1.20364, 660.11),
-    (1_200, 285.773, 97008, 1.18256, 658.74),
-    (5_000, 278.244, 84307, 1.05555, 650.01),
-    (6_000, 276.263, 81200, 1.02393, 647.69),
-    (10_000, 268.338, 69682, 0.90464, 638.33),
-    (20_000, 248.526, 46563, 0.65269, 614.32),
-    (30_000, 228.714, 30090, 0.45831, 589.32),
-]
-
-# Worked from the isentropic relation with ICAO constants: calibrated kt, ft, Mach, true kt
-AIRSPEED_TABLE = [
-    (135, 0, 0.2041, 135.00),
-    (135, 600, 0.2063, 136.18),
-    (135, 1_200, 0.2085, 137.37),
-    (250, 5_000, 0.4129, 268.40),
-    (250, 10_000, 0.4523, 288.70),
-    (250, 20_000, 0.5469, 335.95),
-    (350, 10_000, 0.6290, 401.54),
-    (300, 30_000, 0.7906, 465.94),
-]
+from support.authorities import each
 
 
-@pytest.mark.parametrize(("feet", "temperature", "pressure", "density", "sound_kt"), STANDARD_TABLE)
+@each(
+    "standard-atmosphere",
+    feet="height [ft]",
+    temperature="temperature [K]",
+    pressure="pressure [Pa]",
+    density="density [kg/m3]",
+    sound_kt="speed of sound [kt]",
+)
 def test_standard_table(feet, temperature, pressure, density, sound_kt):
     air = atmosphere.standard(feet * FOOT)
     assert air.temperature == pytest.approx(temperature, abs=6e-4)
@@ -45,18 +28,7 @@ def test_standard_table(feet, temperature, pressure, density, sound_kt):
     assert air.speed_of_sound / KNOT == pytest.approx(sound_kt, abs=6e-3)
 
 
-# U.S. Standard Atmosphere 1976, layer boundaries of table 4 as printed there: from memory
-@pytest.mark.parametrize(
-    ("height", "temperature", "pressure"),
-    [
-        (11_000, 216.65, 22_632.06),
-        (20_000, 216.65, 5_474.889),
-        (32_000, 228.65, 868.0187),
-        (47_000, 270.65, 110.9063),
-        (51_000, 270.65, 66.93887),
-        (71_000, 214.65, 3.956420),
-    ],
-)
+@each("atmosphere-layers", height="height [m]", temperature="temperature [K]", pressure="pressure [Pa]")
 def test_layer_boundaries(height, temperature, pressure):
     air = atmosphere.standard(height)
     assert air.temperature == pytest.approx(temperature, rel=1e-9)
@@ -89,7 +61,7 @@ def test_against_the_fluids_library():
             assert air.speed_of_sound == pytest.approx(other.v_sonic, rel=5e-6)
 
 
-@pytest.mark.parametrize(("calibrated_kt", "feet", "mach", "true_kt"), AIRSPEED_TABLE)
+@each("airspeeds", calibrated_kt="calibrated [kt]", feet="height [ft]", mach="mach [1]", true_kt="true [kt]")
 def test_airspeed_table(calibrated_kt, feet, mach, true_kt):
     air = atmosphere.standard(feet * FOOT)
     calibrated = calibrated_kt * KNOT

@@ -18,10 +18,12 @@ from deckward.passes import axes, contact, find
 from deckward.passes.ground import Ground
 from deckward.site.model import Lens, Site, Wires
 from support.analytic_pass import DECK, JET, AnalyticPass, Flight, Ship
+from support.authorities import each
 
 FPM = FOOT / 60.0
 ARC_MINUTE = DEGREE / 60.0
 ORIGIN = (0.0, 0.0, 0.0)
+MILES = {"1/4 nm": 0.25, "1/2 nm": 0.5, "3/4 nm": 0.75, "1 nm": 1.0}
 
 
 def straight_deck(*, basic_deg: float, lens_ft: float, target_ft: float) -> Site:
@@ -68,38 +70,25 @@ def error(site: Site, profile, **where) -> float:
 
 # --- heights on the glide slope, and hook-to-ramp clearance
 
-HEIGHTS = {  # basic angle: ft above the touchdown point at 1/4, 1/2, 3/4, 1, 3 nm
-    3.00: (79.6, 159.2, 238.8, 318.4, 955),
-    3.25: (86.3, 172.5, 258.8, 345.0, 1035),
-    3.50: (92.9, 185.8, 278.7, 371.6, 1115),
-    3.75: (99.6, 199.1, 298.7, 398.2, 1195),
-    4.00: (106.2, 212.4, 318.7, 424.9, 1275),
-}
-CLEARANCES = {  # basic angle: ft over the ramp for a hook aimed 190, 210, 230, 250 ft past it
-    3.00: (9.96, 11.01, 12.05, 13.10),
-    3.25: (10.79, 11.92, 13.06, 14.20),
-    3.50: (11.62, 12.84, 14.07, 15.29),
-    3.75: (12.45, 13.76, 15.07, 16.39),
-    4.00: (13.29, 14.68, 16.08, 17.48),
-}
 
-
-@pytest.mark.parametrize("basic", HEIGHTS)
-def test_the_height_table_is_on_the_glide_slope(basic):
+@each("glide-slope")
+def test_the_height_table_is_on_the_glide_slope(row):
     """Derived: distance times the tangent of the basic angle, printed to 0.1 ft (1 ft at 3 nm)."""
-    site = straight_deck(basic_deg=basic, lens_ft=0.0, target_ft=0.0)
-    for miles, feet in zip((0.25, 0.5, 0.75, 1.0, 3.0), HEIGHTS[basic], strict=True):
+    site = straight_deck(basic_deg=row["angle [deg]"], lens_ft=0.0, target_ft=0.0)
+    for name, miles in (*MILES.items(), ("3 nm", 3.0)):
         distance = miles * NAUTICAL_MILE / FOOT
         half_a_digit = 0.05 if miles < 3.0 else 0.5
-        assert abs(error(site, jet_at_a_point(), x_ft=-distance, up_ft=feet)) < 1.02 * half_a_digit / distance
+        off = error(site, jet_at_a_point(), x_ft=-distance, up_ft=row[f"{name} [ft]"])
+        assert abs(off) < 1.02 * half_a_digit / distance
 
 
-@pytest.mark.parametrize("basic", CLEARANCES)
-def test_the_clearance_table_is_on_the_hooks_path(basic):
+@each("glide-slope")
+def test_the_clearance_table_is_on_the_hooks_path(row):
     """Derived; 14.07 ft for 3.5 deg and 230 ft is also the design figure often quoted (from memory)."""
-    for target, feet in zip((190.0, 210.0, 230.0, 250.0), CLEARANCES[basic], strict=True):
-        site = straight_deck(basic_deg=basic, lens_ft=480.0, target_ft=target)
-        assert abs(error(site, jet_at_a_point(), x_ft=0.0, up_ft=feet)) < 1.02 * 0.005 / 480.0
+    for target in (190, 210, 230, 250):
+        site = straight_deck(basic_deg=row["angle [deg]"], lens_ft=480.0, target_ft=target)
+        off = error(site, jet_at_a_point(), x_ft=0.0, up_ft=row[f"{target} ft past [ft]"])
+        assert abs(off) < 1.02 * 0.005 / 480.0
 
 
 def test_230_feet_at_three_and_a_half_degrees_clear_14_067_feet_on_a_flown_pass():
@@ -132,28 +121,21 @@ def passes(flown: AnalyticPass):
 
 # --- the lens
 
-BEAMS = {  # half angle, rad: ft at 500 ft, 1000 ft, 1/4, 1/2, 3/4, 1 nm from the lens
-    8.5 * ARC_MINUTE: (1.24, 2.47, 3.76, 7.51, 11.27, 15.02),
-    18.0 * ARC_MINUTE: (2.62, 5.24, 7.95, 15.91, 23.86, 31.81),
-    20.0 * ARC_MINUTE: (2.91, 5.82, 8.84, 17.67, 26.51, 35.35),
-    0.75 * DEGREE: (6.55, 13.09, 19.88, 39.77, 59.65, 79.54),
-    1.0 * DEGREE: (8.73, 17.46, 26.51, 53.03, 79.54, 106.06),
-}
 
-
-@pytest.mark.parametrize("angle", BEAMS)
-def test_the_beam_is_as_wide_as_the_table_says(angle):
+@each("beam-widths")
+def test_the_beam_is_as_wide_as_the_table_says(row):
     """Derived: distance times the tangent of the angle; cells of 18 and 8.5 minutes are published or derived.
 
-    The table tells widths about a level centre, so it is asked with a basic angle of 0; its
-    row of 3/4 deg was printed from the arc, the others from the tangent (0.0035 ft apart).
+    The table tells widths about a level centre, so it is asked with a basic angle of 0; two
+    figures, 19.88 and 59.65 ft, are the arc's (0.001 and 0.003 ft less than the tangent's).
     """
     site = straight_deck(basic_deg=0.0, lens_ft=0.0, target_ft=0.0)
-    reach = [500.0, 1000.0, *(miles * NAUTICAL_MILE / FOOT for miles in (0.25, 0.5, 0.75, 1.0))]
-    for distance, feet in zip(reach, BEAMS[angle], strict=True):
+    reach = {"500 ft": 500.0, "1000 ft": 1000.0}
+    reach |= {name: miles * NAUTICAL_MILE / FOOT for name, miles in MILES.items()}
+    for name, distance in reach.items():
         for side in (1.0, -1.0):
-            off = error(site, jet_at_a_point(), x_ft=-distance, up_ft=side * feet)
-            assert side * off == pytest.approx(angle, abs=0.006 / distance)
+            off = error(site, jet_at_a_point(), x_ft=-distance, up_ft=side * row[f"{name} [ft]"])
+            assert side * off == pytest.approx(row["angle [arcmin]"] * ARC_MINUTE, abs=0.006 / distance)
 
 
 def test_a_metre_a_mile_away_is_0_0309_degrees():
@@ -178,15 +160,12 @@ def test_the_ball_runs_off_a_four_foot_window_at_three_quarters_of_a_degree():
 # --- sink
 
 
-@pytest.mark.parametrize(
-    ("closure_kt", "slope", "sink_fps", "sink_fpm"),
-    [
-        (95, 4.0, 11.21, 673),
-        (105, 3.5, 10.84, 650),
-        (110, 3.5, 11.36, 681),
-        (130, 3.0, 11.50, 690),
-        (140, 3.25, 13.42, 805),
-    ],
+@each(
+    "sink-rates",
+    closure_kt="closure [kt]",
+    slope="angle [deg]",
+    sink_fps="sink [ft/s]",
+    sink_fpm="sink [ft/min]",
 )
 def test_sink_goes_with_closure(closure_kt, slope, sink_fps, sink_fpm):
     """Derived: closure times the tangent of the glide slope; read at every position of a flown pass."""
@@ -243,34 +222,25 @@ def test_a_hook_takes_the_next_wire_forward_of_where_it_lands(feet, wire):
     assert contact.geometric_wire(FOUR_WIRES, feet * FOOT) == wire
 
 
-@pytest.mark.parametrize(
-    ("sigma", "shares"),
-    [
-        (20.0, (0.1, 15.7, 68.3, 15.7, 0.1)),
-        (40.0, (6.7, 24.2, 38.3, 24.2, 6.7)),
-        (60.0, (15.9, 21.1, 26.1, 21.1, 15.9)),
-    ],
-)
-def test_wire_shares_of_a_normal_touchdown(sigma, shares):
+@each("wire-shares")
+def test_wire_shares_of_a_normal_touchdown(row):
     """Derived: normal distribution about 230 ft, per cent to a decimal; all short of wire 1 counts for it."""
-    odds = contact.wire_odds(FOUR_WIRES, 230.0 * FOOT, sigma * FOOT)
+    odds = contact.wire_odds(FOUR_WIRES, 230.0 * FOOT, row["sigma [ft]"] * FOOT)
     assert list(odds) == ["1", "2", "3", "4", "none"]
+    shares = [row[f"{name} [%]"] for name in ("wire 1", "wire 2", "wire 3", "wire 4", "none")]
     assert [100.0 * p for p in odds.values()] == pytest.approx(shares, abs=0.051)
 
 
 # --- the hook under the eye
 
 
-@pytest.mark.parametrize(
-    ("ahead", "above", "pitch", "hook_to_eye", "eye_ahead"),
-    [
-        (40.0, 12.0, 6.0, 16.12, 38.5),
-        (40.0, 12.0, 8.0, 17.45, 37.9),
-        (40.0, 12.0, 10.0, 18.76, 37.3),
-        (38.0, 11.0, 6.0, 14.91, None),
-        (38.0, 11.0, 8.0, 16.18, None),
-        (38.0, 11.0, 10.0, 17.43, None),
-    ],
+@each(
+    "hook-to-eye",
+    ahead="ahead of hook [ft]",
+    above="above hook [ft]",
+    pitch="pitch [deg]",
+    hook_to_eye="hook to eye [ft]",
+    eye_ahead="eye ahead [ft]",
 )
 def test_the_eye_stands_over_the_hook_by_pitch(ahead, above, pitch, hook_to_eye, eye_ahead):
     """Derived: x sin(pitch) + z cos(pitch), eye x ahead of and z above the hook; ft."""

@@ -12,47 +12,23 @@ import pytest
 
 from deckward.foundation.earth import geodetic_to_ecef
 from deckward.recordings import dis_pdu
-
-ORIENTATIONS = [
-    # latitude, longitude, heading, pitch, roll -> psi, theta, phi, all deg
-    ((0.0, 0.0, 90.0, 0.0, 0.0), (90.000, 0.000, -90.000)),
-    ((30.0, -75.0, 0.0, 0.0, 0.0), (105.000, -60.000, 180.000)),
-    ((30.0, -75.0, 351.0, 5.0, 0.0), (125.515, -63.597, 162.263)),
-    ((45.0, 0.0, 0.0, 0.0, 0.0), (180.000, -45.000, 180.000)),
-    ((36.9, -75.5, 270.0, 8.1, -3.0), (-159.007, -4.853, 123.625)),
-]
+from support.authorities import each, rows
 
 
-@pytest.mark.parametrize(("level", "world"), ORIENTATIONS)
-def test_orientation_in_the_world_gives_heading_pitch_and_roll(level, world):
-    latitude, longitude, heading, pitch, roll = level
+@each("dis-orientations")
+def test_orientation_in_the_world_gives_heading_pitch_and_roll(row):
+    latitude, longitude = row["latitude [deg]"], row["longitude [deg]"]
+    level = [row[f"{name} [deg]"] for name in ("heading", "pitch", "roll")]
+    world = [row[f"{name} [deg]"] for name in ("psi", "theta", "phi")]
     place = geodetic_to_ecef(np.radians([latitude]), np.radians([longitude]), [100.0])
     found = np.degrees(np.concatenate(dis_pdu.attitude(np.radians([world]), place)))
-    off = (found - (heading, pitch, roll) + 180.0) % 360.0 - 180.0
+    off = (found - level + 180.0) % 360.0 - 180.0
     assert np.abs(off).max() < 0.002
 
 
 def test_the_fixed_part_of_an_entity_state_is_144_bytes():
-    assert dis_pdu.STATE.itemsize == 144
-    places = {
-        "timestamp": 4,
-        "length": 8,
-        "site": 12,
-        "force": 18,
-        "parameters": 19,
-        "kind": 20,
-        "alternative": 28,
-        "velocity": 36,
-        "location": 48,
-        "orientation": 72,
-        "appearance": 84,
-        "algorithm": 88,
-        "acceleration": 104,
-        "angular_velocity": 116,
-        "charset": 128,
-        "marking": 129,
-        "capabilities": 140,
-    }
+    places = {name: row["start [byte]"] for name, row in rows("dis-entity-state").items()}
+    assert dis_pdu.STATE.itemsize == places.pop("end")
     for name, place in places.items():
         assert dis_pdu.STATE.fields[name][1] == place, name
 

@@ -12,6 +12,7 @@ import pytest
 from scipy import integrate, signal
 
 from deckward.environment import airwake, sea, turbulence
+from support.authorities import each
 
 FOOT, KNOT = 0.3048, 1852 / 3600
 AIRSPEED, DT = 65.0, 0.02
@@ -63,10 +64,7 @@ def test_free_air_spectra_are_the_specifications():
         assert mine == pytest.approx(wanted * FOOT**3, rel=1e-12)
 
 
-@pytest.mark.parametrize(
-    ("feet", "length", "sigma"),
-    [(20, 143.6, 9.768), (50, 310.8, 9.310), (100, 505.2, 8.688), (200, 725.8, 7.781), (1000, 1000.0, 5.063)],
-)
+@each("low-altitude-turbulence", feet="height [ft]", length="length [ft]", sigma="sigma [ft/s]")
 def test_low_altitude_lengths_and_sizes(feet, length, sigma):
     """Worked for 30 kt of wind 20 ft up (MIL-F-8785C 3.7): L_u in ft, sigma_u in ft/s; L_w is the height."""
     lengths, sigmas = turbulence.low_altitude(feet * FOOT, 30 * KNOT)
@@ -115,18 +113,7 @@ def test_wind_profile():
     assert turbulence.wind_at(100 * FOOT, wind_20ft=1.0) == pytest.approx(1.329, abs=1e-3)
 
 
-@pytest.mark.parametrize(
-    ("x", "along", "up"),
-    [
-        (-100, 1.569, 3.535),
-        (-500, 1.304, 3.005),
-        (-1000, 0.972, 2.342),
-        (-2000, 0.309, 1.016),
-        (-2236, 0.153, 0.703),
-        (-2500, 0.0, 0.353),
-        (-2600, 0.0, 0.0),
-    ],
-)
+@each("periodic-airwake", x="x [ft]", along="along [ft/s]", up="up [ft/s]")
 def test_periodic_airwake(x, along, up):
     """Worked for 1 deg of pitch and 25 kt of wind over deck: amplitudes in ft/s."""
     found = airwake.periodic_amplitudes(x * FOOT, pitch_amplitude=math.radians(1.0), wind_over_deck=25 * KNOT)

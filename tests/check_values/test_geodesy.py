@@ -12,6 +12,7 @@ from geographiclib.geodesic import Geodesic
 from scipy.spatial.transform import Rotation
 
 from deckward.foundation import earth, frames
+from support.authorities import each
 
 MICROMETRE = 1e-6
 MILLIMETRE = 1e-3
@@ -35,17 +36,12 @@ def test_the_ellipsoid_is_wgs_84():
     assert pytest.approx(6.69437999014e-3, rel=1e-12) == earth.ECCENTRICITY_SQUARED
 
 
-@pytest.mark.parametrize(
-    ("latitude", "longitude", "height", "xyz"),
-    [
-        (30.0, -75.0, 20.0, (1430822.587, -5339902.593, 3170383.735)),
-        (36.9, -75.5, 100.0, (1278626.607, -4944082.244, 3808584.385)),
-    ],
-)
-def test_two_places_worked_out_beforehand(latitude, longitude, height, xyz):
+@each("earth-centred-places")
+def test_two_places_worked_out_beforehand(row):
     """Values derived from the WGS-84 definition and written down before this code was."""
-    ours = earth.geodetic_to_ecef(math.radians(latitude), math.radians(longitude), height)
-    assert ours == pytest.approx(xyz, abs=0.51 * MILLIMETRE)
+    latitude, longitude = (math.radians(row[f"{name} [deg]"]) for name in ("latitude", "longitude"))
+    ours = earth.geodetic_to_ecef(latitude, longitude, row["height [m]"])
+    assert ours == pytest.approx([row[f"{axis} [m]"] for axis in "xyz"], abs=0.51 * MILLIMETRE)
 
 
 def test_earth_centred_places_are_projs():

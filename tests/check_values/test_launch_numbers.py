@@ -14,35 +14,20 @@ from deckward.planning import launch, launch_plan, load
 from deckward.planning.plan import make
 from deckward.planning.pull import pull
 from deckward.planning.scenario import Catapult
+from support.authorities import each
 
 G = 9.80665
 FOOT_POUND = POUND * G * FOOT
 
-# Worked from v^2 / (2 L) and 2 L / v. Strokes from memory (C-13 Mod 0, 2 and 1):
-# end speed kt; g and s over 249.83, 306.75 and 309.73 ft
-STROKES = [
-    (120, (2.55, 2.47), (2.08, 3.03), (2.06, 3.06)),
-    (130, (2.99, 2.28), (2.44, 2.80), (2.42, 2.82)),
-    (140, (3.47, 2.11), (2.83, 2.60), (2.80, 2.62)),
-    (150, (3.99, 1.97), (3.25, 2.42), (3.22, 2.45)),
-    (160, (4.54, 1.85), (3.69, 2.27), (3.66, 2.29)),
-]
-
-# Worked: deficit of load factor, its growth 1/s; greatest settle ft, when s
-SETTLES = [
-    (0.15, 0.125, 4.63, 2.40),
-    (0.194, 0.125, 10.0, 3.10),
-    (0.22, 0.125, 14.6, 3.52),
-    (0.22, 0.20, 5.71, 2.20),
-]
+SETTLES = {"deficit": "deficit [1]", "growth": "growth [1/s]"}
 
 
-@pytest.mark.parametrize(("kt", "mod_0", "mod_2", "mod_1"), STROKES)
-def test_stroke(kt, mod_0, mod_2, mod_1):
-    for feet, (mean, seconds) in zip((249.83, 306.75, 309.73), (mod_0, mod_2, mod_1), strict=True):
-        shot = pull(kt * KNOT, feet * FOOT, 1.0)
-        assert shot.acceleration / G == pytest.approx(mean, abs=0.0051)
-        assert shot.seconds == pytest.approx(seconds, abs=0.0051)
+@each("catapult-strokes")
+def test_stroke(row):
+    for feet in ("249.83", "306.75", "309.73"):
+        shot = pull(row["end speed [kt]"] * KNOT, float(feet) * FOOT, 1.0)
+        assert shot.acceleration / G == pytest.approx(row[f"{feet} ft [g]"], abs=0.0051)
+        assert shot.seconds == pytest.approx(row[f"{feet} ft [s]"], abs=0.0051)
 
 
 def test_energy_of_the_stroke():
@@ -51,14 +36,14 @@ def test_energy_of_the_stroke():
     assert shot.energy / FOOT_POUND / 1e6 == pytest.approx(52.1, abs=0.05)
 
 
-@pytest.mark.parametrize(("deficit", "growth", "feet", "seconds"), SETTLES)
+@each("settles", **SETTLES, feet="settle [ft]", seconds="time [s]")
 def test_settle_in_closed_form(deficit, growth, feet, seconds):
     settle, when = launch.closed_settle(deficit, growth)
     assert settle / FOOT == pytest.approx(feet, rel=0.006)
     assert when == pytest.approx(seconds, abs=0.01)
 
 
-@pytest.mark.parametrize(("deficit", "growth"), [row[:2] for row in SETTLES])
+@each("settles", **SETTLES)
 def test_settle_flown_by_small_steps(deficit, growth):
     """The same load factor, stepped through: within 2 % of the closed form."""
     step, sink, height, lowest = 0.001, 0.0, 0.0, 0.0

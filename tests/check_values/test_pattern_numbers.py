@@ -10,26 +10,23 @@ from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE
 from deckward.planning import pattern, turn
 from deckward.planning.scenario import Pattern
 from deckward.planning.steaming import Steaming
-from support.authorities import rows
+from support.authorities import each, rows
 from support.wishes import aim_at, wanted
 
 PUBLISHED = rows("training-pattern")
 BANK, GROOVE = PUBLISHED["turn"], PUBLISHED["groove"]
 
-# Worked from R = V^2 / (g tan bank), rate = g tan bank / V: kt, deg; radius ft, diameter nm,
-# deg/s, seconds for 180 deg, load factor
-TURNS = [
-    (130, 30, 2592, 0.853, 4.851, 37.1, 1.155),
-    (135, 22, 3994, 1.315, 3.269, 55.1, 1.079),
-    (135, 27, 3167, 1.042, 4.122, 43.7, 1.122),
-    (135, 30, 2795, 0.920, 4.671, 38.5, 1.155),
-    (250, 30, 9585, 3.155, 2.522, 71.4, 1.155),
-    (300, 45, 7969, 2.623, 3.641, 49.4, 1.414),
-    (350, 60, 6262, 2.061, 5.405, 33.3, 2.000),
-]
 
-
-@pytest.mark.parametrize(("kt", "deg", "feet", "miles", "per_s", "half", "load"), TURNS)
+@each(
+    "turns",
+    kt="speed [kt]",
+    deg="bank [deg]",
+    feet="radius [ft]",
+    miles="diameter [nm]",
+    per_s="rate [deg/s]",
+    half="half turn [s]",
+    load="load factor [1]",
+)
 def test_turns(kt, deg, feet, miles, per_s, half, load):
     v, bank = kt * KNOT, deg * DEGREE
     assert turn.radius(bank, v) / FOOT == pytest.approx(feet, abs=0.6)

@@ -12,17 +12,6 @@ from support.authorities import each
 
 ANY_SHIP = load(typed={"ship.least_speed_kt": 0, "ship.greatest_speed_kt": 60}).ship
 
-# wind from deg, kt; wanted kt, deg of the landing area to port; slower answer deg, kt; the other
-CASES = [
-    (0, 15, 25, 9, (15.1, 10.2), (164.9, 39.2)),
-    (60, 20, 30, 9, (73.6, 10.2), (226.4, 49.1)),
-    (225, 10, 28, 9.05, (251.1, 18.7), (18.9, 36.6)),
-    (270, 30, 30, 9, (279.0, 0.0), (81.0, 59.3)),
-    (180, 8, 25, 0, (180.0, 17.0), (0.0, 33.0)),
-    (45, 12, 27, 11.33, (71.2, 15.7), (198.8, 37.2)),
-    (320, 6, 30, 9, (11.5, 25.9), (88.5, 33.4)),
-]
-
 
 def wanted(kt: float, angle: float) -> wind.Wanted:
     return wind.Wanted(kt * KNOT, 0.8 * kt * KNOT, 40 * KNOT, 7 * KNOT, angle * DEGREE)
@@ -32,10 +21,16 @@ def told(steering: wind.Steering) -> tuple[float, float]:
     return steering.course / DEGREE, steering.speed / KNOT
 
 
-@pytest.mark.parametrize(("from_deg", "kt", "wish", "angle", "slow", "fast"), CASES)
-def test_both_answers_of_a_solvable_problem(from_deg, kt, wish, angle, slow, fast):
+@each("recovery-courses")
+def test_both_answers_of_a_solvable_problem(row):
+    wish, angle = row["relative [kt]"], -row["from bow [deg]"]
+    slow = row["course [deg]"], row["speed [kt]"]
+    fast = row["other course [deg]"], row["other speed [kt]"]
     answer = wind.solve(
-        wind_from=from_deg * DEGREE, wind_speed=kt * KNOT, wanted=wanted(wish, angle), ship=ANY_SHIP
+        wind_from=row["from [deg]"] * DEGREE,
+        wind_speed=row["wind [kt]"] * KNOT,
+        wanted=wanted(wish, angle),
+        ship=ANY_SHIP,
     )
     for found, expected in zip(answer.exact, (slow, fast), strict=True):
         course, speed = told(found)
@@ -71,11 +66,15 @@ def test_a_calm_leaves_the_axial_crosswind_less_what_the_course_cannot_change():
     assert calm.crosswind / KNOT == pytest.approx(3.91, abs=0.005)
 
 
-# a ship's present course and what she feels: deg, kt, wind from, kt; along, across from starboard
-FELT = [(90, 20, 90, 8, 27.66, 4.38), (90, 22, 80, 12, 33.73, 3.23), (0, 25, 0, 0, 24.69, 3.91)]
-
-
-@pytest.mark.parametrize(("course", "ship_kt", "from_deg", "kt", "along", "across"), FELT)
+@each(
+    "deck-winds",
+    course="course [deg]",
+    ship_kt="speed [kt]",
+    from_deg="from [deg]",
+    kt="wind [kt]",
+    along="along [kt]",
+    across="across [kt]",
+)
 def test_what_the_ship_feels_now(course, ship_kt, from_deg, kt, along, across):
     now = wind.steering(
         wind_from=from_deg * DEGREE,

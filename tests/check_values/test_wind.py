@@ -9,20 +9,16 @@ from deckward.environment import wind
 from deckward.foundation.units import KNOT
 from support.authorities import each, rows
 
-# Worked by hand from the vector triangle: wind from deg, kt, wanted relative kt, relative deg;
-# course deg, kt of the slower answer
-RECOVERY_COURSES = [
-    (0, 15, 25, -9, 15.1, 10.2),
-    (60, 20, 30, -9, 73.6, 10.2),
-    (225, 10, 28, -9.05, 251.1, 18.7),
-    (270, 30, 30, -9, 279.0, 0.0),
-    (180, 8, 25, 0, 180.0, 17.0),
-    (45, 12, 27, -11.33, 71.2, 15.7),
-    (320, 6, 30, -9, 11.5, 25.9),
-]
 
-
-@pytest.mark.parametrize(("from_deg", "kt", "wanted_kt", "bearing", "course", "ship_kt"), RECOVERY_COURSES)
+@each(
+    "recovery-courses",
+    from_deg="from [deg]",
+    kt="wind [kt]",
+    wanted_kt="relative [kt]",
+    bearing="from bow [deg]",
+    course="course [deg]",
+    ship_kt="speed [kt]",
+)
 def test_recovery_course(from_deg, kt, wanted_kt, bearing, course, ship_kt):
     true = {"wind_from": np.radians(from_deg), "wind_speed": kt * KNOT}
     ship = wind.ship_for(**true, relative_from_bow=np.radians(bearing), relative_speed=wanted_kt * KNOT)
@@ -44,17 +40,16 @@ def test_a_crosswind_stronger_than_the_wind_cannot_be_had():
     assert np.isnan(ship.course) and np.isnan(ship.speed)
 
 
-# Relative wind on a 9-degree deck, worked by hand: course, kt, wind from, kt; relative deg, kt,
-# along, across from starboard
-DECK_WINDS = [
-    (90, 20, 90, 8, 0.0, 28.0, 27.66, 4.38),
-    (90, 22, 80, 12, -3.5, 33.88, 33.73, 3.23),
-    (0, 25, 0, 0, 0.0, 25.0, 24.69, 3.91),
-]
-
-
-@pytest.mark.parametrize(
-    ("course", "ship_kt", "from_deg", "kt", "bearing", "speed", "along", "across"), DECK_WINDS
+@each(
+    "deck-winds",
+    course="course [deg]",
+    ship_kt="speed [kt]",
+    from_deg="from [deg]",
+    kt="wind [kt]",
+    bearing="from bow [deg]",
+    speed="relative [kt]",
+    along="along [kt]",
+    across="across [kt]",
 )
 def test_wind_over_deck(course, ship_kt, from_deg, kt, bearing, speed, along, across):
     there = wind.over_deck(
