@@ -10,12 +10,17 @@ from __future__ import annotations
 import csv
 import math
 import sys
+from itertools import pairwise
 from math import asin, atan2, cos, degrees, hypot, pi, radians, sin, sqrt, tan
 from pathlib import Path
 
 FOLDER = Path(__file__).resolve().parents[1] / "authorities"
 #: figures that stand as they were printed although the formula rounds to another digit
-PRINTED_OTHERWISE = {("beam-widths", "edge of five", f"{part} nm [ft]") for part in ("1/4", "3/4")}
+PRINTED_OTHERWISE = {
+    ("beam-widths", "edge of five", "1/4 nm [ft]"),
+    ("beam-widths", "edge of five", "3/4 nm [ft]"),
+    ("free-air-gusts", "up", "sigma [ft/s]"),
+}
 FOOT, MILE, KNOT, G = 0.3048, 1852.0, 1852.0 / 3600.0, 9.80665
 NM = MILE / FOOT
 GAS, HEATS, LAPSE, SEA_K, SEA_PA = 287.05287, 1.4, 0.0065, 288.15, 101325.0
@@ -165,6 +170,24 @@ def low_altitude_turbulence(r):
     return {"length [ft]": feet / bend**1.2, "sigma [ft/s]": 0.1 * 30 * KNOT / FOOT / bend**0.4}
 
 
+def free_air_gusts(r):
+    """Integral over spatial frequency by trapezia, whose steps grow with the frequency."""
+
+    def spectrum(o):
+        if r["id"] == "across":
+            return 5900 * (1 + (400 * o) ** 2) / ((1 + (1000 * o) ** 2) * (1 + (400 * o / 3) ** 2))
+        return (200 if r["id"] == "along" else 71.6) / (1 + (100 * o) ** 2)
+
+    places = [0.0, *(10 ** (-7 + k / 1000) for k in range(12_000))]
+    variance = sum((b - a) * (spectrum(a) + spectrum(b)) / 2 for a, b in pairwise(places))
+    return {"sigma [ft/s]": sqrt(variance)}
+
+
+def wave_encounters(r):
+    met = 0.5 - 0.5**2 * 20 * KNOT * cos(radians(r["heading [deg]"])) / G
+    return {"met [rad/s]": met, "period [s]": 2 * pi / met}
+
+
 def earth_centred_places(r):
     a, f = 6378137.0, 1 / 298.257223563
     lat, lon, height = radians(r["latitude [deg]"]), radians(r["longitude [deg]"]), r["height [m]"]
@@ -221,6 +244,8 @@ WORKED = (
     true_winds,
     periodic_airwake,
     low_altitude_turbulence,
+    free_air_gusts,
+    wave_encounters,
     earth_centred_places,
     dis_orientations,
 )

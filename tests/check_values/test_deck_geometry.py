@@ -18,7 +18,7 @@ from deckward.passes import axes, contact, find
 from deckward.passes.ground import Ground
 from deckward.site.model import Lens, Site, Wires
 from support.analytic_pass import DECK, JET, AnalyticPass, Flight, Ship
-from support.authorities import each
+from support.authorities import each, rows
 
 FPM = FOOT / 60.0
 ARC_MINUTE = DEGREE / 60.0
@@ -146,15 +146,17 @@ def test_a_metre_a_mile_away_is_0_0309_degrees():
 
 
 def test_the_ball_runs_off_a_four_foot_window_at_three_quarters_of_a_degree():
-    """Image 150 ft behind the window, 3/4 deg off the top: published (NAVEDTRA 14342A).
-
-    A box of about 4 ft: published (CNATRA P-1211). 1.964 and 1.510 ft: derived from the image.
-    """
-    far, near = axes.ball_in_window(0.75 * DEGREE, np.array([1e9, 500.0]) * FOOT, 150.0 * FOOT) / FOOT
+    """1.964 and 1.510 ft: derived from the image's published distance; the rest is published."""
+    fittings = rows("deck-fittings")
+    edge, box = (
+        fittings["ball leaves the lens"]["angle [deg]"] * DEGREE,
+        fittings["box of five cells"]["high [ft]"],
+    )
+    image = fittings["image behind the window"]["high [ft]"] * FOOT
+    far, near = axes.ball_in_window(edge, np.array([1e9, 500.0]) * FOOT, image) / FOOT
     assert far == pytest.approx(1.964, abs=0.0005)
     assert near == pytest.approx(1.510, abs=0.0005)
-    edge = axes.ball_in_window(0.99 * DEGREE, 500.0 * FOOT, 150.0 * FOOT) / FOOT
-    assert edge == pytest.approx(2.0, abs=0.01)
+    assert axes.ball_in_window(0.99 * DEGREE, 500.0 * FOOT, image) / FOOT == pytest.approx(box / 2, abs=0.01)
 
 
 # --- sink

@@ -12,7 +12,7 @@ import pytest
 from scipy import integrate, signal
 
 from deckward.environment import airwake, sea, turbulence
-from support.authorities import each
+from support.authorities import each, rows
 
 FOOT, KNOT = 0.3048, 1852 / 3600
 AIRSPEED, DT = 65.0, 0.02
@@ -32,9 +32,10 @@ def free():
 
 
 def test_free_air_variances(free):
-    """Worked: standard deviations 1.772, 4.241 and 1.060 ft/s along, across and up."""
-    assert np.sqrt(free[2]) / FOOT == pytest.approx([1.772, 4.241, 1.060], rel=0.05)
-    assert np.array(turbulence.free_air_sigmas()) / FOOT == pytest.approx([1.772, 4.241, 1.060], abs=1e-3)
+    """Standard deviations along, across and up."""
+    sigmas = [row["sigma [ft/s]"] for row in rows("free-air-gusts").values()]
+    assert np.sqrt(free[2]) / FOOT == pytest.approx(sigmas, rel=0.05)
+    assert np.array(turbulence.free_air_sigmas()) / FOOT == pytest.approx(sigmas, abs=1e-3)
 
 
 def published_free_air(spatial_per_foot):
@@ -157,7 +158,7 @@ def test_sea_spectrum_holds_its_variance():
     assert 2 * np.pi / top == pytest.approx(9.7, rel=2e-3)
 
 
-@pytest.mark.parametrize(("heading", "met", "period"), [(180.0, 0.762, 8.2), (0.0, 0.238, 26.4)])
+@each("wave-encounters", heading="heading [deg]", met="met [rad/s]", period="period [s]")
 def test_waves_are_met_at_the_frequency_worked_by_hand(heading, met, period):
     """Worked: waves of 0.5 rad/s from a ship at 20 kt."""
     found = sea.encounter_frequency(0.5, speed=20 * KNOT, heading=math.radians(heading))
@@ -168,6 +169,13 @@ def test_waves_are_met_at_the_frequency_worked_by_hand(heading, met, period):
 def test_the_ramp_moves_with_pitch():
     """Worked: 450 ft behind the centre of pitch, 7.85 ft a degree."""
     assert sea.ramp_heave(0.0, math.radians(-1.0), aft=450 * FOOT) / FOOT == pytest.approx(7.85, abs=5e-3)
+
+
+@each("sea-states")
+def test_the_usual_sea_of_a_sea_state(row):
+    usual = sea.sea_state(int(row["id"]))
+    assert usual.height == row["mean [m]"]
+    assert row["period low [s]"] <= usual.period <= row["period high [s]"]
 
 
 def test_a_fully_developed_sea():
@@ -187,7 +195,7 @@ def test_long_waves_carry_the_ship_like_a_cork():
     assert math.degrees(float(pitch)) < 0.02
 
 
-@pytest.mark.parametrize(("state", "most_pitch", "most_heave"), [(3, 0.3, 1.0), (5, 1.0, 4.0), (6, 2.5, 9.0)])
+@each("ship-motion-peaks", state="sea state [1]", most_pitch="pitch [deg]", most_heave="heave [ft]")
 def test_a_large_ship_moves_no_more_than_is_told(state, most_pitch, most_heave):
     """From memory, low confidence: occasional peaks of a large carrier in degrees and feet, upper ends."""
     sizes = np.array(

@@ -7,8 +7,10 @@ import math
 import pytest
 
 from deckward import aircraft, site
+from support.authorities import rows
 
 FOOT, POUND, G = 0.3048, 0.45359237, 9.80665
+FITTINGS = rows("deck-fittings")
 
 
 def test_lift_of_the_set_carries_its_weight():
@@ -50,15 +52,18 @@ def test_the_large_ships_path_clears_the_ramp_by_14_feet():
 
 
 def test_lens_fans():
-    """Published: the 5-cell ball leaves the lens past 3/4 deg; from memory: 12 cells cover 1.7 deg."""
+    """Published: where the 5-cell ball leaves the lens; from memory: what 12 cells cover."""
     five, twelve = site.load("corrie-vane").lens, site.load("wintermere").lens
-    assert math.degrees(five.cells * five.cell) / 2 == pytest.approx(0.75)
-    assert math.degrees(twelve.cells * twelve.cell) == pytest.approx(1.7, abs=1e-3)
+    assert math.degrees(five.cells * five.cell) / 2 == pytest.approx(
+        FITTINGS["ball leaves the lens"]["angle [deg]"]
+    )
+    cover = FITTINGS["cover of twelve cells"]["angle [deg]"]
+    assert math.degrees(twelve.cells * twelve.cell) == pytest.approx(cover, abs=1e-3)
 
 
 def test_wires_stand_at_the_usual_distances():
     """Worked so that 230 ft lies midway between wires 2 and 3, 40 ft apart: 170, 210, 250, 290 ft."""
     wires = site.load("wintermere").wires
     assert [x / FOOT for x in wires.positions] == pytest.approx([170, 210, 250, 290], abs=0.01)
-    # published (NAVEDTRA 14001): a pendant lies 2 to 5.5 inches over the deck
-    assert 2 * FOOT / 12 < wires.height < 5.5 * FOOT / 12
+    pendant = FITTINGS["pendant"]
+    assert pendant["low [in]"] * FOOT / 12 < wires.height < pendant["high [in]"] * FOOT / 12

@@ -6,28 +6,14 @@ import numpy as np
 import pytest
 
 from deckward.reports import palette
+from support.authorities import rows
 
 THEMES = {"day": palette.DAY, "night": palette.NIGHT}
-# Source: Machado, Oliveira and Fernandes 2009, "A physiologically-based model for
-# simulation of color vision deficiency", table of matrices, severity 1.0 (from memory);
-# applied to linear RGB.
-DEFICIENCIES = {
-    "protan": [
-        [0.152286, 1.052583, -0.204868],
-        [0.114503, 0.786281, 0.099216],
-        [-0.003882, -0.048116, 1.051998],
-    ],
-    "deutan": [
-        [0.367322, 0.860646, -0.227968],
-        [0.280085, 0.672501, 0.047413],
-        [-0.011820, 0.042940, 0.968881],
-    ],
-    "tritan": [
-        [1.255528, -0.076749, -0.178779],
-        [-0.078411, 0.930809, 0.147602],
-        [0.004733, 0.691367, 0.303900],
-    ],
-}
+# matrices for linear RGB: deficiency to rows
+DEFICIENCIES: dict[str, list[list[float]]] = {}
+for row in rows("colour-deficiencies").values():
+    shares = [row[f"{ink} [1]"] for ink in ("red", "green", "blue")]
+    DEFICIENCIES.setdefault(row["deficiency"], []).append(shares)
 # pairs that stand side by side and mean different things
 APART = [
     ("amber", "red"),

@@ -13,8 +13,11 @@ from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE
 from deckward.planning import again, overhead, pattern
 from deckward.planning.reversal import left_over, reverse
 from deckward.planning.steaming import Steaming
+from support.authorities import rows
 from support.wishes import USUAL, aim_at
 
+PUBLISHED = rows("overhead-break")
+STACK, BREAK = PUBLISHED["stack"], PUBLISHED["break"]
 THERE = Steaming(200 * DEGREE, 12 * KNOT, 238 * DEGREE, 17 * KNOT, 9 * DEGREE)
 CALM = Steaming(0.0, 0.0, 0.0, 0.0)
 AIM = aim_at(site.load("wintermere"), aircraft.load("sandlark"))
@@ -70,14 +73,14 @@ def test_a_flight_lands_at_the_interval_that_is_wanted():
         assert place.abeam_time == pytest.approx(place.break_time + plan.turn.seconds + back)
     landings = [place.touchdown_time for place in plan.places]
     assert [b - a for a, b in pairwise(landings)] == pytest.approx([45.0, 45.0])
-    # published (CNATRA P-1211): 15 s between the breaks of a section; common practice: 40 to 60 s to land
-    assert 13.0 < plan.break_interval < 18.0
+    # common practice, no source: 40 to 60 s to land
+    assert -2.0 < plan.break_interval - BREAK["interval [s]"] < 3.0
     assert plan.notes == ()
 
 
 def test_the_first_breaks_no_sooner_than_may_be_and_is_on_speed_before_abeam():
     plan = overhead.come_in(USUAL, PLAN, steaming=THERE)
-    assert plan.places[0].break_ahead >= 1.0 * NAUTICAL_MILE
+    assert plan.places[0].break_ahead >= BREAK["distance [nm]"] * NAUTICAL_MILE
     assert plan.slowed >= overhead.SETTLED - 1e-9
     fast = overhead.come_in(replace(USUAL, initial_airspeed=340 * KNOT), PLAN, steaming=THERE)
     assert fast.places[0].break_ahead > plan.places[0].break_ahead
@@ -102,8 +105,8 @@ def test_the_jet_before_is_where_it_will_be_so_much_later():
 def test_stack_in_calm_air():
     """A circle of 5 nm at 250 kt true: bank atan(V^2 / (g R)), lap 2 pi R / V."""
     first, second = overhead.stack(2, lowest=2000 * FOOT, airspeed=230 * KNOT, steaming=CALM)
-    assert (second.altitude - first.altitude) / FOOT == pytest.approx(1000.0)
-    radius = 2.5 * NAUTICAL_MILE
+    assert (second.altitude - first.altitude) / FOOT == pytest.approx(STACK["height [ft]"])
+    radius = STACK["distance [nm]"] / 2 * NAUTICAL_MILE
     assert first.lap == pytest.approx(2 * math.pi * radius / first.airspeed, rel=1e-6)
     for bank in first.banks:
         assert math.tan(bank) == pytest.approx(first.airspeed**2 / (9.80665 * radius), rel=1e-3)

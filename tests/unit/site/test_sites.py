@@ -8,6 +8,7 @@ import pytest
 
 from deckward import site
 from deckward.errors import InputError
+from support.authorities import rows
 
 BUNDLED = list(site.bundled())
 SHIP = site.source("wintermere")
@@ -82,9 +83,10 @@ def test_what_is_left_out_takes_its_documented_value(tmp_path):
     )
     made = site.load(path)
     assert made.angle == 0
-    # published: 150 ft (NAVEDTRA 14342A), a box about 4 ft high (CNATRA P-1211)
-    assert made.lens.image_distance == pytest.approx(150 * 0.3048)
-    assert made.lens.window_height == pytest.approx(4 * 0.3048, abs=0.005)
+    published = rows("deck-fittings")
+    image, box = (published[name]["high [ft]"] for name in ("image behind the window", "box of five cells"))
+    assert made.lens.image_distance == pytest.approx(image * 0.3048)
+    assert made.lens.window_height == pytest.approx(box * 0.3048, abs=0.005)
     assert made.centre == (0.0, 0.0, 0.0)
     assert made.sigma.ramp == (0.0, 0.0, 0.0) and made.sigma.wires == 0.0
 
