@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+import derived_tables
 import pytest
 
 from support.authorities import FOLDER, TableError, each, rows
@@ -39,6 +40,18 @@ def test_each_table_is_listed_with_the_tests_that_read_it(name):
 
 def test_nothing_is_listed_that_is_not_there():
     assert sorted(re.findall(r"^\| \[`([\w-]+)`\]", LIST, flags=re.MULTILINE)) == NAMES
+
+
+@pytest.mark.parametrize("work", derived_tables.WORKED, ids=lambda work: work.__name__)
+def test_derived_figures_are_their_formulas(work):
+    """Worked again without the product, to the last digit printed."""
+    count, wrong = derived_tables.differences(work)
+    assert count and wrong == []
+
+
+def test_every_table_that_is_derived_is_worked_again():
+    derived = {name for name in NAMES if all("derived" in row["standing"] for row in rows(name).values())}
+    assert {work.__name__.replace("_", "-") for work in derived_tables.WORKED} == derived
 
 
 @pytest.mark.parametrize(
