@@ -59,17 +59,32 @@ def columns(given: Namespace) -> int:
         _keep_map(found, given)
         print(found.to_json())
         return 0
-    print(_columns([(f"{rule.source}  ", _in_words(rule)) for rule in found.draft.map.columns]))
-    if found.draft.questions and conversation.there_is_someone():
+    talked = bool(found.draft.questions) and conversation.there_is_someone()
+    if talked:
         found = workflow.Columns(conversation.ask(found.draft))
-        if not given.out:
-            conversation.keep(found, given.recording)
-    elif found.draft.questions:
+        print()
+    print(_columns([(f"{rule.source}  ", _in_words(rule)) for rule in found.draft.map.columns]))
+    if found.draft.questions:
         _show_open(found.draft)
-    elif not given.out:
-        print(f"\nKeep it: deckward columns {given.recording} --out MAP.toml")
+    kept = given.out
+    if talked and not kept:
+        kept = conversation.keep(found, given.recording)
     _keep_map(found, given)
+    if not found.draft.questions:
+        _show_next(given, kept)
     return 0
+
+
+def _show_next(given: Namespace, kept: str | Path | None) -> None:
+    """Say what to do once every column is understood."""
+    if not kept:
+        print(f"\nKeep it: deckward columns {given.recording} --out MAP.toml")
+    by = f" --map {kept}" if kept else ""
+    print(
+        f"\nNext: deckward debrief {given.recording}{by} --out pages\n"
+        "With a ship or a jet of your own, measure them first: "
+        f"deckward measure site {given.recording} ...{by} --copy ship.toml"
+    )
 
 
 def _show_open(draft: workflow.Draft) -> None:
@@ -199,6 +214,7 @@ def measure(given: Namespace) -> int:
         "site": given.site,
         "aircraft": given.aircraft,
         "map": given.map,
+        "ask": _asking(),
         "only": given.only,
         "origin": given.origin,
         "name": given.name,

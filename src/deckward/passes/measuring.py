@@ -187,7 +187,7 @@ def measure_site(
         measured, more = _landing_area(stops, measured, profile)
         found += more
     if at_lens is not None:
-        abreast = _at_lens(at_lens, measured, profile)
+        abreast = _at_lens(at_lens, measured, profile, same=at_ramp is not None)
         found.append(abreast)
         lens = replace(measured.lens, position=_point((abreast.value, *measured.lens.position[1:])))
         known = replace(measured.sigma, lens=_point((abreast.sigma, *measured.sigma.lens[1:])))
@@ -273,14 +273,18 @@ def _parked(pair: tuple[Track, Track], option: str) -> tuple[FromHull, str]:
 def _at_ramp(pair: tuple[Track, Track], profile: Profile) -> Quantity:
     """Hull x of the ramp from a nose wheel that rests on its edge."""
     view, rest = _parked(pair, "at_ramp")
-    return Quantity("ramp", float(median(view.point(profile.nose_wheel)[:, 0])), _PUT, f"nose wheel {rest}")
+    sigma = float(np.hypot(_PUT, profile.sigma.nose_wheel[0]))
+    return Quantity("ramp", float(median(view.point(profile.nose_wheel)[:, 0])), sigma, f"nose wheel {rest}")
 
 
-def _at_lens(pair: tuple[Track, Track], site: Site, profile: Profile) -> Quantity:
-    """Deck x of the lens from a nose wheel that rests abreast of it."""
+def _at_lens(pair: tuple[Track, Track], site: Site, profile: Profile, *, same: bool) -> Quantity:
+    """Deck x of the lens from a nose wheel that rests abreast of it; ``same``: it marked the ramp as well."""
     view, rest = _parked(pair, "at_lens")
     deck = (view.point(profile.nose_wheel) - site.ramp_vector) @ hull_to_deck(site.angle).T
-    return Quantity("lens", float(median(deck[:, 0])), _PUT, f"past the ramp, nose wheel {rest}")
+    # where the wheel is on the jet falls out where it stood at both places
+    others = (_PUT,) if same else (profile.sigma.nose_wheel[0], site.sigma.ramp[0])
+    sigma = float(np.linalg.norm([_PUT, *others]))
+    return Quantity("lens", float(median(deck[:, 0])), sigma, f"past the ramp, nose wheel {rest}")
 
 
 def _wheel_ahead(pair: tuple[Track, Track], site: Site, wheel, name: str, option: str) -> Quantity:
@@ -370,7 +374,8 @@ def measure_aircraft(
     views = [from_hull(own, ship) for own, ship in pairs]
     found: list[Quantity] = []
     main, nose, hook = (list(point) for point in (profile.main_wheels, profile.nose_wheel, profile.hook))
-    main_sigma, hook_sigma = list(profile.sigma.main_wheels), list(profile.sigma.hook)
+    known = profile.sigma
+    main_sigma, nose_sigma, hook_sigma = (list(s) for s in (known.main_wheels, known.nose_wheel, known.hook))
     for pair, name, point, option in (
         (mains_at_ramp, "main wheels", main, "mains_at_ramp"),
         (at_ramp, "nose wheel", nose, "at_ramp"),
@@ -378,16 +383,14 @@ def measure_aircraft(
         if pair is not None:
             found.append(ahead := _wheel_ahead(pair, site, point, name, option))
             point[0] = round(ahead.value, 3)
-            if point is main:
-                main_sigma[0] = round(ahead.sigma, 3)
+            (main_sigma if point is main else nose_sigma)[0] = round(ahead.sigma, 3)
     for name, point in (("main wheels", main), ("nose wheel", nose)):
         down = _wheel_down(views, site, point[0])
         if down is None:
             continue
         value, sigma, levels = down
         point[2] = round(value, 3)
-        if point is main:
-            main_sigma[2] = round(sigma, 3)
+        (main_sigma if point is main else nose_sigma)[2] = round(sigma, 3)
         many = f"{_many(len(levels), 'stretch')} at rest"
         found.append(Quantity(f"{name} below", value, sigma, many, tuple(levels)))
     stops = arrests(views)
@@ -405,7 +408,9 @@ def measure_aircraft(
         main_wheels=_point(main),
         nose_wheel=_point(nose),
         hook=_point(hook),
-        sigma=replace(profile.sigma, main_wheels=_point(main_sigma), hook=_point(hook_sigma)),
+        sigma=replace(
+            known, main_wheels=_point(main_sigma), nose_wheel=_point(nose_sigma), hook=_point(hook_sigma)
+        ),
         generic=False,
     )
     return measured, found

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
 
 from deckward.recordings.columns import IGNORE, ColumnMap, Rule
+
+#: begins the reason of a rule that a person answered
+_ANSWERED = "answered: "
 
 
 @dataclass(frozen=True)
@@ -18,20 +22,31 @@ class Choice:
 
 @dataclass(frozen=True)
 class Question:
-    """What only a person can tell, of which columns, and the answers there are."""
+    """What only a person can tell, of which columns, and the answers there are.
+
+    ``opens`` names the quantity (with the ship's prefix where it is hers) whose column is asked for: the
+    answer may tell other columns as well.
+    """
 
     columns: tuple[str, ...]
     question: str
     choices: tuple[Choice, ...]
+    opens: str = ""
 
 
 @dataclass(frozen=True)
 class Draft:
-    """A drafted column map and what is open in it; ``first`` is the map before any answer."""
+    """A drafted column map and what is open in it; ``first`` is the map before any answer.
+
+    ``again`` drafts the file anew with what was answered: rules, quantities in no column, rows a second.
+    """
 
     map: ColumnMap
     questions: tuple[Question, ...] = ()
     first: ColumnMap | None = None
+    again: Again | None = field(default=None, compare=False, repr=False)
+    known: tuple[Rule, ...] = ()
+    declined: frozenset[str] = frozenset()
 
     def answered(self, question: Question, choice: Choice) -> Draft:
         """Settle one question; what its answer does not speak of stays as other answers left it."""
@@ -47,7 +62,20 @@ class Draft:
             for rule in self.map.columns
         )
         file = replace(self.map.file, rate_hz=choice.rate_hz or self.map.file.rate_hz)
-        return Draft(replace(self.map, columns=rules, file=file), left, first)
+        return replace(self, map=replace(self.map, columns=rules, file=file), questions=left, first=first)
+
+    def taught(self, question: Question, choice: Choice) -> Draft:
+        """Settle one question and look at the file again, where the answer may tell more than it says.
+
+        What was answered stays; the other columns and the questions may be new ones.
+        """
+        answered = self.answered(question, choice)
+        if not question.opens or self.again is None:
+            return answered
+        told = {rule.source: rule for rule in (*self.known, *choice.rules)}
+        told |= {r.source: r for r in answered.map.columns if (r.why or "").startswith(_ANSWERED)}
+        declined = self.declined if choice.rules else self.declined | {question.opens}
+        return self.again(tuple(told.values()), declined, answered.map.file.rate_hz)
 
 
 def _answered(rule: Rule, before: Rule, told: Rule, words: str) -> Rule:
@@ -61,5 +89,8 @@ def _answered(rule: Rule, before: Rule, told: Rule, words: str) -> Rule:
         sign=rule.sign * told.sign * before.sign,
         asked=False,
         confidence=1.0,
-        why=f"answered: {words}",
+        why=f"{_ANSWERED}{words}",
     )
+
+
+Again = Callable[[tuple[Rule, ...], frozenset[str], float | None], Draft]

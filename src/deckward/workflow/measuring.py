@@ -13,7 +13,7 @@ from deckward.errors import InputError
 from deckward.foundation import units
 from deckward.foundation.track import Track
 from deckward.passes import measuring
-from deckward.workflow import folder, options
+from deckward.workflow import folder, mapping, options
 from deckward.workflow.session import GENERIC_AIRCRAFT, GENERIC_SITE
 
 #: what is measured as an angle; all else is a length
@@ -56,6 +56,7 @@ def measure_site(
     at_ramp: str | Path | None = None,
     at_lens: str | Path | None = None,
     map: str | Path | None = None,
+    ask: Callable[[recordings.Draft], recordings.Draft] | None = None,
     only: str | None = None,
     origin: tuple[float, float] | None = None,
     name: str | None = None,
@@ -70,7 +71,9 @@ def measure_site(
         aircraft: the jet that was flown; a generic one where not given.
         at_ramp: a recording in which the nose wheel stands on the ramp's edge.
         at_lens: one in which it stands abreast of the lens.
-        map: a column map for recordings with names of their own.
+        map: a column map for recordings with names of their own; one is drafted where it is needed
+            and not given.
+        ask: called with a draft that has open questions; returns it with them settled.
         only: take this craft alone.
         origin: (latitude, longitude) in degrees of a local plane's north 0, east 0.
         name: what the ship is to be called.
@@ -87,10 +90,11 @@ def measure_site(
             place="site",
             remedy="Name a ship to start from, or leave --site out.",
         )
-    pairs = _pairs(files, ship, map=map, only=only, origin=origin)
     if out is not None:
         folder.check(Path(out))
-    edge, abreast = (_spot(file, ship, map=map, only=only, origin=origin) for file in (at_ramp, at_lens))
+    read = _Reader(ship, map, only, origin, mapping.Drafts(ask))
+    pairs = read.pairs(files)
+    edge, abreast = (read.spot(file) for file in (at_ramp, at_lens))
     found, rows = _about(
         files, lambda: measuring.measure_site(pairs, start, jet, at_ramp=edge, at_lens=abreast)
     )
@@ -114,6 +118,7 @@ def measure_aircraft(
     at_ramp: str | Path | None = None,
     mains_at_ramp: str | Path | None = None,
     map: str | Path | None = None,
+    ask: Callable[[recordings.Draft], recordings.Draft] | None = None,
     only: str | None = None,
     origin: tuple[float, float] | None = None,
     name: str | None = None,
@@ -134,8 +139,9 @@ def measure_aircraft(
         )
     if out is not None:
         folder.check(Path(out))
-    pairs = _pairs(files, ship, map=map, only=only, origin=origin)
-    nose, mains = (_spot(file, ship, map=map, only=only, origin=origin) for file in (at_ramp, mains_at_ramp))
+    read = _Reader(ship, map, only, origin, mapping.Drafts(ask))
+    pairs = read.pairs(files)
+    nose, mains = (read.spot(file) for file in (at_ramp, mains_at_ramp))
     found, rows = _about(
         files, lambda: measuring.measure_aircraft(pairs, deck, start, at_ramp=nose, mains_at_ramp=mains)
     )
@@ -150,34 +156,50 @@ def measure_aircraft(
     return Measured(told, profiles.text(found), AIRCRAFT_REST, tuple(pictures))
 
 
-def _pairs(files, ships, *, map, only, origin) -> list[tuple[Track, Track]]:
-    """Read the recordings as tracks of aircraft and ship."""
-    for file in [*files, *ships, *([map] if map is not None else [])]:
-        options.readable(file)
-    if len(ships) > 1 and len(ships) != len(files):
-        raise InputError(
-            f"{len(files)} recordings and {len(ships)} of the ship.",
-            place="ship",
-            remedy="Give one ship's recording for each, in the same order, or one for all.",
+@dataclass(frozen=True)
+class _Reader:
+    """Reads recordings as tracks of aircraft and ship, all of one recorder."""
+
+    ships: Sequence[str | Path]
+    map: str | Path | None
+    only: str | None
+    origin: tuple[float, float] | None
+    drafts: mapping.Drafts
+
+    def pairs(self, files: Sequence[str | Path]) -> list[tuple[Track, Track]]:
+        """Read the recordings that are measured from."""
+        for file in [*files, *self.ships, *([self.map] if self.map is not None else [])]:
+            options.readable(file)
+        if len(self.ships) > 1 and len(self.ships) != len(files):
+            raise InputError(
+                f"{len(files)} recordings and {len(self.ships)} of the ship.",
+                place="ship",
+                remedy="Give one ship's recording for each, in the same order, or one for all.",
+            )
+        found = []
+        for number, file in enumerate(files):
+            ship = None if not self.ships else self.ships[number if len(self.ships) > 1 else 0]
+            found += self._read(file, ship)
+        return found
+
+    def spot(self, file: str | Path | None) -> tuple[Track, Track] | None:
+        """Read a recording made on a marked spot."""
+        if file is None:
+            return None
+        return self._read(options.readable(file), self.ships[0] if self.ships else None)[0]
+
+    def _read(self, file: str | Path, ship: str | Path | None) -> list[tuple[Track, Track]]:
+        place = None if self.origin is None else options.place("origin", self.origin)
+        read = mapping.open_foreign(
+            file, ship, column_map=self.map, only=self.only, origin=place, ask=None, made=self.drafts
         )
-    place = None if origin is None else options.place("origin", origin)
-    pairs = []
-    for number, file in enumerate(files):
-        ship = None if not ships else ships[number if len(ships) > 1 else 0]
-        read = recordings.open_recording(file, ship=ship, only=only, column_map=map, origin=place)
         if read.ship is None:
             raise InputError(
                 "there is no ship in this recording.",
                 file=str(file),
                 remedy="Record her in ship_ columns, or give her own recording with --ship.",
             )
-        pairs += [(track, read.ship) for track in read.aircraft]
-    return pairs
-
-
-def _spot(file, ships, *, map, only, origin) -> tuple[Track, Track] | None:
-    """Read a recording made on a marked spot."""
-    return None if file is None else _pairs([file], ships[:1], map=map, only=only, origin=origin)[0]
+        return [(track, read.ship) for track in read.aircraft]
 
 
 def _about(files, work: Callable):

@@ -21,7 +21,7 @@ from deckward.foundation.track import Track
 from deckward.recordings import Recording
 from deckward.reports.model import PassReport, SessionReport
 from deckward.site.model import Site
-from deckward.workflow import contract, folder, options
+from deckward.workflow import contract, folder, mapping, options
 from deckward.workflow.published import encode
 
 if TYPE_CHECKING:
@@ -161,14 +161,16 @@ def debrief(
 
     say("reading")
     craft = None if fitted else ship
-    try:
-        read = recordings.open_recording(recording, ship=craft, only=only, column_map=map, origin=place)
-    except recordings.UnknownColumns:
-        if map is not None:
-            raise
-        from deckward.workflow.mapping import open_by_draft
-
-        read = open_by_draft(recording, craft, only=only, origin=place, ask=ask, draft_map=draft_map)
+    read = mapping.open_foreign(
+        recording,
+        craft,
+        column_map=map,
+        only=only,
+        origin=place,
+        ask=ask,
+        draft_map=draft_map,
+        wants_ship=not (deck.is_field or course or fitted),
+    )
     boat = None if deck.is_field else course(read) if course else read.ship
     found_ship: list[Note] = []
     if fitted:

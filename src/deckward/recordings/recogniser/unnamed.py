@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from deckward.foundation.units import BY_SUFFIX
 from deckward.recordings.recogniser import attitude, physics
 from deckward.recordings.recogniser.findings import Craft, Finding
 from deckward.recordings.recogniser.names import Guess, words_in
@@ -41,8 +42,10 @@ def guess_clock(findings: Sequence[Finding]) -> None:
         even[0].guesses = [Guess("time", False, None, _SCORE, by_motion=True)]
 
 
-def tell_ship_by_speed(findings: Sequence[Finding], time: np.ndarray | None, boat: Craft, own: Craft) -> None:
+def tell_ship_by_speed(work, time: np.ndarray | None) -> None:
     """Tell which of two craft is the ship by how slowly she moves, where no word says so."""
+    findings, boat, own = work.findings, work.boat, work.own
+    usual = _place_words() | work.place_words
     if time is None or boat.candidates("latitude"):
         return
     speeds: dict[frozenset[str], float] = {}
@@ -50,7 +53,7 @@ def tell_ship_by_speed(findings: Sequence[Finding], time: np.ndarray | None, boa
     for latitude in own.candidates("latitude"):
         for longitude in own.candidates("longitude"):
             apart = words_in(latitude.name) ^ words_in(longitude.name)
-            if not apart <= _both_words(latitude, longitude) or not latitude.column.known.size:
+            if not apart <= usual or not latitude.column.known.size:
                 continue
             motion = physics.motion_on_earth(
                 time,
@@ -74,7 +77,7 @@ def tell_ship_by_speed(findings: Sequence[Finding], time: np.ndarray | None, boa
             finding.guesses = [replace(guess, ship=True) for guess in finding.guesses]
 
 
-def _both_words(latitude: Finding, longitude: Finding) -> frozenset[str]:
+def _place_words() -> frozenset[str]:
     """Words by which a latitude and a longitude of one craft differ: those of the quantities."""
     from deckward.recordings.recogniser.vocabulary import QUANTITIES
 
@@ -100,10 +103,21 @@ def guess_rate(own: Craft, altitude: Finding) -> None:
         return
     rate = motion.rate(altitude.column.numbers)
     for finding in nameless(own.findings):
-        fit = physics.follow(rate, motion.middle(finding.column.numbers))
-        if abs(fit.agreement) > 0.97 and fit.beyond_chance:
+        values = motion.middle(finding.column.numbers)
+        fit = physics.follow(rate, values)
+        # two numbers that hardly change agree by their size alone: their changes must agree as well
+        changes = physics.follow(rate, values, offset=True)
+        alike = abs(fit.agreement) > 0.97 and abs(changes.agreement) > 0.9 and fit.beyond_chance
+        if alike and _a_rate(fit.slope, altitude.unit):
             finding.guesses = [Guess("vertical_speed", False, None, _SCORE, by_motion=True)]
             return
+
+
+def _a_rate(slope: float, unit: str | None) -> bool:
+    """Whether a slope is that of a vertical speed, against a height in ``unit`` (or in any)."""
+    heights = [BY_SUFFIX[unit].factor] if unit else [1.0, BY_SUFFIX["ft"].factor]
+    rates = [each.factor for each in BY_SUFFIX.values() if each.dimension == "speed"]
+    return any(0.85 < abs(slope) * rate / height < 1.18 for height in heights for rate in rates)
 
 
 def guess_nose(own: Craft, climb: np.ndarray) -> None:
