@@ -1,4 +1,4 @@
-"""Spoiling good files at random, by own mutations with a fixed seed, and looking at what their readers make of it.
+"""Spoiling good files at random, by own mutations with a fixed seed, and what their readers make of them.
 
 A case is a seed: kind of file, the good file it starts from and every mutation follow from it, so that a
 case that fails is made again by its number alone.
@@ -60,9 +60,8 @@ def _tables() -> tuple[bytes, ...]:
     comma = csv_text(columns, delimiter=";").replace(".", ",")
     clock = csv_text({"time": [f"23:59:{55 + i / 10:06.3f}"[:12] for i in range(40)], **{
         name: values[:40] for name, values in few.items() if name != "time_s"}})  # fmt: skip
-    return tuple(t.encode() for t in (plain, csv_text(few), foreign, comma, clock)) + (
-        plain.encode("utf-16"),
-    )
+    texts = (plain, csv_text(few), foreign, comma, clock)
+    return (*(text.encode() for text in texts), plain.encode("utf-16"))
 
 
 @cache

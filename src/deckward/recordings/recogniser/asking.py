@@ -239,9 +239,14 @@ def with_prefix(finding: Finding, quantity: str) -> str:
     return SHIP_PREFIX + quantity if finding.ship else quantity
 
 
-def which_column(quantity: str, likely: list[tuple[Finding, str]], *, ship: bool = False) -> Question:
-    """Ask which of the columns that nothing tells holds a quantity, and in which unit."""
-    name = SHIP_PREFIX + quantity if ship else quantity
+def which_column(
+    quantity: str, likely: list[tuple[Finding, str]], *, ship: bool = False, alone: bool = False
+) -> Question:
+    """Ask which of the columns that nothing tells holds a quantity, and in which unit.
+
+    ``ship``: it is the ship's; ``alone``: in a file of her own, where names go without her prefix.
+    """
+    name = SHIP_PREFIX + quantity if ship and not alone else quantity
     choices = [
         Choice(
             finding.name + (f", in {UNIT_WORDS[unit]}" if unit else ""),
@@ -251,8 +256,9 @@ def which_column(quantity: str, likely: list[tuple[Finding, str]], *, ship: bool
     ]
     choices.append(Choice("none of them", ()))
     findings = list({id(finding): finding for finding, _ in likely}.values())
-    what = f"{'ship' if ship else 'aircraft'}'s {quantity.replace('_', ' ')}"
-    question = f"Which column holds the {what}? No name and no motion tells."
+    what = ("ship's " if ship else "") + quantity.replace("_", " ")
+    also = "" if ship else " (the aircraft's, if a ship is in the file too)"
+    question = f"Which column holds the {what}{also}? No name and no motion tells."
     return replace(_question(findings, question, choices), opens=name)
 
 

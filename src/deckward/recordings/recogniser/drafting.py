@@ -107,7 +107,7 @@ def is_foreign(path: str | Path, *, of_ship: bool) -> bool:
 
 
 def _work(sample: Sample, options: FileOptions, told: Told) -> Work:
-    taught = told.phrases()
+    taught = told.phrases([column.name for column in sample.columns])
     findings = [Finding(column, []) for column in sample.columns]
     for finding in findings:
         given = told.guesses(finding.name)
@@ -122,7 +122,7 @@ def _work(sample: Sample, options: FileOptions, told: Told) -> Work:
         boat=Craft(True, findings),
         every=sample.every,
         rate=options.rate_hz,
-        place_words=told.words(),
+        place_words=frozenset(w for p in taught if p.quantity in ("latitude", "longitude") for w in p.words),
     )
 
 
@@ -149,7 +149,7 @@ def _leave_what_is_nothing(work: Work) -> None:
 def _clock_and_place(work: Work, *, alone: bool | None) -> None:
     """Find the clock and the position together: the plausible speed tells their units."""
     if not times.clocks(work.findings, work.every):
-        unnamed.guess_clock(work.findings)
+        unnamed.guess_clock(work.findings, work.every)
     clocks = times.clocks(work.findings, work.every)
     unnamed.tell_ship_by_speed(work, clocks[0].seconds if clocks else None)
     own_clock = bool(clocks)

@@ -160,7 +160,9 @@ def _of_table(content: Content, reader, options: FileOptions) -> Sample:
 def _column(index: int, name: str, unit_row: str, cells: Sequence, *, comma: bool = False) -> SampledColumn:
     """Turn cells into numbers, and say what kind they are."""
     if all(cell is None or isinstance(cell, (int, float)) for cell in cells):
-        numbers = np.array([np.nan if cell is None else float(cell) for cell in cells])
+        from deckward.recordings.json_lines import as_float
+
+        numbers = np.array([np.nan if cell is None else as_float(cell) for cell in cells])
         kind = "number" if np.isfinite(numbers).any() else "empty"
         return SampledColumn(index, name, unit_row, numbers, None, kind)
     texts = tuple("" if cell is None else cell if isinstance(cell, str) else str(cell) for cell in cells)

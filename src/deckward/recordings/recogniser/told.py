@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -16,6 +17,10 @@ from deckward.recordings.recogniser.names import Guess, Phrase, phrase_of, words
 #: what a debrief wants of the aircraft and of the ship, asked for one after the other once words fail
 _WANTED = ("heading", "pitch", "roll", "angle_of_attack", "true_airspeed", "throttle", "hook")
 _WANTED_OF_SHIP = ("heading", "pitch", "roll")
+#: score of a name that says hardly anything, and confidence of a column that is left out for good
+_FAINT, _SURE = 0.2, 0.95
+#: columns in which a word may stand that names a quantity: of the aircraft, a ship, a second craft
+_MOST = 3
 #: how fast a value may change, SI a second, and how far from zero it may be
 _FASTEST = {"latitude": 1e-4, "longitude": 3e-4, "altitude": 150.0, "heading": 0.8, "pitch": 0.6, "roll": 2.5}
 _FARTHEST = {"pitch": 1.58, "roll": 3.2, "angle_of_attack": 0.9, "true_airspeed": 450.0, "throttle": 1.6}
@@ -52,20 +57,26 @@ class Told:
         """Give the rule for a column."""
         return next((rule for rule in self.rules if rule.source == name), None)
 
-    def phrases(self) -> tuple[Phrase, ...]:
-        """Give the words that the aircraft's columns taught, each with its quantity."""
+    def phrases(self, names: Sequence[str]) -> tuple[Phrase, ...]:
+        """Give the words that the aircraft's columns taught, each with its quantity.
+
+        Words that stand in many of the file's ``names`` tell no column from another.
+        """
+        everywhere = [words_in(name) for name in names]
         taught = []
         for rule in self.rules:
             ship, quantity = split_prefix(rule.quantity)
-            if not ship and quantity not in (IGNORE, "time", "who"):
-                taught.append(phrase_of(rule.source, quantity, rule.unit))
-        return tuple(phrase for phrase in taught if phrase is not None)
-
-    def words(self) -> frozenset[str]:
-        """Give the words by which the told latitude and longitude are named."""
-        return frozenset(
-            word for phrase in self.phrases() if phrase.quantity in _PLACE for word in phrase.words
-        )
+            if ship or quantity in (IGNORE, "time", "who"):
+                continue
+            phrase = phrase_of(rule.source, quantity, rule.unit)
+            if phrase is None:
+                continue
+            own = frozenset(
+                word for word in phrase.words if sum(word in each for each in everywhere) <= _MOST
+            )
+            if own:
+                taught.append(replace(phrase, words=own))
+        return tuple(taught)
 
     def guesses(self, name: str) -> list[Guess] | None:
         """Give what was told of a column as the only way to read it; None where nothing was."""
@@ -78,15 +89,13 @@ class Told:
         return [Guess(quantity, ship, rule.unit, 1.0, turned=min(rule.sign, 0), true=True, ours=True)]
 
 
-_PLACE = ("latitude", "longitude")
-
-
 def next_question(work, told: Told) -> Question | None:
     """Ask for the next quantity that is wanted and that nothing tells; None if that is all."""
     if work.own.time is None or not nameless_at_all(work):
         return None
+    settled = told.declined | {rule.quantity for rule in told.rules}
     for quantity in () if work.alone or not told else _WANTED:
-        if quantity not in work.own.found and quantity not in told.declined:
+        if quantity not in work.own.found and quantity not in settled:
             question = which(quantity, work, work.own)
             if question is not None:
                 return question
@@ -97,8 +106,8 @@ def next_question(work, told: Told) -> Question | None:
         return None
     placed = () if work.alone else ("latitude", "longitude", "altitude")
     for quantity in (*placed, *_WANTED_OF_SHIP):
-        key = f"ship_{quantity}"
-        if quantity in craft.found or key in told.declined:
+        key = quantity if work.alone else f"ship_{quantity}"
+        if quantity in craft.found or key in settled:
             continue
         question = which(quantity, work, craft)
         if question is not None:
@@ -116,27 +125,33 @@ def _by_motion(craft: Craft) -> bool:
 
 def nameless_at_all(work) -> bool:
     """Whether there is a column whose name says nothing and that was not decided on."""
-    return any(not f.guesses and _open(f) for f in work.findings)
+    return any(_open(finding) for finding in work.findings)
 
 
 def _open(finding: Finding) -> bool:
-    left_for_nothing = finding.quantity == IGNORE and not finding.guesses
-    return finding.column.kind == "number" and (not finding.settled or left_for_nothing)
+    return _undecided(finding) and (not finding.guesses or finding.guesses[0].score < _FAINT)
+
+
+def _undecided(finding: Finding) -> bool:
+    left_for_want = finding.quantity == IGNORE and finding.confidence < _SURE
+    return finding.column.kind == "number" and (not finding.settled or left_for_want)
 
 
 def which(quantity: str, work, craft: Craft) -> Question | None:
     """Ask which of the likely columns holds a quantity of a craft; None if there is none."""
     choices = likely(quantity, work, craft)
-    return asking.which_column(quantity, choices, ship=craft is work.boat) if choices else None
+    ship = work.alone or craft is work.boat
+    return asking.which_column(quantity, choices, ship=ship, alone=work.alone) if choices else None
 
 
 def likely(quantity: str, work, craft: Craft) -> list[tuple[Finding, str]]:
     """Give the columns that may hold a quantity, each with a unit in which it may."""
-    ship = craft is work.boat
+    ship = work.alone or craft is work.boat
     found = []
     for finding in work.findings:
         still = finding.column.constant and quantity != "hook" and not (ship and finding.column.known[0])
-        if finding.guesses or still or not _open(finding):
+        named = _undecided(finding) and any(guess.quantity == quantity for guess in finding.guesses)
+        if still or not (named or _open(finding)):
             continue
         if work.ship_words and (work.ship_words <= words_in(finding.name)) != ship:
             continue
