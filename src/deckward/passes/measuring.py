@@ -227,7 +227,11 @@ def _landing_area(stops: list[Arrest], site: Site, profile: Profile) -> tuple[Si
     spread = float(np.hypot(spread, profile.sigma.hook[0]))
     for number, x in enumerate(places, start=1):
         mine = tuple(at for at, _ in seen if _is(at, x, places))
-        words = f"{_many(len(mine), 'pull')} began there" if mine else "none took it, by the spacing"
+        words = (
+            f"{_many(len(mine), 'pull')} began there"
+            if mine
+            else "none took it, by the spacing; delete it if she has fewer"
+        )
         found.append(Quantity(f"wire {number}", float(x), spread, words, mine))
     wires = Wires(tuple(round(float(x), 2) for x in places), site.wires.height)
     return replace(site, wires=wires, sigma=replace(site.sigma, wires=round(spread, 3))), found

@@ -35,18 +35,38 @@ class Question:
 
 
 @dataclass(frozen=True)
+class Told:
+    """What a person has told: rules, and quantities in no column (``ship_`` before hers).
+
+    ``plain`` names the columns of which quantity and unit were told, but not which way they count.
+    """
+
+    rules: tuple[Rule, ...] = ()
+    declined: frozenset[str] = frozenset()
+    plain: frozenset[str] = frozenset()
+
+    def __bool__(self) -> bool:
+        return bool(self.rules or self.declined)
+
+    def of(self, name: str) -> Rule | None:
+        """Give the rule for a column."""
+        return next((rule for rule in self.rules if rule.source == name), None)
+
+
+@dataclass(frozen=True)
 class Draft:
     """A drafted column map and what is open in it; ``first`` is the map before any answer.
 
-    ``again`` drafts the file anew with what was answered: rules, quantities in no column, rows a second.
+    ``again`` drafts the file anew with what was told and the rows a second.
     """
 
     map: ColumnMap
     questions: tuple[Question, ...] = ()
     first: ColumnMap | None = None
     again: Again | None = field(default=None, compare=False, repr=False)
-    known: tuple[Rule, ...] = ()
-    declined: frozenset[str] = frozenset()
+    told: Told = Told()
+    #: the file holds a ship alone
+    of_ship: bool = False
 
     def answered(self, question: Question, choice: Choice) -> Draft:
         """Settle one question; what its answer does not speak of stays as other answers left it."""
@@ -72,10 +92,15 @@ class Draft:
         answered = self.answered(question, choice)
         if not question.opens or self.again is None:
             return answered
-        told = {rule.source: rule for rule in (*self.known, *choice.rules)}
-        told |= {r.source: r for r in answered.map.columns if (r.why or "").startswith(_ANSWERED)}
-        declined = self.declined if choice.rules else self.declined | {question.opens}
-        return self.again(tuple(told.values()), declined, answered.map.file.rate_hz)
+        before, opened = self.told, {rule.source for rule in choice.rules}
+        rules = {rule.source: rule for rule in before.rules}
+        for rule in answered.map.columns:
+            if (rule.why or "").startswith(_ANSWERED):
+                rules[rule.source] = rule
+        kept = {source for source in before.plain if rules[source].why == before.of(source).why}
+        declined = before.declined if opened else before.declined | {question.opens}
+        told = Told(tuple(rules.values()), declined, frozenset(kept | opened))
+        return self.again(told, answered.map.file.rate_hz)
 
 
 def _answered(rule: Rule, before: Rule, told: Rule, words: str) -> Rule:
@@ -93,4 +118,4 @@ def _answered(rule: Rule, before: Rule, told: Rule, words: str) -> Rule:
     )
 
 
-Again = Callable[[tuple[Rule, ...], frozenset[str], float | None], Draft]
+Again = Callable[[Told, float | None], Draft]

@@ -84,6 +84,16 @@ vrilk_c => altitude m
 vrilk_d => heading rad
 vrilk_e => pitch rad
 vrilk_f => roll rad
+
+nonsense that counts the other way
+how sep=, rate=10
+torpel => time s
+mu1 => latitude deg
+mu2 => longitude deg
+mu3 => altitude ft
+mu4 => heading deg
+mu5 => pitch deg -
+mu6 => roll deg -
 """
 
 

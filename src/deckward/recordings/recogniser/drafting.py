@@ -13,20 +13,19 @@ from deckward.recordings.columns import (
     IGNORE,
     ColumnMap,
     FileOptions,
-    Rule,
     missing_position,
     plan_columns,
 )
 from deckward.recordings.content import Content
-from deckward.recordings.drafted import Draft, Question
+from deckward.recordings.drafted import Draft, Question, Told
 from deckward.recordings.formats import find_format
 from deckward.recordings.quantities import BY_NAME
-from deckward.recordings.recogniser import asking, flight, ship, ship_by_motion, times, told, unnamed
+from deckward.recordings.recogniser import asking, flight, ship, ship_by_motion, times, unnamed
+from deckward.recordings.recogniser import told as told_of
 from deckward.recordings.recogniser.findings import Craft, Finding
 from deckward.recordings.recogniser.flight import Work
 from deckward.recordings.recogniser.names import read_name
 from deckward.recordings.recogniser.sample import TABLES, Sample, column_names, take_sample
-from deckward.recordings.recogniser.told import Told
 
 _NOTHING_TOLD = Told()
 #: quantities that may well be zero, or stand still, all the way
@@ -72,18 +71,14 @@ def draft(
     _the_rest(work)
     questions = _final(work, told)
     rules = tuple({finding.name: finding.rule() for finding in reversed(work.findings)}.values())[::-1]
-    rules = tuple(told.of(rule.source) or rule for rule in rules)
+    rules = tuple(told_of.settled(told, rule) for rule in rules)
     file = replace(options, time_format=work.time_format or options.time_format)
 
-    def again(known: tuple[Rule, ...], declined: frozenset[str], rate: float | None) -> Draft:
-        return draft(
-            path,
-            options=replace(options, rate_hz=rate or options.rate_hz),
-            of_ship=of_ship,
-            told=Told(known, declined),
-        )
+    def again(told: Told, rate: float | None) -> Draft:
+        anew = replace(options, rate_hz=rate or options.rate_hz)
+        return draft(path, options=anew, of_ship=of_ship, told=told)
 
-    return Draft(ColumnMap(rules, file, None), questions, None, again, told.rules, told.declined)
+    return Draft(ColumnMap(rules, file, None), questions, None, again, told, work.alone)
 
 
 def is_foreign(path: str | Path, *, of_ship: bool) -> bool:
@@ -107,10 +102,10 @@ def is_foreign(path: str | Path, *, of_ship: bool) -> bool:
 
 
 def _work(sample: Sample, options: FileOptions, told: Told) -> Work:
-    taught = told.phrases([column.name for column in sample.columns])
+    taught = told_of.phrases(told, [column.name for column in sample.columns])
     findings = [Finding(column, []) for column in sample.columns]
     for finding in findings:
-        given = told.guesses(finding.name)
+        given = told_of.guesses(told, finding.name)
         finding.guesses = (
             read_name(finding.column.name, finding.column.unit_row, taught) if given is None else given
         )
@@ -251,15 +246,15 @@ def _places_missing(work: Work, said: Told) -> list[Question]:
         return []
     needed = ["altitude"] if work.place is not None else ["latitude", "longitude", "altitude"]
     given = {rule.quantity for rule in said.rules} | said.declined
-    found = [told.which(quantity, work, work.own) for quantity in needed if quantity not in given]
+    found = [told_of.which(quantity, work, work.own) for quantity in needed if quantity not in given]
     return [question for question in found if question is not None]
 
 
 def _final(work: Work, said: Told) -> tuple[Question, ...]:
     """Close the questions: no time and no place are asked first, since everything else hangs on them."""
     places = _places_missing(work, said)
-    wanted = None if places else told.next_question(work, said)
-    settled = {rule.source for rule in said.rules}
+    wanted = None if places else told_of.next_question(work, said)
+    settled = {rule.source for rule in said.rules} - said.plain
     others = [q for q in work.questions if not settled.issuperset(q.columns)]
     questions = [*places, *others, *([wanted] if wanted is not None else [])]
     if work.clock is None and work.rate is None and not any(f.quantity == "time" for f in work.findings):

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
 from deckward.recordings.columns import IGNORE, Rule
-from deckward.recordings.drafted import Question
+from deckward.recordings.drafted import Question, Told
 from deckward.recordings.quantities import split_prefix
 from deckward.recordings.recogniser import asking
 from deckward.recordings.recogniser.findings import Craft, Finding
@@ -17,6 +17,8 @@ from deckward.recordings.recogniser.names import Guess, Phrase, phrase_of, words
 #: what a debrief wants of the aircraft and of the ship, asked for one after the other once words fail
 _WANTED = ("heading", "pitch", "roll", "angle_of_attack", "true_airspeed", "throttle", "hook")
 _WANTED_OF_SHIP = ("heading", "pitch", "roll")
+#: what may count either way
+_SIGNED = ("longitude", "latitude", "heading", "pitch", "roll", "angle_of_attack", "vertical_speed")
 #: score of a name that says hardly anything, and confidence of a column that is left out for good
 _FAINT, _SURE = 0.2, 0.95
 #: columns in which a word may stand that names a quantity: of the aircraft, a ship, a second craft
@@ -43,59 +45,57 @@ _UNITS = {
 _MORE_THAN_RADIANS = 6.3
 
 
-@dataclass(frozen=True)
-class Told:
-    """Rules that a person gave or answered, and quantities said to be in no column (``ship_`` for hers)."""
+def phrases(told: Told, names: Sequence[str]) -> tuple[Phrase, ...]:
+    """Give the words that the aircraft's columns taught, each with its quantity.
 
-    rules: tuple[Rule, ...] = ()
-    declined: frozenset[str] = frozenset()
-
-    def __bool__(self) -> bool:
-        return bool(self.rules or self.declined)
-
-    def of(self, name: str) -> Rule | None:
-        """Give the rule for a column."""
-        return next((rule for rule in self.rules if rule.source == name), None)
-
-    def phrases(self, names: Sequence[str]) -> tuple[Phrase, ...]:
-        """Give the words that the aircraft's columns taught, each with its quantity.
-
-        Words that stand in many of the file's ``names`` tell no column from another.
-        """
-        everywhere = [words_in(name) for name in names]
-        taught = []
-        for rule in self.rules:
-            ship, quantity = split_prefix(rule.quantity)
-            if ship or quantity in (IGNORE, "time", "who"):
-                continue
-            phrase = phrase_of(rule.source, quantity, rule.unit)
-            if phrase is None:
-                continue
-            own = frozenset(
-                word for word in phrase.words if sum(word in each for each in everywhere) <= _MOST
-            )
-            if own:
-                taught.append(replace(phrase, words=own))
-        return tuple(taught)
-
-    def guesses(self, name: str) -> list[Guess] | None:
-        """Give what was told of a column as the only way to read it; None where nothing was."""
-        rule = self.of(name)
-        if rule is None:
-            return None
-        if rule.quantity == IGNORE:
-            return []
+    Words that stand in many of the file's ``names`` tell no column from another.
+    """
+    everywhere = [words_in(name) for name in names]
+    taught = []
+    for rule in told.rules:
         ship, quantity = split_prefix(rule.quantity)
-        return [Guess(quantity, ship, rule.unit, 1.0, turned=min(rule.sign, 0), true=True, ours=True)]
+        if ship or quantity in (IGNORE, "time", "who"):
+            continue
+        phrase = phrase_of(rule.source, quantity, rule.unit)
+        if phrase is None:
+            continue
+        seen = {word: sum(word in each for each in everywhere) for word in phrase.words}
+        own = frozenset(word for word in phrase.words if seen[word] <= _MOST)
+        if own:
+            taught.append(replace(phrase, words=own))
+    return tuple(taught)
+
+
+def guesses(told: Told, name: str) -> list[Guess] | None:
+    """Give what was told of a column as the only way to read it; None where nothing was."""
+    rule = told.of(name)
+    if rule is None:
+        return None
+    if rule.quantity == IGNORE:
+        return []
+    ship, quantity = split_prefix(rule.quantity)
+    open_sign = name in told.plain and quantity in _SIGNED
+    sign = 0 if open_sign else rule.sign
+    return [Guess(quantity, ship, rule.unit, 1.0, turned=sign, true=True, ours=not open_sign and sign > 0)]
+
+
+def settled(told: Told, rule: Rule) -> Rule:
+    """Give the rule that a person's word makes of a drafted one; a sign he did not tell is the draft's."""
+    given = told.of(rule.source)
+    if given is None:
+        return rule
+    if rule.source in told.plain and rule.quantity == given.quantity:
+        return replace(given, sign=rule.sign, asked=rule.asked)
+    return given
 
 
 def next_question(work, told: Told) -> Question | None:
     """Ask for the next quantity that is wanted and that nothing tells; None if that is all."""
     if work.own.time is None or not nameless_at_all(work):
         return None
-    settled = told.declined | {rule.quantity for rule in told.rules}
+    done = told.declined | {rule.quantity for rule in told.rules}
     for quantity in () if work.alone or not told else _WANTED:
-        if quantity not in work.own.found and quantity not in settled:
+        if quantity not in work.own.found and quantity not in done:
             question = which(quantity, work, work.own)
             if question is not None:
                 return question
@@ -104,10 +104,10 @@ def next_question(work, told: Told) -> Question | None:
     craft = work.boat
     if not told and not (craft.found and not work.alone and _by_motion(craft)):
         return None
-    placed = () if work.alone else ("latitude", "longitude", "altitude")
+    placed = ("altitude",) if work.alone else ("latitude", "longitude", "altitude")
     for quantity in (*placed, *_WANTED_OF_SHIP):
         key = quantity if work.alone else f"ship_{quantity}"
-        if quantity in craft.found or key in settled:
+        if quantity in craft.found or key in done:
             continue
         question = which(quantity, work, craft)
         if question is not None:
