@@ -24,6 +24,8 @@ from deckward.site.model import Site, Wires
 
 #: closing speeds from which wires stop jets, m/s, and what is left of it three seconds later
 _CLOSING, _LEFT = (30.0, 100.0), 0.62
+#: how far aft of the ship's point an approach is looked at for its angle of attack, m
+_FINAL_FROM = (1500.0, 300.0)
 #: seconds of approach that show where the centreline points
 _FINAL = 6.0
 #: scatter among pilots where there are too few passes to show it: course, m off centre; no source
@@ -38,6 +40,7 @@ _ONSET, _SHAPE = 0.7, 1.0
 _SPACINGS, _SPACING_SIGMA = np.arange(8.5, 16.5, 0.05), 1.0
 #: how unevenly wires are laid, m; no source
 _UNEVEN = 0.4
+_NOT_SEEN = "none took it, by the spacing; delete it if she has fewer"
 #: most that one stray pull may cost
 _STRAY = 9.0
 #: how well a wheel is put on the ramp's edge or abreast of the lens, m, and how far it can be from
@@ -227,11 +230,7 @@ def _landing_area(stops: list[Arrest], site: Site, profile: Profile) -> tuple[Si
     spread = float(np.hypot(spread, profile.sigma.hook[0]))
     for number, x in enumerate(places, start=1):
         mine = tuple(at for at, _ in seen if _is(at, x, places))
-        words = (
-            f"{_many(len(mine), 'pull')} began there"
-            if mine
-            else "none took it, by the spacing; delete it if she has fewer"
-        )
+        words = f"{_many(len(mine), 'pull')} began there" if mine else _NOT_SEEN
         found.append(Quantity(f"wire {number}", float(x), spread, words, mine))
     wires = Wires(tuple(round(float(x), 2) for x in places), site.wires.height)
     return replace(site, wires=wires, sigma=replace(site.sigma, wires=round(spread, 3))), found
@@ -418,6 +417,23 @@ def measure_aircraft(
         generic=False,
     )
     return measured, found
+
+
+def flown_at(pairs: list[tuple[Track, Track]]) -> list[float]:
+    """Give the middle angle of attack of each approach in which it is recorded, rad."""
+    found = []
+    for own, ship in pairs:
+        attack = own.get("angle_of_attack")
+        if attack is None:
+            continue
+        view = from_hull(own, ship)
+        final = (view.level[:, 0] < -_FINAL_FROM[1]) & (view.level[:, 0] > -_FINAL_FROM[0])
+        final &= (np.abs(view.level[:, 1]) < 300.0) & (view.speed > _CLOSING[0])
+        values = np.interp(view.time[final], own.time, attack)
+        values = values[np.isfinite(values)]
+        if values.size > 8:
+            found.append(float(median(values)))
+    return found
 
 
 def _wheel_down(views: list[FromHull], site: Site, ahead: float) -> tuple[float, float, list[float]] | None:

@@ -50,6 +50,7 @@ _HOOK = (
     "How low the hook hangs: from a drawing on the wheels' scale, key points_m.hook; a foot there is sixteen "
     "along the deck."
 )
+_SPEED = "On speed: its angle of attack, and the bands around it, in [approach]."
 _NOSE = "The nose wheel fore and aft: park with it on the ramp's edge, ten seconds: --at-ramp."
 _MAINS = "The main wheels fore and aft: park with them on the ramp's edge, ten seconds: --mains-at-ramp."
 
@@ -127,7 +128,7 @@ def measure_site(
     found, rows = _about(
         files, lambda: measuring.measure_site(pairs, start, jet, at_ramp=edge, at_lens=abreast)
     )
-    found = replace(found, name=name or _own(start.name), description=_words(files))
+    found = replace(found, name=name or _own(start), description=_words(files))
     found, rows = _less_sure(found, rows, read.doubt)
     told = (*read.told(), *(_row(one) for one in rows))
     pictures: list[Path] = []
@@ -181,8 +182,8 @@ def measure_aircraft(
     found, rows = _about(
         files, lambda: measuring.measure_aircraft(pairs, deck, start, at_ramp=nose, mains_at_ramp=mains)
     )
-    found = replace(found, name=name or _own(start.name), description=_words(files))
-    told = (*read.told(), *(_row(one) for one in rows))
+    found = replace(found, name=name or _own(start), description=_words(files))
+    told = (*read.told(), *(_row(one) for one in rows), *_flown_at(pairs, start))
     pictures: list[Path] = []
     if out is not None:
         from deckward import reports
@@ -192,9 +193,23 @@ def measure_aircraft(
     return Measured(
         told,
         profiles.text(found),
-        _rest(*([] if at_ramp else [_NOSE]), *([] if mains_at_ramp else [_MAINS]), _EYE, _HOOK),
+        _rest(*([] if at_ramp else [_NOSE]), *([] if mains_at_ramp else [_MAINS]), _SPEED, _EYE, _HOOK),
         tuple(pictures),
     )
+
+
+def _flown_at(pairs: list[tuple[Track, Track]], profile: Profile) -> tuple[tuple[str, str], ...]:
+    """Say at which angle of attack the approaches were flown, where they recorded it."""
+    seen = [float(units.from_si(value, "deg")) for value in measuring.flown_at(pairs)]
+    if not seen:
+        return ()
+    on_speed = float(units.from_si(profile.on_speed, "deg"))
+    many = f"{len(seen)} approach{'es' if len(seen) != 1 else ''}"
+    words = (
+        f"{np.median(seen):.1f} deg angle of attack, {many}; the file says on speed is {on_speed:.1f}: "
+        "if you flew on speed, set approach.on_speed_deg and its bands"
+    )
+    return (("flown at", words),)
 
 
 def _less_sure(found: Site, rows: list[measuring.Quantity], doubt: float):
@@ -332,8 +347,11 @@ def _about(files, work: Callable):
         ) from fault
 
 
-def _own(name: str) -> str:
-    return name if name.startswith("My ") else f"My {name[0].lower()}{name[1:]}"
+def _own(start: Site | Profile) -> str:
+    """Name what is measured after what it started from."""
+    if start.generic:
+        return "My ship" if isinstance(start, Site) else "My jet"
+    return start.name if start.name.startswith("My ") else f"My {start.name[0].lower()}{start.name[1:]}"
 
 
 def _words(files) -> str:

@@ -36,6 +36,8 @@ T = TypeVar("T")
 
 #: the word for a ship that nobody recorded
 FITTED = "fitted"
+#: a profile or site known no better than this is told of: rad of on-speed angle, m fore and aft
+_VAGUE_SPEED, _VAGUE_LENS = units.to_si(0.5, "deg"), 5.0
 #: what a debrief takes where no site, aircraft or rulebook is named
 GENERIC_SITE = "generic-ship"
 GENERIC_AIRCRAFT = "generic-jet"
@@ -403,6 +405,23 @@ def _generic_notes(site: Site, aircraft: Profile) -> list[Note]:
                 "generic-aircraft",
                 f"Measured with the points of {aircraft.name}, with wide sigmas. Give --aircraft with "
                 "the jet you flew (deckward aircraft).",
+            )
+        )
+    elif aircraft.sigma.on_speed >= _VAGUE_SPEED:
+        known = f"{units.from_si(aircraft.sigma.on_speed, 'deg'):.1f} deg"
+        notes.append(
+            Note(
+                "vague-on-speed",
+                f"The file of {aircraft.name} knows its on-speed angle of attack to {known} only: fast and slow "
+                "are as unsure. Set approach.on_speed_deg and its bands, and sigma.on_speed_deg to match.",
+            )
+        )
+    if not site.generic and site.sigma.lens[0] >= _VAGUE_LENS:
+        notes.append(
+            Note(
+                "vague-lens",
+                f"The file of {site.name} knows where the lens is to {site.sigma.lens[0]:.0f} m only, and "
+                "its angles may be a guess: the ball is as unsure. Set [lens], and sigma.lens_m to match.",
             )
         )
     return notes

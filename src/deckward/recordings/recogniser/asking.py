@@ -240,26 +240,29 @@ def with_prefix(finding: Finding, quantity: str) -> str:
 
 
 def which_column(
-    quantity: str, likely: list[tuple[Finding, str]], *, ship: bool = False, alone: bool = False
+    quantity: str, likely: list[tuple[Finding, str, str]], *, ship: bool = False, alone: bool = False
 ) -> Question:
     """Ask which of the columns that nothing tells holds a quantity, and in which unit.
 
-    ``ship``: it is the ship's; ``alone``: in a file of her own, where names go without her prefix.
+    ``likely``: columns, each with a unit and the quantity that it would be. ``ship``: it is the ship's;
+    ``alone``: in a file of her own, where names go without her prefix.
     """
-    name = SHIP_PREFIX + quantity if ship and not alone else quantity
+    prefix = SHIP_PREFIX if ship and not alone else ""
     choices = [
         Choice(
-            finding.name + (f", in {UNIT_WORDS[unit]}" if unit else ""),
-            (replace(finding.rule(), quantity=name, unit=unit or None, sign=1, asked=False),),
+            finding.name
+            + (f", in {UNIT_WORDS[unit]}" if unit else "")
+            + (f", to the {what} of a plane" if what != quantity else ""),
+            (replace(finding.rule(), quantity=prefix + what, unit=unit or None, sign=1, asked=False),),
         )
-        for finding, unit in likely[:_MOST_COLUMNS]
+        for finding, unit, what in likely[:_MOST_COLUMNS]
     ]
     choices.append(Choice("none of them", ()))
-    findings = list({id(finding): finding for finding, _ in likely}.values())
-    what = ("ship's " if ship else "") + quantity.replace("_", " ")
+    findings = list({id(finding): finding for finding, _, _ in likely}.values())
+    wanted = ("ship's " if ship else "") + quantity.replace("_", " ")
     also = "" if ship else " (the aircraft's, if a ship is in the file too)"
-    question = f"Which column holds the {what}{also}? No name and no motion tells."
-    return replace(_question(findings, question, choices), opens=name)
+    question = f"Which column holds the {wanted}{also}? No name and no motion tells."
+    return replace(_question(findings, question, choices), opens=prefix + quantity)
 
 
 def how_fast(findings: list[Finding], likely: float | None) -> Question:

@@ -27,6 +27,8 @@ from deckward.recordings.recogniser.flight import Work
 from deckward.recordings.recogniser.names import read_name
 from deckward.recordings.recogniser.sample import TABLES, Sample, column_names, take_sample
 
+#: what a place is told by
+_PLACES = ("latitude", "longitude", "north", "east")
 _NOTHING_TOLD = Told()
 #: quantities that may well be zero, or stand still, all the way
 _MAY_REST = frozenset(
@@ -117,7 +119,7 @@ def _work(sample: Sample, options: FileOptions, told: Told) -> Work:
         boat=Craft(True, findings),
         every=sample.every,
         rate=options.rate_hz,
-        place_words=frozenset(w for p in taught if p.quantity in ("latitude", "longitude") for w in p.words),
+        place_words=frozenset(w for p in taught if p.quantity in _PLACES for w in p.words),
     )
 
 
@@ -246,6 +248,8 @@ def _places_missing(work: Work, said: Told) -> list[Question]:
         return []
     needed = ["altitude"] if work.place is not None else ["latitude", "longitude", "altitude"]
     given = {rule.quantity for rule in said.rules} | said.declined
+    if given & {"north", "east", "up"}:
+        needed = ["north", "east", "up"]
     found = [told_of.which(quantity, work, work.own) for quantity in needed if quantity not in given]
     return [question for question in found if question is not None]
 

@@ -18,6 +18,9 @@ _TRUE = frozenset(
     {"tru", "t", "vrai", "vraie", "istinny", "istinnaya", "thdg", "rechtweisend", "verdadeira"}
     | {"verdadero", "vero", "vera", "rattvisande", "ware"}
 )
+#: rates written with a stroke, which would part a letter from its unit
+_RATES = {"km/h": "kmh", "m/s": "mps", "ft/s": "fps", "ft/min": "fpm"}
+_PER = re.compile(r"(?<![^\W_])(?:km ?/ ?h|m ?/ ?s|ft ?/ ?s|ft ?/ ?min)(?![^\W_])", re.IGNORECASE)
 _CAMEL = re.compile(r"(?<=[^\W\dA-Z_])(?=[A-Z])|(?<=\d)(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
 
 
@@ -203,6 +206,7 @@ def _split(name: str) -> _Split:
         asides.append(found[2])
         rest = found[1]
     rest = re.sub(r"[^\W_]+", lambda m: m[0] if folded(m[0]) in _lexicon() else _CAMEL.sub(" ", m[0]), rest)
+    rest = _PER.sub(lambda m: _RATES[m[0].casefold().replace(" ", "")], rest)
     rest = re.sub(r"(?<=\w)(?=%)|°", lambda m: m[0] + " " if m[0] else " ", rest)
     words: list[str] = []
     for word in re.findall(r"[a-z]+|\d+|[°%]", folded(rest)):

@@ -17,6 +17,8 @@ from deckward.recordings.recogniser.names import Guess, Phrase, phrase_of, words
 #: what a debrief wants of the aircraft and of the ship, asked for one after the other once words fail
 _WANTED = ("heading", "pitch", "roll", "angle_of_attack", "true_airspeed", "throttle", "hook")
 _WANTED_OF_SHIP = ("heading", "pitch", "roll")
+#: what a flight covers at least along one axis of a plane, m
+_SHORT_WAY = 30.0
 #: what may count either way
 _SIGNED = ("longitude", "latitude", "heading", "pitch", "roll", "angle_of_attack", "vertical_speed")
 #: score of a name that says hardly anything, and confidence of a column that is left out for good
@@ -25,9 +27,11 @@ _FAINT, _SURE = 0.2, 0.95
 _MOST = 3
 #: how fast a value may change, SI a second, and how far from zero it may be
 _FASTEST = {"latitude": 1e-4, "longitude": 3e-4, "altitude": 150.0, "heading": 0.8, "pitch": 0.6, "roll": 2.5}
+_FASTEST |= {"north": 450.0, "east": 450.0, "up": 150.0}
 _FARTHEST = {"pitch": 1.58, "roll": 3.2, "angle_of_attack": 0.9, "true_airspeed": 450.0, "throttle": 1.6}
 #: a ship turns, and rolls, more slowly
 _FASTEST_OF_SHIP = {"latitude": 4e-6, "longitude": 1.5e-5, "altitude": 5.0, "heading": 0.1}
+_FASTEST_OF_SHIP |= {"north": 25.0, "east": 25.0, "up": 5.0}
 _FARTHEST_OF_SHIP = {"pitch": 0.3, "roll": 0.7, "altitude": 120.0}
 _UNITS = {
     "latitude": ("deg", "rad"),
@@ -37,6 +41,9 @@ _UNITS = {
     "roll": ("deg", "rad"),
     "angle_of_attack": ("deg", "rad"),
     "altitude": ("m", "ft"),
+    "north": ("m", "ft"),
+    "east": ("m", "ft"),
+    "up": ("m", "ft"),
     "true_airspeed": ("kt", "mps", "kmh"),
     "throttle": ("", "pct"),
     "hook": ("", "pct"),
@@ -99,12 +106,13 @@ def next_question(work, told: Told) -> Question | None:
             question = which(quantity, work, work.own)
             if question is not None:
                 return question
-    if work.plane is not None or (work.place is None and not work.alone):
+    if work.place is None and work.plane is None and not work.alone:
         return None
     craft = work.boat
     if not told and not (craft.found and not work.alone and _by_motion(craft)):
         return None
-    placed = ("altitude",) if work.alone else ("latitude", "longitude", "altitude")
+    place = ("latitude", "longitude", "altitude") if work.plane is None else ("north", "east", "up")
+    placed = place[2:] if work.alone else place
     for quantity in (*placed, *_WANTED_OF_SHIP):
         key = quantity if work.alone else f"ship_{quantity}"
         if quantity in craft.found or key in done:
@@ -139,7 +147,9 @@ def _undecided(finding: Finding) -> bool:
 
 def which(quantity: str, work, craft: Craft) -> Question | None:
     """Ask which of the likely columns holds a quantity of a craft; None if there is none."""
-    choices = likely(quantity, work, craft)
+    choices = [(finding, unit, quantity) for finding, unit in likely(quantity, work, craft)]
+    if quantity == "latitude":  # or else the place is in a local plane
+        choices += [(finding, unit, "north") for finding, unit in likely("north", work, craft)]
     ship = work.alone or craft is work.boat
     return asking.which_column(quantity, choices, ship=ship, alone=work.alone) if choices else None
 
@@ -185,6 +195,8 @@ def _fits(finding: Finding, unit: str, quantity: str, ship: bool, work) -> bool:
     if quantity == "latitude":
         farthest = np.pi / 2
     if not known.size or float(np.percentile(np.abs(known), 98)) > farthest:
+        return False
+    if quantity in ("north", "east") and not ship and float(np.ptp(known)) < _SHORT_WAY:
         return False
     if quantity == "hook":
         return len(np.unique(known)) <= 12

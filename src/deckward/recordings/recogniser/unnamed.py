@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import product
 
 import numpy as np
 
@@ -50,25 +51,21 @@ def tell_ship_by_speed(work, time: np.ndarray | None) -> None:
     """Tell which of two craft is the ship by how slowly she moves, where no word says so."""
     findings, boat, own = work.findings, work.boat, work.own
     usual = _place_words() | work.place_words
-    if time is None or boat.candidates("latitude"):
+    if time is None or boat.candidates("latitude", "north"):
         return
     speeds: dict[frozenset[str], float] = {}
-    pairs = []
-    for latitude in own.candidates("latitude"):
-        for longitude in own.candidates("longitude"):
-            apart = words_in(latitude.name) ^ words_in(longitude.name)
-            if not apart <= usual or not latitude.column.known.size:
+    for first, second, moves in (
+        ("latitude", "longitude", _on_earth),
+        ("north", "east", physics.motion_in_plane),
+    ):
+        for one, other in product(own.candidates(first), own.candidates(second)):
+            apart = words_in(one.name) ^ words_in(other.name)
+            if not apart <= usual or not one.column.known.size:
                 continue
-            motion = physics.motion_on_earth(
-                time,
-                np.radians(latitude.column.numbers),
-                np.radians(longitude.column.numbers),
-                span=3.0,
-            )
+            motion = moves(time, one.column.numbers, other.column.numbers, span=3.0)
             if motion.speed.size:
-                common = words_in(latitude.name) & words_in(longitude.name)
+                common = words_in(one.name) & words_in(other.name)
                 speeds[common] = float(np.percentile(motion.speed, 75))
-                pairs.append((common, latitude, longitude))
     slow = [words for words, speed in speeds.items() if speed < _SHIP]
     fast = [words for words, speed in speeds.items() if speed > _FLIGHT]
     if len(slow) != 1 or len(fast) != 1:
@@ -79,6 +76,10 @@ def tell_ship_by_speed(work, time: np.ndarray | None) -> None:
     for finding in findings:
         if marks <= words_in(finding.name):
             finding.guesses = [replace(guess, ship=True) for guess in finding.guesses]
+
+
+def _on_earth(time, latitude, longitude, *, span: float) -> physics.Motion:
+    return physics.motion_on_earth(time, np.radians(latitude), np.radians(longitude), span=span)
 
 
 def _place_words() -> frozenset[str]:
