@@ -98,17 +98,34 @@ def talked(file: ForeignFile, draft, most: int = 40):
         if not draft.questions:
             return draft
         question = draft.questions[0]
-        # where nothing is untrue, the choice that reads the most; files without a clock have 10 rows a second
-        best = min(
-            question.choices,
-            key=lambda choice: (
-                choice.rate_hz not in (None, 10.0),
-                _untrue(file, draft.answered(question, choice), set(question.columns)),
-                -_told(file, draft.answered(question, choice)),
-            ),
-        )
-        draft = draft.taught(question, best)
+        draft = draft.taught(question, _opening(file, question) or _best(file, draft, question))
     raise AssertionError(f"still asking: {[q.question for q in draft.questions]}")
+
+
+def _opening(file: ForeignFile, question):
+    """Choose the column that is asked for, in its unit; None where the question is another one."""
+    if not question.opens:
+        return None
+    wanted = {(w.header.strip(), w.quantity, w.unit or None) for w in file.wanted}
+    return next(
+        (c for c in question.choices if c.rules and _meant(c.rules[0]) in wanted), question.choices[-1]
+    )
+
+
+def _meant(rule) -> tuple:
+    return rule.source, rule.quantity, rule.unit
+
+
+def _best(file: ForeignFile, draft, question):
+    """Choose what is least untrue and then tells most; files without a clock have 10 rows a second."""
+    return min(
+        question.choices,
+        key=lambda choice: (
+            choice.rate_hz not in (None, 10.0),
+            _untrue(file, draft.answered(question, choice), set(question.columns)),
+            -_told(file, draft.answered(question, choice)),
+        ),
+    )
 
 
 def _told(file: ForeignFile, draft) -> int:

@@ -218,7 +218,9 @@ def try_case(seed: int, folder: Path) -> Outcome:
         return Outcome(kind.name, "broken" if why else "refused", why)
     except RecursionError as fault:
         return Outcome(kind.name, "broken", f"RecursionError: {str(fault)[:80]}")
-    except Exception as fault:
+    except (KeyboardInterrupt, SystemExit):
+        raise
+    except BaseException as fault:  # a panic of compiled code is no Exception
         return Outcome(kind.name, "broken", f"{type(fault).__name__}: {str(fault)[:200]}")
     finally:
         path.unlink()

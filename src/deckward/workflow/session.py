@@ -412,8 +412,8 @@ def _generic_notes(site: Site, aircraft: Profile) -> list[Note]:
         notes.append(
             Note(
                 "vague-on-speed",
-                f"The file of {aircraft.name} knows its on-speed angle of attack to {known} only: fast and slow "
-                "are as unsure. Set approach.on_speed_deg and its bands, and sigma.on_speed_deg to match.",
+                f"The file of {aircraft.name} knows its on-speed angle of attack to {known} only: fast and "
+                "slow are as unsure. Set approach.on_speed_deg, its bands, and sigma.on_speed_deg to match.",
             )
         )
     if not site.generic and site.sigma.lens[0] >= _VAGUE_LENS:
