@@ -47,7 +47,8 @@ class DeckwardError(Exception):
         """Say it in one line: place, problem, remedy."""
         where = ", ".join(part for part in (self.file, self.place) if part)
         text = f"{where}: {self.problem}" if where else self.problem
-        return printable(f"{text} {self.remedy}" if self.remedy else text)
+        gap = "" if text.endswith("\n") else " "
+        return printable(f"{text}{gap}{self.remedy}" if self.remedy else text)
 
 
 class InputError(DeckwardError):

@@ -102,6 +102,7 @@ def open_by_draft(
     draft_map: str | Path | None = None,
     made: Drafts | None = None,
     whole: bool = False,
+    unknown: InputError | None = None,
 ) -> Recording:
     """Read a recording (and the ship's own) whose names do not tell enough, by drafted maps.
 
@@ -114,6 +115,7 @@ def open_by_draft(
         draft_map: file that the draft is written to, also where questions stay open.
         made: drafts of earlier recordings, which serve this one where its columns are theirs.
         whole: draft the recording's map even where its own columns tell enough of the aircraft.
+        unknown: what is wrong with a file in which nothing can be a place, raised then.
 
     Raises:
         InputError: questions stay open; says which. Or it cannot be read by a drafted map either.
@@ -124,6 +126,8 @@ def open_by_draft(
         wanted = whole and not of_ship
         if file is not None and (wanted or recordings.needs_column_map(file, of_ship=of_ship)):
             drafts[str(file)] = made.of(file, of_ship=of_ship)
+    if unknown is not None and not any(map(_may_be_somewhere, drafts.values())):
+        raise unknown
     if draft_map is not None and drafts:
         folder.save(Path(draft_map), recordings.write_column_map(_joined(list(drafts.values()))))
     for file, draft in drafts.items():
@@ -165,10 +169,10 @@ def open_foreign(
         read = recordings.open_recording(
             recording, ship=ship, only=only, column_map=column_map, origin=origin
         )
-    except recordings.UnknownColumns:
+    except recordings.UnknownColumns as unknown:
         if column_map is not None:
             raise
-        return open_by_draft(recording, ship, **more)
+        return open_by_draft(recording, ship, unknown=unknown, **more)
     left_out = any(note.code == "columns-left-out" for note in read.notes)
     if column_map is not None or ship is not None or read.ship is not None or not (wants_ship and left_out):
         return read
@@ -178,6 +182,12 @@ def open_foreign(
     if not any(rule.quantity in ("ship_latitude", "ship_north") for rule in found.map.columns):
         return read
     return open_by_draft(recording, ship, whole=True, **more)
+
+
+def _may_be_somewhere(draft: Draft) -> bool:
+    """Whether a column of the drafted file holds a place, or may."""
+    told = {rule.quantity.removeprefix("ship_") for rule in draft.map.columns}
+    return bool(told & {"latitude", "north"}) or any(question.opens for question in draft.questions)
 
 
 def _joined(drafts: list[Draft]) -> ColumnMap:
