@@ -256,7 +256,7 @@ WHERE = {
         '[[column]]\nsource = "a"\nquantity = "ignore"\n',
         ["debrief", "flight.csv", "--map", "mine.toml"],
     ),
-    "pilot": ("", ["study", "--pilot", "mine.toml", "--number", "1", "--out", "study"]),
+    "pilot": ("", ["study", "--pilot", "mine.toml", "--number", "10", "--out", "study"]),
 }
 #: what is no fault there: a map and a scenario may be empty, a map and a pilot have no name
 NO_FAULT = {
@@ -304,8 +304,8 @@ ASKED = {
     "measure": ["measure", "site", "mine"],
     "measure at the ramp": ["measure", "site", "flight.csv", "--at-ramp", "mine"],
     "plan": ["plan", "./mine", "--out", "cards"],
-    "study": ["study", "--site", "./mine", "--number", "1"],
-    "pilot": ["study", "--pilot", "./mine", "--number", "1"],
+    "study": ["study", "--site", "./mine", "--number", "10"],
+    "pilot": ["study", "--pilot", "./mine", "--number", "10"],
 }
 
 
@@ -347,6 +347,20 @@ ODD_NAMES = [
 @pytest.mark.parametrize("command", [["debrief"], ["columns"], ["measure", "site"]], ids=" ".join)
 def test_a_name_that_is_no_file_is_refused(desk, capsys, command, name):
     told([*command, name], capsys, 2)
+
+
+@pytest.mark.parametrize("name", ["x" * 300, "a/" + "y" * 300], ids=["long", "long in a folder"])
+def test_a_name_that_no_folder_or_file_can_have_is_refused(desk, capsys, name):
+    Path("flight.csv").write_text(TEXT, encoding="utf-8")
+    for argv in (
+        ["debrief", "flight.csv", "--out", name],
+        ["columns", "flight.csv", "--out", name],
+        ["plan", "lantern-evening", "wind", "--out", name],
+        ["sites", "wintermere", "--copy", name],
+    ):
+        assert main(argv) == 2
+        assert "Traceback" not in capsys.readouterr().err
+    assert [path.name for path in desk.iterdir()] == ["flight.csv"]
 
 
 def test_a_who_that_looks_like_a_path_names_no_file(desk, capsys):
