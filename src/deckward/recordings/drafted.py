@@ -97,7 +97,8 @@ class Draft:
         for rule in answered.map.columns:
             if (rule.why or "").startswith(_ANSWERED):
                 rules[rule.source] = rule
-        kept = {source for source in before.plain if rules[source].why == before.of(source).why}
+        earlier = {rule.source: rule.why for rule in before.rules}
+        kept = {source for source in before.plain if rules[source].why == earlier[source]}
         declined = before.declined if opened else before.declined | {question.opens}
         told = Told(tuple(rules.values()), declined, frozenset(kept | opened))
         return self.again(told, answered.map.file.rate_hz)

@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 
 from deckward.errors import Note
-from deckward.recordings.cells import Table, from_frame, no_rows
+from deckward.recordings.cells import Table, from_frame, no_rows, not_too_wide
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import Content
 
@@ -168,6 +168,7 @@ def _frame(content: Content, rows: list[dict[str, Any]]):
     names: dict[str, None] = {}
     for row in rows:
         names.update(dict.fromkeys(row))
+    not_too_wide(content, names)
     return pl.DataFrame([_series(name, [row.get(name) for row in rows]) for name in names])
 
 

@@ -8,7 +8,7 @@ from contextlib import contextmanager
 
 import numpy as np
 
-from deckward.recordings.cells import Cells, Table, no_rows
+from deckward.recordings.cells import Cells, Table, no_rows, not_too_wide
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import Content
 
@@ -40,6 +40,7 @@ class Parquet:
                 names = tuple(pl.read_parquet_schema(source))
         except broken as error:
             raise _damaged(content, error) from None
+        not_too_wide(content, names)
 
         def load(numbers: Collection[int], texts: Collection[int]) -> Cells:
             columns = {}

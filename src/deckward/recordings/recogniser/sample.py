@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from deckward.recordings.cells import LARGEST, NO_VALUE
+from deckward.recordings.cells import LARGEST, NO_VALUE, not_too_wide
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import Content
 from deckward.recordings.formats import find_format
@@ -136,6 +136,7 @@ def _of_json_lines(content: Content, options: FileOptions) -> Sample | None:
     if len(rows) < 2:
         return None
     names = dict.fromkeys(name for row in rows for name in row)
+    not_too_wide(content, names)
     columns = [_column(i, name, "", [row.get(name) for row in rows]) for i, name in enumerate(names)]
     return Sample(tuple(columns), len(rows), max(1, every), options)
 
