@@ -125,8 +125,8 @@ def measure_site(
     read = _Reader(ship, map, only, origin, mapping.Drafts(ask), _offset(ship_time_offset_s), start, jet)
     pairs = read.pairs(files)
     edge, abreast = read.spots(at_ramp, at_lens)
-    found, rows = _about(
-        files, lambda: measuring.measure_site(pairs, start, jet, at_ramp=edge, at_lens=abreast)
+    found, rows = options.naming(
+        files[0], lambda: measuring.measure_site(pairs, start, jet, at_ramp=edge, at_lens=abreast)
     )
     found = replace(found, name=name or _own(start), description=_words(files))
     found, rows = _less_sure(found, rows, read.doubt)
@@ -179,8 +179,8 @@ def measure_aircraft(
     read = _Reader(ship, map, only, origin, mapping.Drafts(ask), _offset(ship_time_offset_s), deck, start)
     pairs = read.pairs(files)
     nose, mains = read.spots(at_ramp, mains_at_ramp)
-    found, rows = _about(
-        files, lambda: measuring.measure_aircraft(pairs, deck, start, at_ramp=nose, mains_at_ramp=mains)
+    found, rows = options.naming(
+        files[0], lambda: measuring.measure_aircraft(pairs, deck, start, at_ramp=nose, mains_at_ramp=mains)
     )
     found = replace(found, name=name or _own(start), description=_words(files))
     told = (*read.told(), *(_row(one) for one in rows), *_flown_at(pairs, start))
@@ -336,15 +336,6 @@ class _Reader:
                 "under a jet at rest ties the clocks, or say what you know with --ship-time-offset-s"
             )
         return (("ship's clock", words),)
-
-
-def _about(files, work: Callable):
-    try:
-        return work()
-    except InputError as fault:
-        raise InputError(
-            fault.problem, file=fault.file or str(files[0]), place=fault.place, remedy=fault.remedy
-        ) from fault
 
 
 def _own(start: Site | Profile) -> str:

@@ -104,15 +104,9 @@ def test_the_ship_may_have_files_of_her_own(desk):
 
 def test_a_clock_that_nothing_ties_is_told_and_widens_what_hangs_on_it(desk):
     """A ship on an even keel ties no clocks: her way in one sigma of them goes into wires and ramp."""
+    given = {"ship": ["ship.csv"], "site": "start.toml", "aircraft": "jet.toml"}
     known, loose = (
-        workflow.measure_site(
-            ["alone.csv"],
-            ship=["ship.csv"],
-            site="start.toml",
-            aircraft="jet.toml",
-            ship_time_offset_s=offset,
-        )
-        for offset in (0.0, None)
+        workflow.measure_site(["alone.csv"], **given, ship_time_offset_s=offset) for offset in (0.0, None)
     )
     rows = dict(loose.rows)
     assert "--ship-time-offset-s" in rows["ship's clock"]
