@@ -21,6 +21,8 @@ from deckward.recordings.content import Content
 NO_VALUE = ("na", "n/a", "nan", "null", "none", "nil", "-", "--", "---", "#n/a", "inf", "-inf", "+inf")
 #: no quantity in any unit is larger (seconds since 1970 in milliseconds are 2e12)
 LARGEST = 1e15
+#: a thousand are many; a file with more is no recording, or several side by side
+MOST_COLUMNS = 2000
 _WORDS = {
     **dict.fromkeys(("true", "yes", "on", "down", "extended", "out"), "1"),
     **dict.fromkeys(("false", "no", "off", "up", "retracted", "in"), "0"),
@@ -182,6 +184,7 @@ def from_frame(
     notes: list[Note] | None = None,
 ) -> Table:
     """Make a table of a polars frame that has been read whole."""
+    not_too_wide(content, frame.columns)
 
     def load(numbers: Collection[int], texts: Collection[int]) -> Cells:
         columns: Mapping[int, Any] = {index: frame.to_series(index) for index in {*numbers, *texts}}
@@ -193,3 +196,16 @@ def from_frame(
 def no_rows(content: Content) -> InputError:
     """Say that a file names columns and holds nothing under them."""
     return content.error("names its columns but holds no rows.", remedy="Record again, or give another file.")
+
+
+def not_too_wide(content: Content, names: Collection[str]) -> None:
+    """Stop where a table has more columns than any recorder writes: each costs time to look at.
+
+    Raises:
+        InputError: says how many there are and may be.
+    """
+    if len(names) > MOST_COLUMNS:
+        raise content.error(
+            f"has {len(names):,} columns; at most {MOST_COLUMNS:,} are read.",
+            remedy="Export the columns of one aircraft and its ship alone.",
+        )
