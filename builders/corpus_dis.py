@@ -6,14 +6,14 @@ from dataclasses import replace
 
 import corpus_clean
 import numpy as np
-from corpus_clean import HEAVY, HEAVING, MEDIUM, PITCHING
+from corpus_clean import HEAVING, HEAVY, MEDIUM, PITCHING
 from fly_dis import Capture, Sender
 from fly_record import Form
 
 THRESHOLDS = Sender(rate=None)
 #: (algorithm of the aircraft, of the ship, whether fixed ones tell their spin)
-ALGORITHMS = ((4, 4, True), (2, 2, False), (5, 5, True), (4, 2, True), (3, 3, True), (8, 8, True), (9, 9, False),
-              (6, 6, True), (4, 5, False), (7, 7, True))  # fmt: skip
+ALGORITHMS = ((4, 4, True), (2, 2, False), (5, 5, True), (4, 2, True), (3, 3, True), (8, 8, True),
+              (9, 9, False), (6, 6, True), (4, 5, False), (7, 7, True))  # fmt: skip
 PLACES = ((27.0, -88.0), (-39.0, 160.0), (55.0, -8.0), (-12.0, 12.0), (36.0, 178.0), (4.0, 70.0))
 
 
@@ -41,7 +41,9 @@ def _plans(count: int, seed: int):
 
 def _reference(rng) -> tuple:
     """A recorded point: the centre of gravity, or a point that tilts with the aircraft."""
-    return (0.0, 0.0, 0.0) if rng.random() < 0.5 else (round(rng.uniform(-1, 3), 2), 0.0, round(rng.uniform(-1, 1), 2))
+    if rng.random() < 0.5:
+        return (0.0, 0.0, 0.0)
+    return (round(rng.uniform(-1, 3), 2), 0.0, round(rng.uniform(-1, 1), 2))
 
 
 def _even(make, count: int, seed: int):
@@ -76,9 +78,8 @@ def _threshold(make, count: int, seed: int):
         capture = Capture(aircraft=speaks, ship=sails, kind=kind, seed=i)
         form = Form(reference=_reference(rng), channels=())
         # the flights of the even ones, told on thresholds
-        yield make(
-            name=f"threshold-{seed}-{i:02d}", plan=plan, form=form, capture=capture, flown_as=f"even-{seed}-{i:02d}"
-        )
+        name, even = f"threshold-{seed}-{i:02d}", f"even-{seed}-{i:02d}"
+        yield make(name=name, plan=plan, form=form, capture=capture, flown_as=even)
 
 
 def _apart(make, count: int, seed: int):
@@ -90,9 +91,8 @@ def _apart(make, count: int, seed: int):
         kind = ("dump", "prefixed")[i // 2 % 2]
         capture = Capture(aircraft=air, ship=ship, kind=kind, apart=True, seed=i)
         form = Form(channels=())
-        yield make(
-            name=f"apart-{seed}-{i:02d}", plan=plan, form=form, capture=capture, flown_as=f"even-{seed}-{i:02d}"
-        )
+        name, even = f"apart-{seed}-{i:02d}", f"even-{seed}-{i:02d}"
+        yield make(name=name, plan=plan, form=form, capture=capture, flown_as=even)
 
 
 def even(make):

@@ -205,7 +205,8 @@ def write(path, packets, kind: str) -> None:
     frames = []
     for when, payload in packets:
         udp = struct.pack(">4H", 3000, 3000, 8 + len(payload), 0) + payload
-        ip = struct.pack(">BBHHHBBH4s4s", 0x45, 0, 20 + len(udp), 0, 0x4000, 64, 17, 0, b"\x0a\0\0\1", b"\xff" * 4)
+        ends = b"\x0a\0\0\1" + b"\xff" * 4
+        ip = struct.pack(">BBHHHBBH8s", 0x45, 0, 20 + len(udp), 0, 0x4000, 64, 17, 0, ends)
         frames.append((round(when * 1e6), b"\xff" * 6 + b"\2\0\0\0\0\1" + b"\x08\0" + ip + udp))
     if kind == "pcap":
         out = [struct.pack("<IHHiIII", 0xA1B2C3D4, 2, 4, 0, 0, 262144, 1)]
@@ -223,10 +224,9 @@ def write(path, packets, kind: str) -> None:
 def write_capture(folder, flight: Flight, reference, capture: Capture) -> tuple[list[str], list[str]]:
     """Write a flight; returns its files and the options that name the ship's."""
     ending = {"pcap": "pcap", "pcapng": "pcapng"}.get(capture.kind, "bin")
-    air = datagrams(
-        of_aircraft(flight, reference), capture.aircraft, capture, entity=(1, 2, 3), domain=AIR, marking="Wren"
-    )
-    sea = datagrams(of_ship(flight), capture.ship, capture, entity=(1, 7, 9), domain=SURFACE, marking="Ark")
+    flown, sailed = of_aircraft(flight, reference), of_ship(flight)
+    air = datagrams(flown, capture.aircraft, capture, entity=(1, 2, 3), domain=AIR, marking="Wren")
+    sea = datagrams(sailed, capture.ship, capture, entity=(1, 7, 9), domain=SURFACE, marking="Ark")
     name, ship_name = f"track.{ending}", f"ship.{ending}"
     if not capture.apart:
         write(folder / name, air + sea, capture.kind)

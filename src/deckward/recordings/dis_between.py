@@ -14,19 +14,20 @@ from deckward.foundation.earth import ecef_to_geodetic, ned_rotation
 from deckward.recordings.dis_curves import STEP, TIMEOUT, Curve
 from deckward.recordings.dis_sway import sway
 
-#: change of acceleration, m/s^2, within an interval that is a jolt, if it (in one longer than so many
-#: seconds) or the way that it leaves missing is this many times the usual of so many intervals before;
-#: of trials with flown approaches, in which jolts stood out by far
-_JOLT, _SHORT, _UNUSUAL, _COMPARED = 1.2, 0.4, 5.0, 24
+#: change of acceleration, m/s^2, within an interval that is a jolt, if it or the way that it leaves
+#: missing is also this many times the usual of so many intervals before; of trials with flown
+#: approaches, in which jolts stood out by far
+_JOLT, _UNUSUAL, _COMPARED = 1.2, 5.0, 24
 #: seconds after which an acceleration, and the turning of an attitude, are e times weaker; of
 #: trials with flown approaches
 _PUSH_LASTS, _TURN_LASTS = 2.0, 0.7
 #: seconds before a jolt that the usual drift from what was reckoned is looked for in, and intervals
 #: it must be known from
 _LOOK, _ENOUGH = 60.0, 4
-#: share of what leaving an update out leaves that a curve may be off in the middle between two: with
-#: rates, and without
-_MIDDLE, _MIDDLE_PLAIN = 0.125, 0.25
+#: what a curve may be off in the middle between two updates: with rates, as a share of what the way lacks
+#: of that of an even acceleration (0.044 if the jerk is white noise and the acceleration known, twice
+#: that if it is not; a ship in a swell moves far more smoothly); without, of what leaving one out leaves
+_MIDDLE, _MIDDLE_SHIP, _MIDDLE_PLAIN = 0.06, 0.015, 0.25
 
 
 def moments(time: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
@@ -72,7 +73,7 @@ def fill(path: Curve, turn: Curve, *, sways: bool = False) -> Between:
     if when.size == path.time.size:
         sure = np.zeros(when.size)
         return Between(when, before, share, path.value, turn.value, sure, sure, np.zeros((when.size, 3)))
-    path_left, turn_left = path.left(), turn.left()
+    turn_left = turn.left()
     whole = np.diff(path.time) < TIMEOUT
     jolted, rough = _jolts(path)
     whole[jolted] = whole[rough] = False
@@ -85,9 +86,13 @@ def fill(path: Curve, turn: Curve, *, sways: bool = False) -> Between:
     inside = (share > 0.0) & np.append(whole, False)[before]
     seconds = when - path.time[before]
     shape = np.where(inside, 16.0 * (share * (1.0 - share)) ** 2, 0.0)
-    doubt = np.zeros((when.size, 5))
-    doubt[:, :2] = (_MIDDLE * path_left * shape)[:, None]
-    doubt[:, 2:] = ((_MIDDLE_PLAIN if plain else _MIDDLE) * turn_left * shape)[:, None]
+    doubt = np.empty((when.size, 5))
+    middle = _MIDDLE_SHIP if sways else _MIDDLE
+    doubt[:, :2] = middle * (_open(path) @ np.full((3, 2), 3.0**-0.5))[before] * shape[:, None]
+    if plain:
+        doubt[:, 2:] = _MIDDLE_PLAIN * turn_left * shape[:, None]
+    else:
+        doubt[:, 2:] = middle * _open(turn)[before] * shape[:, None]
     if plain and sways:
         attitude, doubt[:, 2:] = sway(path.time, turn.value, when)
         doubt[share == 0.0] = 0.0
@@ -110,6 +115,13 @@ def fill(path: Curve, turn: Curve, *, sways: bool = False) -> Between:
     return Between(when, before, share, place, attitude, doubt[:, 0], doubt[:, 1], doubt[:, 2:])
 
 
+def _open(curve: Curve) -> np.ndarray:
+    """Give what the way of each interval lacks (n, 3), and not less than usual: curves cross by chance."""
+    missing = np.abs(_missing(curve))
+    usual = np.column_stack([_before(column, _COMPARED) for column in missing.T])
+    return np.concatenate([np.maximum(missing, usual), np.zeros((1, 3))])
+
+
 def _apart(off: np.ndarray, up: np.ndarray) -> np.ndarray:
     """Give what places (m, 3) are off up and down, and along each level axis root mean square, (m, 2)."""
     climb = np.einsum("ij,ij->i", off, up)
@@ -121,7 +133,7 @@ def _usual_drift(lead, off, before, near, wanted) -> np.ndarray:
     """Give how far what is reckoned has usually drifted off after so many seconds, one sigma.
 
     Read off from the intervals where both ends are known: at every lead the root mean square of
-    those that lasted so long, never falling; past them growing with the square of the lead.
+    those that lasted so long, never falling; past them growing with the lead.
     """
     if np.unique(before[near]).size >= _ENOUGH:
         lead, off, before = lead[near], off[near], before[near]
@@ -131,11 +143,24 @@ def _usual_drift(lead, off, before, near, wanted) -> np.ndarray:
     known = np.flatnonzero(count >= _ENOUGH)
     if not known.size:
         return np.zeros(wanted.size)
-    usual = np.maximum.accumulate(np.sqrt(power[known] / count[known]))
+    usual = np.sqrt(_rising(power[known] / count[known], count[known].astype(float)))
     leads = np.concatenate([[0.0], known * STEP])
     last = max(float(leads[-1]), STEP)
     out = np.interp(wanted, leads, np.concatenate([[0.0], usual]))
-    return out * np.maximum(wanted / last, 1.0) ** 2
+    return out * np.maximum(wanted / last, 1.0)
+
+
+def _rising(values: np.ndarray, weights: np.ndarray) -> np.ndarray:
+    """Give the never falling values (n,) next to some, by pooling neighbours that fall."""
+    pools: list[tuple[float, float, int]] = []
+    for value, weight in zip(values.tolist(), weights.tolist(), strict=True):
+        count = 1
+        while pools and pools[-1][0] > value:
+            other, heavy, many = pools.pop()
+            value = (value * weight + other * heavy) / (weight + heavy)
+            weight, count = weight + heavy, count + many
+        pools.append((value, weight, count))
+    return np.repeat([pool[0] for pool in pools], [pool[2] for pool in pools])
 
 
 # -- jolts -------------------------------------------------------------------------------------
@@ -224,8 +249,15 @@ def _up(place: np.ndarray) -> np.ndarray:
     return -ned_rotation(latitude, longitude)[:, 2]
 
 
+def _missing(curve: Curve) -> np.ndarray:
+    """Give what the way of each interval (n - 1, 3) lacks of that of an even acceleration, twice."""
+    span = np.diff(curve.time)[:, None]
+    way = np.diff(curve.value, axis=0) - curve.rate[:-1] * span
+    return np.diff(curve.rate, axis=0) * span - 2.0 * way
+
+
 def _jolts(path: Curve) -> tuple[np.ndarray, np.ndarray]:
-    """Find the intervals (their first update) with a jolt, and those too short for one but as rough.
+    """Find the intervals (their first update) with a jolt, and those that it leaves shaking.
 
     An even acceleration takes a craft half as far as the velocity it adds, times the interval. What is
     missing from that is a few decimetres while a sender speaks up in time, whatever the craft does; after
@@ -235,14 +267,15 @@ def _jolts(path: Curve) -> tuple[np.ndarray, np.ndarray]:
     if len(path.time) < 5 or not np.isfinite(path.rate).all():
         return np.empty(0, int), np.empty(0, int)
     span = np.diff(path.time)
-    way = np.diff(path.value, axis=0) - path.rate[:-1] * span[:, None]
-    missing = np.linalg.norm(np.diff(path.rate, axis=0) * span[:, None] - 2.0 * way, axis=1)
+    missing = np.linalg.norm(_missing(path), axis=1)
     change = 6.0 * missing / span**2
     strong = (change > _JOLT) & (span < TIMEOUT)
     far = (missing > _UNUSUAL * _before(missing, _COMPARED)) & (span > STEP)
-    sudden = change > _UNUSUAL * _before(change, _COMPARED)
-    jolted = strong & (far | (sudden & (span > _SHORT)))
-    return np.flatnonzero(jolted), np.flatnonzero(strong & sudden & ~jolted)
+    sudden = strong & (change > _UNUSUAL * _before(change, _COMPARED))
+    # the first after calm holds the blow, those that follow what it sets shaking
+    first = sudden & ~np.concatenate([[False], sudden[:-1]]) & (span > STEP)
+    jolted = (strong & far) | first
+    return np.flatnonzero(jolted), np.flatnonzero(sudden & ~jolted)
 
 
 def _before(values: np.ndarray, count: int) -> np.ndarray:

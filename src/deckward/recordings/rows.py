@@ -38,7 +38,8 @@ class Rows:
 
     ``who`` gives each row's craft as an index into ``names``, None for one craft.
     ``own`` are the channels of the craft, ``ship`` those with the ship's prefix; steps
-    are what their columns were rounded to. ``computed`` rows were put in by the reader, ``doubt`` is as in ``Track``.
+    are what their columns were rounded to. ``computed`` rows were put in by the reader;
+    ``doubt`` is as in ``Track``.
     """
 
     content: Content
