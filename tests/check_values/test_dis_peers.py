@@ -128,6 +128,7 @@ def test_what_the_reference_package_writes_is_read(state):
     )
     # a fresh one cannot be written: some of its fields are of the wrong type, its length is 0
     pdu.entityAppearance = pdu.capabilities = pdu.pduStatus = 0
+    pdu.pduType = pdu.protocolFamily = 1
     pdu.length, pdu.timestamp = 144, timestamp(state["seconds"])
     pdu.exerciseID, pdu.protocolVersion = state["exercise"], state["version"]
     pdu.marking.setString("Wren")

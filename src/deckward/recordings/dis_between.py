@@ -267,14 +267,16 @@ def _jolts(path: Curve) -> tuple[np.ndarray, np.ndarray]:
     if len(path.time) < 5 or not np.isfinite(path.rate).all():
         return np.empty(0, int), np.empty(0, int)
     span = np.diff(path.time)
-    missing = np.linalg.norm(_missing(path), axis=1)
-    change = 6.0 * missing / span**2
-    strong = (change > _JOLT) & (span < TIMEOUT)
-    far = (missing > _UNUSUAL * _before(missing, _COMPARED)) & (span > STEP)
-    sudden = strong & (change > _UNUSUAL * _before(change, _COMPARED))
+    sudden = far = np.zeros(span.size, bool)
+    # up and down, where decks strike, and along the level, where wires pull and pilots steer
+    for missing in np.abs(_apart(_missing(path), _up(path.value)[:-1])).T:
+        change = 6.0 * missing / span**2
+        strong = (change > _JOLT) & (span < TIMEOUT)
+        far = far | (strong & (missing > _UNUSUAL * _before(missing, _COMPARED)) & (span > STEP))
+        sudden = sudden | (strong & (change > _UNUSUAL * _before(change, _COMPARED)))
     # the first after calm holds the blow, those that follow what it sets shaking
     first = sudden & ~np.concatenate([[False], sudden[:-1]]) & (span > STEP)
-    jolted = (strong & far) | first
+    jolted = far | first
     return np.flatnonzero(jolted), np.flatnonzero(sudden & ~jolted)
 
 

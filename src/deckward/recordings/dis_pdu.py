@@ -79,8 +79,10 @@ def decode(data: bytes, offsets: np.ndarray) -> np.ndarray:
                 octets[first:], (offsets.size, STATE.itemsize), (stride, 1), writeable=False
             )
             return np.ascontiguousarray(rows).view(STATE)[:, 0]
-    rows = octets[offsets[:, None] + np.arange(STATE.itemsize)]
-    return rows.view(STATE)[:, 0]
+    if not offsets.size:
+        return np.empty(0, STATE)
+    starts = np.lib.stride_tricks.sliding_window_view(octets, STATE.itemsize)
+    return starts[offsets].view(STATE)[:, 0]
 
 
 def whole_states(data: bytes, offsets: np.ndarray) -> np.ndarray:
