@@ -1,4 +1,4 @@
-"""Damage captures and dumps of PDUs in every way and read them: ``python builders/fuzz_dis.py [minutes] [seed]``.
+"""Damage captures of PDUs in every way and read them: ``python builders/fuzz_dis.py [minutes] [seed]``.
 
 Anything but a recording or a refusal with words (``InputError``) is a fault and is kept in a file beside
 where the script runs. Prints how many were tried and what came of them, the slowest and the memory.
@@ -17,6 +17,7 @@ from pathlib import Path
 
 import numpy as np
 from fly_dis import START, Capture, Motion, Sender, datagrams, write
+from fly_geometry import to_earth_centred
 
 from deckward.errors import InputError
 from deckward.recordings import open_recording
@@ -25,7 +26,7 @@ from deckward.recordings import open_recording
 def session(folder: Path, kind: str, rate: float | None) -> bytes:
     """Twelve seconds of an aircraft and a ship, in memory."""
     t = np.arange(0.0, 12.0, 1.0 / 120.0)
-    place = np.array([1.0e6, -5.0e6, 3.8e6]) + np.outer(t, [40.0, 30.0, 50.0])
+    place = to_earth_centred(36.0, -75.0, 300.0) + np.outer(t, [40.0, 30.0, 50.0])
     body = np.broadcast_to(np.eye(3), (t.size, 3, 3))
     speed = np.broadcast_to([40.0, 30.0, 50.0], (t.size, 3))
     still = np.zeros((t.size, 3))
