@@ -46,6 +46,7 @@ class Cells:
     first_line: int = 1
     line_word: str = "line"
     computed: int = 0
+    doubt: Mapping[str, np.ndarray] = field(default_factory=dict)
 
     def place(self, row: int) -> str:
         """Say where a row stands in the file."""
@@ -165,14 +166,12 @@ class Table:
 
     ``load`` is called once with the indices of the columns that are wanted as numbers
     and those wanted as they are (names, written times). ``ships`` are the values of
-    ``who`` that are known to be ships, the likeliest first. ``sigma`` gives, by craft and
-    quantity (SI), what the reader knows of how uncertain the values are.
+    ``who`` that are known to be ships, the likeliest first.
     """
 
     names: tuple[str, ...]
     load: Callable[[Collection[int], Collection[int]], Cells]
     ships: Sequence[str] = ()
-    sigma: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
 
 
 def from_frame(
