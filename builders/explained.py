@@ -228,7 +228,7 @@ def pairs(name):
     seed, ships, _ = SETS[name]
     out = []
     for number, what in enumerate(("power", "nose", "bank", "air", "along", "deck")):
-        for i in range(8 if name == "build" else 20):
+        for i in range(20):
             rng = np.random.default_rng([seed, 100 + number, i])
             jet, key = ("A4", "F4N")[i % 2], ships[i // 2 % len(ships)]
             plan, u = usual(rng, jet, key), rng.uniform

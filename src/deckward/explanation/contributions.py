@@ -14,18 +14,19 @@ from itertools import pairwise
 
 import numpy as np
 
-from deckward.explanation import power as engine
 from deckward.explanation.approach import Approach, approach
 from deckward.explanation.model import Contribution
-from deckward.explanation.recursion import lagged
 from deckward.explanation.view import STEP, View
 from deckward.foundation import angles
 from deckward.foundation.statistics import median
+from deckward.passes.model import Pass
 from deckward.scoring.windows import waved_off_in_the_air
 
 CAUSES = ("start", "power", "nose", "bank", "air", "deck")
 #: s of one stretch that is told, and the longest time before the ramp that is looked at; chosen by us
 STRETCH, LONGEST = 0.5, 30.0
+#: s before the ramp from which a wave-off changes nothing there that matters; chosen by us
+UNFELT = 1.0
 #: one standard deviation of a contribution, as a share of it: own tables, a usual jet's, power inferred
 _SHARE, _USUAL_SHARE, _INFERRED_SHARE = 0.10, 0.20, 0.30
 #: how well the model flies what was flown in a second: m, m/s along, m/s up; chosen by us
@@ -37,8 +38,8 @@ _THRUST_ERROR, _LIFT_ERROR = 0.04, 0.05
 #: drag over weight of a radian of sideslip, and how far jets differ in it; chosen by us
 _SLIP_DRAG, _SLIP_SPREAD = 0.25, 0.15
 _OWN_GAIN, _USUAL_GAIN, _NOSE_GAIN = 0.10, 0.25, 0.08
-#: s by which engine, nose and bank follow the hand that moves them; common practice, no source
-POWER_LEAD, NOSE_LEAD, BANK_LEAD = 0.25, 0.8, 0.4
+#: s by which nose and bank follow the hand that moves them; common practice, no source
+NOSE_LAG, BANK_LAG = 0.3, 0.4
 
 
 @dataclass(frozen=True, eq=False)
@@ -97,7 +98,7 @@ def split(view: View) -> Split | None:
     """Split the hook's height at the ramp, None where the recording or the pass does not allow it."""
     flown = view.flown
     ramp = flown.ramp
-    if ramp is None or flown.groove is None or (waved_off_in_the_air(flown) and flown.wave_off is not None):
+    if ramp is None or flown.groove is None or _waved_off_before(flown, ramp.time):
         return None
     first = max(flown.groove.start, ramp.time - LONGEST, float(view.time[0]))
     steps = int((ramp.time - first) / STEP)
@@ -109,6 +110,12 @@ def split(view: View) -> Split | None:
     if flight.model is None:
         return None
     return flight.split(ramp.hook_to_ramp)
+
+
+def _waved_off_before(flown: Pass, ramp: float) -> bool:
+    """Whether a wave-off had begun early enough to be felt at the ramp."""
+    wave_off = flown.wave_off
+    return wave_off is not None and waved_off_in_the_air(flown) and wave_off.start < ramp - UNFELT
 
 
 class Flight:
@@ -211,7 +218,8 @@ class Flight:
             up = -self.sink - self.airspeed * np.sin(climb)
             up = up - median(up)
         if series.origin.get("true_airspeed") == "measured":
-            along = self.closure - self.airspeed * np.cos(climb)
+            # off the centreline the same airspeed closes less
+            along = self.closure - self.detour - self.airspeed * np.cos(climb)
             along = along - median(along)
         return along, up
 
@@ -260,17 +268,15 @@ class Flight:
         nose_push = by_hand[1:] @ model.input(hands, "nose") * STEP
         sideways, sideways_at_first = self.sideways()
         parts = {
-            "power": _led(
-                power_push * (fit.power_gain * thrust + fit.thrust - needed),
-                POWER_LEAD if recorded else engine.LAG,
+            "power": _by_hand(
+                power_push, fit.power_gain * thrust + fit.thrust - needed, view.power.follows[self.rows]
             ),
-            "nose": _led(nose_push * nose, NOSE_LEAD),
-            "bank": _led(
-                by_hand[1:] @ model.input(hands, "lift") * STEP * lift
-                - power_push * fit.slip_drag * np.abs(self.sideslip())
-                + sideways,
-                BANK_LEAD,
-            ),
+            "nose": _by_hand(nose_push, nose, STEP / (NOSE_LAG + STEP)),
+            "bank": _by_hand(
+                by_hand[1:] @ model.input(hands, "lift") * STEP, lift, STEP / (BANK_LAG + STEP)
+            )
+            - power_push * fit.slip_drag * np.abs(self.sideslip())
+            + sideways,
             "air": by_air[1:] @ model.input(stick, "air_x") * STEP * along
             + by_air[1:] @ model.input(stick, "air_z") * STEP * up,
             "deck": -np.diff(self.heave, append=self.heave[-1]),
@@ -356,12 +362,22 @@ def _no_lift(profile) -> float:
     return float(profile.on_speed - on / max((near[1] - near[0]) / 0.06, 1.0))
 
 
-def _led(push: np.ndarray, lag: float) -> np.ndarray:
-    """Lay what a lagging answer did on the moments of the hand before it; the sum stays."""
-    out = lagged(push[::-1], STEP / (lag + STEP))[::-1].copy()
-    # what would have been led to before the first sample stays with it
-    out[0] += push.sum() - out.sum()
-    return out
+def _by_hand(push: np.ndarray, answer: np.ndarray, follows: float | np.ndarray) -> np.ndarray:
+    """Lay what a lagging answer did on the moments of the hand that it follows; the sum stays.
+
+    Args:
+        push: what a unit of the answer does at the ramp, by step, (n,).
+        answer: the answer, (n,); it makes up the share
+        follows: of its gap to the hand in each step, a number or (n,).
+    """
+    left = 1.0 - np.broadcast_to(follows, push.shape)
+    weight, later = 0.0, []
+    for done, stays in zip(push[::-1].tolist(), np.append(left[1:], 0.0)[::-1].tolist(), strict=True):
+        weight = done + stays * weight
+        later.append(weight)
+    # what led to the first answer lies before the first sample, and stays with it
+    hand = np.concatenate([answer[:1], answer[1:] - left[1:] * answer[:-1]])
+    return np.array(later[::-1]) * hand
 
 
 def contributions(found: Split) -> tuple[Contribution, ...]:

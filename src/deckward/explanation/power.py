@@ -33,13 +33,15 @@ class Power:
 
     ``commanded`` is what the throttle asks for (NaN where not recorded), ``felt`` what the
     energy rate shows, later by the engine's lag and with the air in it. ``thrust`` is what the
-    engine gives by its table, not yet held against this pass. ``sigma`` is one standard
-    deviation of :attr:`best`.
+    engine gives by its table, not yet held against this pass; ``follows`` is the share of the
+    gap between them that it makes up in a step. ``sigma`` is one standard deviation of
+    :attr:`best`.
     """
 
     commanded: np.ndarray
     felt: np.ndarray
     thrust: np.ndarray
+    follows: np.ndarray
     sigma: float
     recorded: bool
 
@@ -79,6 +81,15 @@ class Engine:
             out.append(power)
         return np.array(out)
 
+    def follows(self, throttle: np.ndarray, power: np.ndarray, dt: float) -> np.ndarray:
+        """Share (n,) of the gap between power and throttle that is made up in each step."""
+        if self.rise is None or self.fall is None:
+            return np.full(power.size, dt / (LAG + dt))
+        before = np.concatenate([power[:1], power[:-1]])
+        gap = throttle - before
+        open_ = np.abs(gap) > 1e-9
+        return np.where(open_, np.clip((power - before) / np.where(open_, gap, 1.0), 0.0, 1.0), 1.0)
+
     def over_weight(self, power: np.ndarray) -> np.ndarray:
         """Thrust over weight at powers."""
         return np.interp(power, self.share, self.thrust)
@@ -112,21 +123,20 @@ def measure(
     known = np.isfinite(power)
     if known.sum() < 10 or not known[rows].any():
         nothing = np.full_like(felt, np.nan)
-        return Power(nothing, felt, nothing, _GUST, False)
+        return Power(nothing, felt, nothing, np.full_like(felt, dt / (LAG + dt)), _GUST, False)
     filled = np.interp(np.arange(power.size), np.flatnonzero(known), power[known])
+    follows = np.full_like(felt, 1.0 if spool else dt / (LAG + dt))
     if engine is not None and not spool:
-        asked, answer, spread = (
-            engine.over_weight(filled),
-            engine.over_weight(engine.answer(filled, dt)),
-            0.12,
-        )
+        given = engine.answer(filled, dt)
+        asked, answer, spread = engine.over_weight(filled), engine.over_weight(given), 0.12
+        follows = engine.follows(filled, given, dt)
     else:
         gain, share = (SPOOL_GAIN, SPOOL_SPREAD) if spool else (USUAL_GAIN, GAIN_SPREAD)
         asked, spread = gain * filled, share / gain
         answer = asked if spool else lagged(asked, dt, LAG)
     use = rows & np.isfinite(felt)
     if use.sum() < 20:
-        return Power(asked - float(median(asked[known])), felt, answer, 0.05, True)
+        return Power(asked - float(median(asked[known])), felt, answer, follows, 0.05, True)
     x, y = answer[use], felt[use]
     # samples a second apart are as good as independent
     worth = dt / 1.0 / _GUST**2
@@ -137,4 +147,4 @@ def measure(
     scale, offset = np.linalg.solve(a, b)
     scale = float(np.clip(scale, 0.4, 2.0))
     sigma = float(np.sqrt(np.linalg.inv(a)[1, 1]))
-    return Power(scale * (asked - centre) + float(offset), felt, answer, sigma, True)
+    return Power(scale * (asked - centre) + float(offset), felt, answer, follows, sigma, True)
