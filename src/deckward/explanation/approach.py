@@ -74,6 +74,15 @@ class Approach:
     own: bool
 
     @cached_property
+    def slip_drag(self) -> float | None:
+        """Drag over weight of a radian of sideslip by the aircraft's own table, None without one."""
+        slopes = self.model.profile.tables.get("aerodynamics", {}).get("derivatives") or {}
+        per_sideslip = slopes.get("drag_per_sideslip")
+        if per_sideslip is None or not self.own:
+            return None
+        return float(per_sideslip / self.model.lift_and_drag(self.trim.alpha)[0])
+
+    @cached_property
     def _slope(self) -> float:
         return math.tan(-self.trim.path)
 

@@ -35,11 +35,16 @@ _FLOWN_SPREAD = (0.5, 0.5, 0.4)
 #: weight, and of the gains of power and nose, one standard deviation; chosen by us
 _FIRST_SPREAD = (0.3, 0.4, 0.3)
 _THRUST_ERROR, _LIFT_ERROR = 0.04, 0.05
-#: drag over weight of a radian of sideslip, and how far jets differ in it; chosen by us
-_SLIP_DRAG, _SLIP_SPREAD = 0.25, 0.15
+#: drag over weight of a radian of sideslip, how far jets differ in it, and how far one differs
+#: from its own table; chosen by us
+_SLIP_DRAG, _SLIP_SPREAD, _OWN_SLIP_SPREAD = 0.25, 0.15, 0.03
 _OWN_GAIN, _USUAL_GAIN, _NOSE_GAIN = 0.10, 0.25, 0.08
+#: gusts across over gusts up
+_ACROSS_TO_UP = 4.0
 #: s by which nose and bank follow the hand that moves them; common practice, no source
 NOSE_LAG, BANK_LAG = 0.3, 0.4
+#: s by which the sideslip of a bank follows it: a part of the yaw mode's period; common practice, no source
+SLIP_LAG = 1.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -142,7 +147,7 @@ class Flight:
         return approach(
             self.profile,
             true_airspeed=self._on_speed_airspeed(),
-            wind_along=float(median(self.airspeed - self.closure)),
+            wind_along=float(median(self.airspeed - self.closure + self.detour)),
             path=-self.site.lens.basic_angle,
             step=STEP,
         )
@@ -190,8 +195,19 @@ class Flight:
         if self.heading is None:
             return 0.0
         across = self.view.side_rate[self.rows]
-        drift = across - self.airspeed * np.sin(self.heading)
+        drift = across - self.airspeed * np.sin(self.heading + self._nose_off)
         return float(median(drift[np.isfinite(drift)]))
+
+    @cached_property
+    def _nose_off(self) -> np.ndarray:
+        """Course against heading with no sideslip, rad: a bank turns the angle of attack sideways."""
+        pitch, roll = self.view.pitch[self.rows], self.view.roll[self.rows]
+        return -np.arcsin(np.clip(np.tan(roll) * np.sin(pitch - self.climb) / np.cos(self.climb), -0.5, 0.5))
+
+    @cached_property
+    def climb(self) -> np.ndarray:
+        """Climb angle over the sea, rad, of the way through the air."""
+        return np.arcsin(np.clip(-self.sink / self.airspeed, -0.5, 0.5))
 
     @cached_property
     def course(self) -> np.ndarray:
@@ -199,17 +215,35 @@ class Flight:
         across = np.nan_to_num(self.view.side_rate[self.rows]) - self.crosswind
         return np.arcsin(np.clip(across / self.airspeed, -0.5, 0.5))
 
+    @cached_property
     def sideslip(self) -> np.ndarray:
         """Sideslip, rad, + from the right, against its median."""
-        return np.zeros(self.rows.size) if self.heading is None else self.course - self.heading
+        if self.heading is None:
+            return np.zeros(self.rows.size)
+        pitch, roll = self.view.pitch[self.rows], self.view.roll[self.rows]
+        off, climb = self.course - self.heading, self.climb
+        level = np.cos(climb) * (np.cos(off) * np.sin(roll) * np.sin(pitch) + np.sin(off) * np.cos(roll))
+        return np.arcsin(np.clip(level - np.sin(climb) * np.sin(roll) * np.cos(pitch), -0.5, 0.5))
 
+    @cached_property
+    def slip_size(self) -> np.ndarray:
+        """Size of the sideslip, rad, over what gusts across make of it anyway, and leave no trace.
+
+        They are as much larger than those up as published for free air (MIL-F-8785C 3.8.3: 4.24 to
+        1.06 ft/s, from memory).
+        """
+        usual = 1.48 * float(median(np.abs(self.air[1])))
+        across = _ACROSS_TO_UP * usual / float(median(self.airspeed))
+        return np.hypot(self.sideslip, across) - across
+
+    @cached_property
     def air(self) -> tuple[np.ndarray, np.ndarray]:
         """Gusts along and up, m/s, against their median: what airspeed and angle of attack show."""
         view, series = self.view, self.view.flown.series
         none = np.zeros(self.rows.size)
         along = up = none
         attack = self.attack + self.profile.on_speed
-        pitch, roll, slip = view.pitch[self.rows], view.roll[self.rows], self.sideslip()
+        pitch, roll, slip = view.pitch[self.rows], view.roll[self.rows], self.sideslip
         climb = np.arcsin(
             np.cos(attack) * np.cos(slip) * np.sin(pitch)
             - (np.sin(slip) * np.sin(roll) + np.sin(attack) * np.cos(slip) * np.cos(roll)) * np.cos(pitch)
@@ -241,13 +275,25 @@ class Flight:
         return self.airspeed * (np.cos(self.course) - np.cos(self.straight))
 
     def sideways(self) -> tuple[np.ndarray, float]:
-        """What the detour cost, laid on the turns that made it, (n,) m, and what of it was there at first."""
-        slope = np.tan(self.site.lens.basic_angle)
-        middle = 0.5 * (self.course + self.straight)
-        more = -slope * self.airspeed * np.sin(middle) * STEP
-        later = np.cumsum(more[::-1])[::-1]
-        turn = np.diff(self.course, append=self.course[-1])
-        return later * turn, float(later[0] * (self.course[0] - self.straight))
+        """What the detour cost, laid on the turns that made it, (n,) m, and what of it was there at first.
+
+        A turn counts by what it added to those before it.
+        """
+        later = np.cumsum(self.airspeed[::-1])[::-1] * STEP * np.tan(self.site.lens.basic_angle)
+        ahead = np.cos(self.course)
+        turned = later * np.diff(ahead, prepend=ahead[0])
+        return turned, float(later[0] * (ahead[0] - np.cos(self.straight)))
+
+    def tilted(self) -> tuple[np.ndarray, float]:
+        """What a tilted deck made of the line-up at the ramp: laid on the way across, (n,) m, and from the start.
+
+        Off the centreline the deck lies higher or lower than at the ramp point.
+        """
+        view = self.view
+        offset = np.nan_to_num(view.offset[self.rows])
+        roll = view.even(view.flown.series.deck_roll)[self.rows]
+        tilt = float(np.tan(roll[-1])) if np.isfinite(roll[-1]) else 0.0
+        return tilt * np.diff(offset, append=offset[-1]), tilt * float(offset[0])
 
     def split(self, hook_to_ramp: float) -> Split:
         """Fit the approach to what was flown, run its adjoint back from the ramp, lay the causes on it."""
@@ -256,7 +302,7 @@ class Flight:
         n = self.rows.size
         ahead, _ = self.hook_offset()
         hands, stick = model.alpha_hold, model.elevator_hold
-        along, up = self.air()
+        along, up = self.air
         lift = np.cos(view.roll[self.rows]) - 1.0
         thrust, recorded = self.thrust()
         thrust = thrust - median(thrust)
@@ -267,6 +313,7 @@ class Flight:
         power_push = by_hand[1:] @ model.input(hands, "power") * STEP
         nose_push = by_hand[1:] @ model.input(hands, "nose") * STEP
         sideways, sideways_at_first = self.sideways()
+        tilted, tilted_at_first = self.tilted()
         parts = {
             "power": _by_hand(
                 power_push, fit.power_gain * thrust + fit.thrust - needed, view.power.follows[self.rows]
@@ -275,15 +322,19 @@ class Flight:
             "bank": _by_hand(
                 by_hand[1:] @ model.input(hands, "lift") * STEP, lift, STEP / (BANK_LAG + STEP)
             )
-            - power_push * fit.slip_drag * np.abs(self.sideslip())
-            + sideways,
+            - _by_hand(
+                power_push, fit.slip_drag * self.slip_size, STEP / (BANK_LAG + SLIP_LAG + STEP)
+            )
+            + sideways
+            + tilted,
             "air": by_air[1:] @ model.input(stick, "air_x") * STEP * along
             + by_air[1:] @ model.input(stick, "air_z") * STEP * up,
             "deck": -np.diff(self.heave, append=self.heave[-1]),
         }
         # the attitude it arrives with
         parts["nose"][-1] += ahead * float(nose[-5:].mean())
-        start = float(by_hand[0] @ (fit.first - steady)) - float(self.heave[0]) + sideways_at_first
+        start = float(by_hand[0] @ (fit.first - steady)) - float(self.heave[0])
+        start += sideways_at_first + tilted_at_first
         nominal = self.site.lens.hook_target * float(np.tan(self.site.lens.basic_angle))
         return Split(
             time=view.time[self.rows],
@@ -311,7 +362,7 @@ class Flight:
                 push("nose", self.attack) + push("lift", lift) + push("air_x", along) + push("air_z", up)
                 + push("power", thrust) + np.outer(slope * self.detour, model.state(linear, z=1.0)),
                 push("power", thrust), push("nose", self.attack), push("power", one), push("lift", one),
-                push("power", -np.abs(self.sideslip())),
+                push("power", -self.slip_size),
                 0 * push("lift", one), 0 * push("lift", one), 0 * push("lift", one),
             ],
             axis=-1,
@@ -333,8 +384,11 @@ class Flight:
         aims = ((measured - known) * worth).reshape(-1)
         at_first = measured[:10].mean(axis=0)
         gain = _OWN_GAIN if model.own and recorded else _USUAL_GAIN
-        priors = np.array([gain, _NOSE_GAIN, _THRUST_ERROR, _LIFT_ERROR, _SLIP_SPREAD, *_FIRST_SPREAD])
-        wanted = np.concatenate([np.zeros(4), [_SLIP_DRAG], at_first])
+        slip, slip_spread = _SLIP_DRAG, _SLIP_SPREAD
+        if model.slip_drag is not None:
+            slip, slip_spread = model.slip_drag, _OWN_SLIP_SPREAD
+        priors = np.array([gain, _NOSE_GAIN, _THRUST_ERROR, _LIFT_ERROR, slip_spread, *_FIRST_SPREAD])
+        wanted = np.concatenate([np.zeros(4), [slip], at_first])
         rows = np.concatenate([rows, np.diag(1.0 / priors)])
         aims = np.concatenate([aims, wanted / priors])
         # few unknowns, each with a prior: the normal equations are well enough conditioned

@@ -123,7 +123,7 @@ class _Again:
         assert flight.model is not None
         self.approach = flight.model
         self.count = rows.size
-        along, up = flight.air()
+        along, up = flight.air
         roll = view.roll[rows]
         thrust, recorded = flight.thrust()
         thrust = thrust - median(thrust)
@@ -139,7 +139,7 @@ class _Again:
         self.alpha = self.on_speed + fit.nose_gain * flight.attack
         weight = self.approach.model.mass * STANDARD_GRAVITY
         self.thrust = trim.thrust + weight * (
-            fit.power_gain * thrust + fit.thrust - fit.slip_drag * np.abs(flight.sideslip())
+            fit.power_gain * thrust + fit.thrust - fit.slip_drag * flight.slip_size
         )
         self.roll, self.along, self.up = roll, along, up
         self.detour = flight.detour
