@@ -1,6 +1,6 @@
 """Write passes with one known fault each, clean ones, and pairs: ``python builders/explained.py FOLDER SET``.
 
-SET is ``build`` (to develop on) or ``report`` (other seeds, other ships). A case is two files:
+SET is ``build`` (to develop on), or ``report`` or ``fresh`` (other seeds, other ships). A case is two files:
 NAME.npz with the aircraft's and the ship's samples (20 Hz, SI and radians), and NAME.json with
 site, aircraft, wind, what was done wrong, and the truth at ramp and deck.
 """
@@ -10,7 +10,7 @@ from __future__ import annotations
 import argparse
 import json
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 import numpy as np
@@ -24,7 +24,11 @@ from fly_truth import truth
 from sites import aircraft_file
 
 PLACES = ((27.0, -88.0), (-39.0, 160.0), (55.0, -8.0), (-12.0, 12.0), (36.0, 178.0), (4.0, 70.0))
-SETS = {"build": (1000, ("halcyon", "petrel"), 16), "report": (5000, ("kestrel", "tern"), 40)}
+SETS = {
+    "build": (1000, ("halcyon", "petrel"), 16),
+    "report": (5000, ("kestrel", "tern"), 40),
+    "fresh": (9000, ("kestrel", "tern"), 46),
+}
 KEPT = ("outcome", "wire", "ramp", "touchdown", "wave_off", "positions", "groove", "turn")
 THRUST = {"A4": 1.0, "F4N": 1.35}  # throttle that weighs as much as one of the light jet's
 
@@ -218,8 +222,6 @@ def cases(name):
 
 
 def _downwind(plan):
-    from dataclasses import replace
-
     return replace(plan, start="downwind")
 
 
@@ -257,6 +259,17 @@ def pairs(name):
     return out
 
 
+def fly_apart(plan, change):
+    """A pair whose hooks both come over the ramp in the air: a change that ends in it is halved."""
+    for _ in range(4):
+        both = fly_pair(plan, change)
+        exact = [truth(flight) for flight in both]
+        if all(e["ramp"] and e["ramp"]["hook_to_ramp_m"] > 0.3 and e["outcome"] != "ramp strike" for e in exact):
+            break
+        change = replace(change, size=0.5 * change.size)
+    return both, change
+
+
 def save(folder: Path, name: str, flight, code, more=None, edit=None):
     """Write one flight."""
     plan = flight.plan
@@ -283,6 +296,7 @@ def main():
     parser.add_argument("folder", type=Path)
     parser.add_argument("set", choices=SETS)
     parser.add_argument("--only", nargs="*", default=[])
+    parser.add_argument("--bare", action="store_true", help="no edits of the clean passes")
     options = parser.parse_args()
     folder = options.folder / options.set
     folder.mkdir(parents=True, exist_ok=True)
@@ -295,7 +309,7 @@ def main():
             flight = fly_faulty(case.plan, case.fault, case.event)
             about = {"fault": repr(case.fault), "event": case.event}
             save(folder, case.name, flight, case.code, about)
-            if case.code == "clean" and int(case.name[-3:]) < SETS[options.set][2]:
+            if case.code == "clean" and not options.bare and int(case.name[-3:]) < SETS[options.set][2]:
                 save(folder, case.name, flight, case.code, about, edit=EDITS)
         except Exception as fault:  # one flight that fails does not end the corpus
             print(f"{case.name}: {type(fault).__name__} {fault}", flush=True)
@@ -309,7 +323,7 @@ def main():
             continue
         if (folder / f"{name}-changed.npz").exists():
             continue
-        before, after = fly_pair(plan, change)
+        (before, after), change = fly_apart(plan, change)
         about = {"change": vars(change)}
         save(folder, f"{name}-base", before, "pair", about)
         save(folder, f"{name}-changed", after, "pair", about)
