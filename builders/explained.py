@@ -16,6 +16,7 @@ from pathlib import Path
 import numpy as np
 from corpus_clean import MOTIONS, plan_at
 from explained_deck import EDITS, launch_case
+from fly_deck import DeckPlan
 from fly_errors import Change, Fault, fly_faulty, fly_pair
 from fly_geometry import NAUTICAL_MILE
 from fly_plan import Plan
@@ -29,7 +30,7 @@ SETS = {
     "report": (5000, ("kestrel", "tern"), 40),
     "fresh": (9000, ("kestrel", "tern"), 46),
 }
-KEPT = ("outcome", "wire", "ramp", "touchdown", "wave_off", "positions", "groove", "turn")
+KEPT = ("outcome", "flags", "wire", "ramp", "touchdown", "wave_off", "positions", "groove", "turn")
 THRUST = {"A4": 1.0, "F4N": 1.35}  # throttle that weighs as much as one of the light jet's
 
 
@@ -158,6 +159,10 @@ PATTERN = (
 )  # fmt: skip
 
 
+#: wires that do not hold
+SKIPS = ((2, 3), (3, 4), (1, 2), (2,), (3,), (1, 2, 3))
+
+
 def pattern(code, rng, key):
     """Plan changes and fault of a code of the pattern."""
     u = rng.uniform
@@ -193,7 +198,7 @@ def cases(name):
     out = []
     numbers = {"clean": 50 if name == "build" else 200, "waved-off": 10 if name == "build" else 30,
                "pattern": 14 if name == "build" else 30, "event": 8 if name == "build" else 30}  # fmt: skip
-    for number, code in enumerate((*numbers, *APPROACH, *PATTERN)):
+    for number, code in enumerate((*numbers, *APPROACH, *PATTERN, "hook-skip")):
         for i in range(numbers.get(code, count)):
             rng = np.random.default_rng([seed, number, i])
             jet, key = ("A4", "F4N")[i % 2], ships[i // 2 % len(ships)]
@@ -209,6 +214,8 @@ def cases(name):
                 }
                 more.update(changes)
                 more["speed"], more["wind"] = float(rng.integers(12, 20)), (-9.0, float(rng.integers(3, 9)))
+            elif code == "hook-skip":
+                more = {"deck": DeckPlan(skips=SKIPS[rng.integers(len(SKIPS))])}
             elif code == "waved-off":
                 more = {"wave_off": float(rng.uniform(280, 900))}
             elif code == "event":

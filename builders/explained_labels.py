@@ -214,6 +214,7 @@ LABELS = {
     "abeam-distance": abeam, "pattern-altitude": altitude, "barometric-error": barometric,
     "chased-ball": chased, "low-in-window": low, "over-rotated": over_rotated,
     "roll-without-power": rolled, "late-line-up": late_line_up,
+    "hook-skip": lambda s, _: "hook skip" in s.about.get("flags", ()),
 }  # fmt: skip
 
 
