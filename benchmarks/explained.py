@@ -32,7 +32,7 @@ from deckward.foundation.units import FOOT, KNOT
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "builders"))
 
-from explained_labels import LABELS, labels  # noqa: E402
+from explained_labels import LABELS, labels
 
 JETS = {"A4": "sandlark", "F4N": "stormcote"}
 APPROACH = {detector.code for detector in (*nose.DETECTORS, *hands.DETECTORS)}

@@ -271,7 +271,9 @@ def fly_apart(plan, change):
     for _ in range(4):
         both = fly_pair(plan, change)
         exact = [truth(flight) for flight in both]
-        if all(e["ramp"] and e["ramp"]["hook_to_ramp_m"] > 0.3 and e["outcome"] != "ramp strike" for e in exact):
+        if all(
+            e["ramp"] and e["ramp"]["hook_to_ramp_m"] > 0.3 and e["outcome"] != "ramp strike" for e in exact
+        ):
             break
         change = replace(change, size=0.5 * change.size)
     return both, change
@@ -303,12 +305,13 @@ def main():
     parser.add_argument("folder", type=Path)
     parser.add_argument("set", choices=SETS)
     parser.add_argument("--only", nargs="*", default=[])
+    parser.add_argument("--first", type=int, default=1000, help="so many flights of each code")
     parser.add_argument("--bare", action="store_true", help="no edits of the clean passes")
     options = parser.parse_args()
     folder = options.folder / options.set
     folder.mkdir(parents=True, exist_ok=True)
     for case in cases(options.set):
-        if options.only and case.code not in options.only:
+        if (options.only and case.code not in options.only) or int(case.name[-3:]) >= options.first:
             continue
         if (folder / f"{case.name}.npz").exists():
             continue
@@ -326,7 +329,10 @@ def main():
                 np.savez(folder / f"{name}.npz", **values)
                 (folder / f"{name}.json").write_text(json.dumps(about, default=float))
     for name, plan, change in pairs(options.set):
-        if options.only and "pairs" not in options.only:
+        what = name.rpartition("-")[0].replace("pair-", "pairs-")
+        if options.only and not {"pairs", what} & set(options.only):
+            continue
+        if int(name[-3:]) >= options.first:
             continue
         if (folder / f"{name}-changed.npz").exists():
             continue

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 import tomllib
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -52,10 +53,8 @@ class Shown:
         self.slow = degrees(arrays["angle_of_attack"]) - about["aircraft"]["approach"]["on_speed_deg"]
         self.throttle = np.asarray(arrays["throttle"])
         self.altitude = np.asarray(arrays["altitude"])
-        self.to_turn = np.abs(
-            (degrees(heading - arrays["heading"]) - self.angle + 180.0) % 360.0 - 180.0
-        )
-        # the commanded path goes through where the truth says that the eye was off it: the constant of the pass
+        self.to_turn = np.abs((degrees(heading - arrays["heading"]) - self.angle + 180.0) % 360.0 - 180.0)
+        # the constant of the pass: so that the eye is as far off the path as the truth says
         basic = math.radians(site["lens"]["basic_angle_deg"])
         deck_lens = ramp + np.einsum("nij,j->ni", deck, lens)
         lens_level = np.einsum("nji,nj->ni", level, deck_lens - ramp)
@@ -68,7 +67,10 @@ class Shown:
             constant = np.interp(when, self.t, over) - there * math.tan(basic + error)
             seen = ahead > 5.0
             self.ball[seen] = degrees(np.arctan2(over - constant, ahead) - basic)[seen]
-        ends = [about["touchdown"] and about["touchdown"]["time_s"], about["wave_off"] and about["wave_off"]["start_s"]]
+        ends = [
+            about["touchdown"] and about["touchdown"]["time_s"],
+            about["wave_off"] and about["wave_off"]["start_s"],
+        ]
         self.until = min([x for x in ends if x] or [self.t[-1]])
         ramp_at = about["ramp"]["time_s"] if about["ramp"] else None
         self.to_ramp = (ramp_at if ramp_at is not None else np.inf) - self.t
@@ -94,6 +96,9 @@ def _off_side(s, r):
 def undershot(s, r):
     rows = _off_side(s, r) & (np.abs(s.bank) < r["bank_deg"]) & (np.abs(s.course) < 30.0)
     rows &= (s.line_up < -r["line_up_deg"]) & (s.side < -r["offset_ft"] * FOOT)
+    # up the wake from the start is another fault; to cross it on the way back is not
+    if astern(s, {**r, "held_s": r["wake_held_s"], "beyond_nm": r["wake_beyond_nm"]}):
+        return False
     return bool(s.about["turn"]) and s.lasts(rows) >= r["held_s"]
 
 
@@ -162,7 +167,7 @@ def chased(s, r):
         elif abs(value) > abs(best):
             best = value
     peaks.append(best)
-    return sum(abs(a - b) >= r["swing_deg"] for a, b in zip(peaks, peaks[1:], strict=False)) >= r["swings"]
+    return sum(abs(a - b) >= r["swing_deg"] for a, b in pairwise(peaks)) >= r["swings"]
 
 
 def low(s, r):
@@ -222,4 +227,6 @@ def labels(arrays, about) -> dict[str, bool]:
     """Say of each code that can be told so whether the flight shows it."""
     rules = tomllib.loads(RULES.read_text())
     shown = Shown(arrays, about)
-    return {code: bool(look(shown, rules[code])) for code, look in LABELS.items()}
+    # who never came near the centreline flew no pass
+    came = bool(about["positions"])
+    return {code: came and bool(look(shown, rules[code])) for code, look in LABELS.items()}

@@ -15,12 +15,16 @@ from deckward.explanation import recursion
 from deckward.foundation.statistics import median
 from deckward.foundation.units import STANDARD_GRAVITY
 
-#: thrust over weight that the whole throttle moves, and how far jets differ in it; chosen by us
-USUAL_GAIN, GAIN_SPREAD = 0.55, 0.12
+#: thrust over weight by throttle of a usual jet on approach, which gives more the farther it is open,
+#: and how far jets differ in its size, as a share; common practice, no source
+USUAL_THROTTLE, USUAL_THRUST = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0), (0.04, 0.08, 0.18, 0.32, 0.49, 0.68)
+GAIN_SPREAD = 0.22
 #: the same of engine speed, whose range begins at idle, about 0.6
 SPOOL_GAIN, SPOOL_SPREAD = 1.4, 0.4
 #: s from throttle to thrust; from memory, 0.5 to 1.5 s for modern engines
 LAG = 0.8
+#: lags that are held against a pass, s, and how far jets differ in them, as a logarithm; chosen by us
+_LAGS, _LAG_SPREAD = (0.2, 0.4, 0.8, 1.3, 2.0), 0.6
 #: standard deviation of a single second's energy rate over airspeed, in gusty air
 _GUST = 0.03
 #: parts that an engine's rates are tabulated in
@@ -107,6 +111,22 @@ def engine_of(profile: Profile, mass: float | None) -> Engine | None:
     return Engine(np.asarray(table["power"]), np.asarray(table["thrust_n"]) / weight, *rates)
 
 
+def _lag(asked: np.ndarray, felt: np.ndarray, use: np.ndarray, dt: float) -> float:
+    """Lag, s, with which the energy rate follows what was asked for: the likeliest of a few."""
+    if use.sum() < round(5.0 / dt) or np.ptp(asked[use]) < 0.02:
+        return LAG
+    width = max(round(1.0 / dt), 1)
+    found = []
+    for lag in _LAGS:
+        answer = lagged(asked, dt, lag)
+        # as the energy rate is: averaged over a second
+        mean = np.convolve(answer, np.ones(width) / width, "same")[use]
+        x, y = mean - mean.mean(), felt[use] - felt[use].mean()
+        left = y - x * float(x @ y) / max(float(x @ x), 1e-9)
+        found.append(dt * float(left @ left) / _GUST**2 + (np.log(lag / LAG) / _LAG_SPREAD) ** 2)
+    return _LAGS[int(np.argmin(found))]
+
+
 def measure(
     power: np.ndarray, felt: np.ndarray, rows: np.ndarray, *, dt: float, engine: Engine | None, spool: bool
 ) -> Power:
@@ -130,10 +150,14 @@ def measure(
         given = engine.answer(filled, dt)
         asked, answer, spread = engine.over_weight(filled), engine.over_weight(given), 0.12
         follows = engine.follows(filled, given, dt)
+    elif spool:
+        asked, spread = SPOOL_GAIN * filled, SPOOL_SPREAD / SPOOL_GAIN
+        answer = asked
     else:
-        gain, share = (SPOOL_GAIN, SPOOL_SPREAD) if spool else (USUAL_GAIN, GAIN_SPREAD)
-        asked, spread = gain * filled, share / gain
-        answer = asked if spool else lagged(asked, dt, LAG)
+        asked, spread = np.interp(filled, USUAL_THROTTLE, USUAL_THRUST), GAIN_SPREAD
+        lag = _lag(asked, felt, rows & np.isfinite(felt), dt)
+        answer = lagged(asked, dt, lag)
+        follows = np.full_like(felt, dt / (lag + dt))
     use = rows & np.isfinite(felt)
     if use.sum() < 20:
         return Power(asked - float(median(asked[known])), felt, answer, follows, 0.05, True)

@@ -15,7 +15,8 @@ import numpy as np
 
 from deckward import prediction
 from deckward.errors import InputError
-from deckward.explanation.contributions import LONGEST, Flight
+from deckward.explanation.contributions import LONGEST
+from deckward.explanation.flight import Flight
 from deckward.explanation.view import STEP, View
 from deckward.foundation.statistics import median
 from deckward.foundation.units import NAUTICAL_MILE, STANDARD_GRAVITY
