@@ -277,7 +277,9 @@ def coordinated(pitch: np.ndarray, roll: np.ndarray, climb: np.ndarray) -> np.nd
 
     Attitude 3-2-1; ``climb`` is the climb angle of the way through the air, rad; (n,) each.
     """
-    return -np.arcsin(np.clip(np.tan(roll) * np.sin(pitch - climb) / np.cos(climb), -0.5, 0.5))
+    ahead, across = np.cos(roll), np.sin(roll) * np.sin(pitch)
+    below = np.tan(climb) * np.sin(roll) * np.cos(pitch) / np.hypot(ahead, across)
+    return np.arcsin(np.clip(below, -0.5, 0.5)) - np.arctan2(across, ahead)
 
 
 def sideslip(pitch: np.ndarray, roll: np.ndarray, climb: np.ndarray, off: np.ndarray) -> np.ndarray:

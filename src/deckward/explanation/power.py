@@ -123,7 +123,9 @@ def _lag(asked: np.ndarray, felt: np.ndarray, use: np.ndarray, dt: float) -> flo
         mean = np.convolve(answer, np.ones(width) / width, "same")[use]
         x, y = mean - mean.mean(), felt[use] - felt[use].mean()
         left = y - x * float(x @ y) / max(float(x @ x), 1e-9)
-        found.append(dt * float(left @ left) / _GUST**2 + (np.log(lag / LAG) / _LAG_SPREAD) ** 2)
+        # samples a second apart are as good as independent
+        misfit = dt * x.size * np.log(float(left @ left) / x.size + 1e-8)
+        found.append(misfit + (np.log(lag / LAG) / _LAG_SPREAD) ** 2)
     return _LAGS[int(np.argmin(found))]
 
 
