@@ -30,8 +30,11 @@ UNFELT = 1.0
 FULL_POWER = 0.85
 #: one standard deviation of a contribution, as a share of it: own tables, a usual jet's, power inferred
 _SHARE, _USUAL_SHARE, _INFERRED_SHARE = 0.10, 0.20, 0.30
-#: s by which nose and bank follow the hand that moves them; common practice, no source
-NOSE_LAG, BANK_LAG = 0.3, 0.4
+#: lag of the nose behind the hand that leads it, as a part of the airframe's own; chosen by us, on
+#: flights of two jets
+NOSE_SHARE = 0.33
+#: s by which the bank follows the hand; common practice, no source
+BANK_LAG = 0.4
 #: s by which the sideslip of a bank follows it: a part of the yaw mode's period; common practice, no source
 SLIP_LAG = 1.0
 
@@ -125,7 +128,7 @@ def _lay(flight: Flight, hook_to_ramp: float) -> Split:
         "power": by_hand(
             power_push, fit.power_gain * thrust + fit.thrust - needed, view.power.follows[flight.rows]
         ),
-        "nose": by_hand(nose_push, nose, STEP / (NOSE_LAG + STEP)),
+        "nose": by_hand(nose_push, nose, STEP / (NOSE_SHARE * model.pitch_lag + STEP)),
         "bank": by_hand(of_hand[1:] @ model.input(hands, "lift") * STEP, lift, STEP / (BANK_LAG + STEP))
         - by_hand(power_push, fit.slip_drag * flight.slip_size, STEP / (BANK_LAG + SLIP_LAG + STEP))
         + sideways

@@ -48,7 +48,9 @@ def test_what_comes_later_changes_nothing_before_it(lagging):
     assert (two - one)[40:50].sum() == pytest.approx(push @ answer(other - hand, follows))
 
 
-@pytest.mark.parametrize(("roll", "alpha", "beta"), [(0.0, 0.14, 0.03), (0.25, 0.14, 0.0), (-0.4, 0.1, -0.05)])
+@pytest.mark.parametrize(
+    ("roll", "alpha", "beta"), [(0.0, 0.14, 0.03), (0.25, 0.14, 0.0), (-0.4, 0.1, -0.05)]
+)
 def test_sideslip_is_that_of_an_attitude_and_a_way_through_the_air(roll, alpha, beta):
     """Attitude as scipy's intrinsic z-y-x rotation: the velocity in body axes gives alpha and beta."""
     heading, pitch = 0.3, 0.11
