@@ -75,7 +75,7 @@ class Approach:
 
     @cached_property
     def pitch_lag(self) -> float:
-        """Lag of the angle of attack behind the elevator, s, with nothing but the airframe: 2 zeta over omega.
+        """Lag of the angle of attack behind the elevator, s, of the airframe alone: 2 zeta over omega.
 
         Of the quicker pair of modes with the elevator held, the short period.
         """

@@ -76,7 +76,7 @@ def test_an_engine_at_its_quickest_follows_by_the_share_it_made():
 
 
 def test_the_lag_of_a_jet_without_tables_comes_from_the_pass():
-    """A made pass: a throttle that is worked, answered with a lag of 0.4 s, averaged as the energy rate is."""
+    """A throttle that is worked, answered with a lag of 0.4 s, averaged as the energy rate is."""
     rng = np.random.default_rng(2)
     time = np.arange(0.0, 25.0, 0.05)
     throttle = 0.4 + 0.06 * np.sin(1.1 * time) + 0.05 * np.sin(2.3 * time)
