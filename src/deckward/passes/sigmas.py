@@ -38,6 +38,9 @@ def _place(b: Flown, when: np.ndarray, order: int = 0) -> tuple[np.ndarray, np.n
         # an error of a sample's time is an error along the way flown
         late = b.d.aircraft.track.sigma.get("time", 0.0)
         along = along + (late * b.d.aircraft.speed(when)) ** 2
+        # and a doubt about how late the height is one along the way down
+        late = b.d.aircraft.track.sigma.get("late-height", 0.0)
+        up = up + (late * b.d.aircraft.lanes["down"].at(when)[:, 1]) ** 2
         # and a doubt about the ship's clock one along hers
         known = b.d.ship.track.sigma
         along = along + (known.get("clock", 0.0) * b.d.ship.speed(when)) ** 2
@@ -71,8 +74,12 @@ def _deck_height(b: Flown, when: np.ndarray) -> np.ndarray:
 def _arm(b: Flown, when: np.ndarray, point, known) -> np.ndarray:
     """Sigma of the height of a point of the aircraft against its reference point."""
     lanes = b.d.aircraft.lanes
-    pitch = np.abs(point[0]) * lanes["pitch"].sigma(when)
-    roll = np.abs(point[1]) * lanes["roll"].sigma(when)
+    # a doubt about how late the attitude is one along the way that it turns
+    late = b.d.aircraft.track.sigma.get("late-attitude", 0.0)
+    pitch, roll = (
+        np.abs(arm) * np.hypot(lanes[name].sigma(when), late * lanes[name].at(when)[:, 1])
+        for name, arm in (("pitch", point[0]), ("roll", point[1]))
+    )
     return np.sqrt(pitch**2 + roll**2 + known[2] ** 2 + (0.1 * known[0]) ** 2)
 
 

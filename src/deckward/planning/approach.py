@@ -7,6 +7,7 @@ from a still deck. Sink and closure are against the ship, on that path.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -60,6 +61,19 @@ class Approach:
     closure: float
     pitch: float
     crab: float
+
+
+@dataclass(frozen=True)
+class Aim:
+    """Where the jet's recorded point is as its hook meets the still deck on the commanded path.
+
+    ``ahead`` of the ramp along the centreline and ``height`` above the sea, m; the path's
+    ``angle`` below the horizon, seen from the ship.
+    """
+
+    ahead: float
+    height: float
+    angle: float
 
 
 @dataclass(frozen=True)
@@ -133,17 +147,35 @@ def _pitch(setting: Setting, closure_share: float) -> float:
     return setting.profile.on_speed - setting.angle * closure_share if told is None else told
 
 
+def from_hook(profile: Profile, point: Sequence[float], pitch: float) -> tuple[float, float]:
+    """Return how far a body point is ahead of the hook and above it, wings level, m."""
+    forward, down = point[0] - profile.hook[0], point[2] - profile.hook[2]
+    c, s = math.cos(pitch), math.sin(pitch)
+    return forward * c + down * s, forward * s - down * c
+
+
+def aim(setting: Setting, flown: Approach) -> Aim:
+    """Say where the recorded point is when the hook meets its target in the attitude flown.
+
+    The site's reference point is taken to lie at the water.
+    """
+    ahead, above = from_hook(setting.profile, (0.0, 0.0, 0.0), flown.pitch)
+    return Aim(
+        ahead=setting.site.lens.hook_target + ahead,
+        height=-setting.site.ramp[2] + above,
+        angle=setting.angle,
+    )
+
+
 def geometry(setting: Setting, pitch: float) -> Geometry:
     """Place hook, eye and lens on the commanded path at a pitch attitude."""
     profile, lens = setting.profile, replace(setting.site.lens, basic_angle=setting.angle)
-    forward = profile.eye[0] - profile.hook[0]
-    down = profile.eye[2] - profile.hook[2]
-    c, s = math.cos(pitch), math.sin(pitch)
+    ahead, above = from_hook(profile, profile.eye, pitch)
     over = axes.path_constant(replace(setting.site, lens=lens), profile, pitch)
     aside = abs(lens.position[1])
     return Geometry(
-        hook_to_eye=forward * s - down * c,
-        eye_ahead=forward * c + down * s,
+        hook_to_eye=above,
+        eye_ahead=ahead,
         hook_to_ramp=lens.hook_target * math.tan(setting.angle),
         hook_target=lens.hook_target,
         eye_over_lens=over,

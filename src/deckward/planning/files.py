@@ -123,6 +123,7 @@ def _scenario(form: ScenarioForm, folder: Path | None) -> Scenario:
             interval=form.marshal.interval_s,
             airspeed=to_si(form.marshal.airspeed_kt, "kt"),
             leg=form.marshal.leg_s,
+            turn_in=to_si(form.marshal.turn_in_nm, "nm"),
         ),
     )
 
@@ -256,6 +257,7 @@ def _launch(form: forms.LaunchForm) -> model.Launch:
             masses=_each(catapult.mass_lb, "lb"),
             end_speeds=_each(catapult.end_speed_kt, "kt"),
             stroke=to_si(catapult.stroke_ft, "ft"),
+            capacity=to_si(catapult.capacity_pct, "pct"),
         ),
     )
 

@@ -18,8 +18,9 @@ from deckward.environment.wind import Wind
 from deckward.errors import InputError, Note
 from deckward.foundation import angles
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE, from_si, to_si
+from deckward.planning.approach import Aim
 from deckward.planning.marshal import Slot
-from deckward.planning.pattern import Aim, AirAt, Trimmed
+from deckward.planning.pattern import AirAt, Trimmed
 from deckward.planning.steaming import Steaming, direction
 
 #: from memory: 250 kt and 4,000 ft a minute from the push
@@ -66,7 +67,8 @@ class Inbound:
     """An approach from the fix. ``final_bearing`` is where the landing area points, true.
 
     The arrays are (n,), read-only: seconds from the push, ``ahead`` and ``right`` of the
-    ramp in landing axes, ``height`` over the sea. ``seconds`` is from push to touchdown.
+    ramp in landing axes, ``height`` over the sea. ``seconds`` is from push to touchdown,
+    ``ramp`` from push to the ramp.
     """
 
     final_bearing: float
@@ -75,6 +77,7 @@ class Inbound:
     ahead: np.ndarray
     right: np.ndarray
     height: np.ndarray
+    ramp: float
     notes: tuple[Note, ...] = ()
 
     def __post_init__(self) -> None:
@@ -144,6 +147,7 @@ class Descent:
             ahead=ahead,
             right=right,
             height=steps.height,
+            ramp=float(np.interp(0.0, -steps.to_go, steps.time)),
             notes=tuple(self._notes(slot, steps)),
         )
 
@@ -205,15 +209,20 @@ class Descent:
         air = self.air_at(height)
         fast = speeds.true_from_calibrated(self.airspeed, pressure=air.pressure, temperature=air.temperature)
         slow = speeds.true_from_equivalent(self.on_speed.airspeed, density=air.density)
-        past = [self._air(float(level)) for level in height]
+        past = [self.air_over_ship(float(level)).air for level in height]
         return _Column(np.column_stack([fast, slow, past]).tolist())
 
-    def _air(self, height: float) -> np.ndarray:
+    def air_over_ship(self, height: float) -> Steaming:
+        """Give the ship on her course, in the wind of a height."""
         if self.wind_at is None:
-            return self.steaming.air
+            return self.steaming
         wind = self.wind_at(height)
-        there = replace(self.steaming, wind_from=float(wind.from_direction), wind_speed=float(wind.speed))
-        return there.air
+        return replace(self.steaming, wind_from=float(wind.from_direction), wind_speed=float(wind.speed))
+
+    def on_speed_at(self, height: float) -> float:
+        """Give the true airspeed on speed at a height."""
+        density = self.air_at(np.asarray(height)).density
+        return float(speeds.true_from_equivalent(self.on_speed.airspeed, density=density))
 
     def _first(self, slot: Slot) -> tuple[float, float]:
         """Give way and track, landing axes, of the leg from the fix to the gate on the final bearing."""

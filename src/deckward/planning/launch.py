@@ -37,17 +37,6 @@ _TRIED = np.linspace(0.6, 1.35, 76)
 
 
 @dataclass(frozen=True)
-class Stroke:
-    """What a steady pull over the stroke is: mean acceleration, m/s^2, time, s, energy into the jet, J."""
-
-    end_speed: float
-    length: float
-    acceleration: float
-    seconds: float
-    energy: float
-
-
-@dataclass(frozen=True)
 class FlyOff:
     """The jet off the bow, (n,) each from the end of the stroke, read-only.
 
@@ -84,17 +73,6 @@ class Power:
 
     name: str
     share: float
-
-
-def stroke(end_speed: float, length: float, mass: float) -> Stroke:
-    """Say what a steady pull to ``end_speed`` takes: v^2 / (2 L), 2 L / v and m v^2 / 2."""
-    return Stroke(
-        end_speed=end_speed,
-        length=length,
-        acceleration=end_speed**2 / (2.0 * length),
-        seconds=2.0 * length / end_speed,
-        energy=0.5 * mass * end_speed**2,
-    )
 
 
 def closed_settle(deficit: float, growth: float) -> tuple[float, float]:

@@ -18,17 +18,16 @@ from functools import cached_property
 
 import numpy as np
 
-from deckward.aircraft.model import Profile
 from deckward.environment import airspeed as speeds
 from deckward.environment import atmosphere
 from deckward.errors import InputError, Note
 from deckward.foundation.units import DEGREE, NAUTICAL_MILE, from_si
 from deckward.planning import turn as turns
+from deckward.planning.approach import Aim
 from deckward.planning.scenario import Pattern as Wish
 from deckward.planning.solving import root
 from deckward.planning.steaming import Steaming
 from deckward.planning.turn import Curve
-from deckward.site.model import Site
 
 #: steepest bank of the turn to the groove: published (CNATRA P-1211), 27 to 30 deg
 GREATEST_BANK = 30.0 * DEGREE
@@ -47,19 +46,6 @@ class Trimmed:
 
     airspeed: float
     angle_of_attack: float
-
-
-@dataclass(frozen=True)
-class Aim:
-    """Where the jet's recorded point is as its hook meets the still deck on the commanded path.
-
-    ``ahead`` of the ramp along the centreline and ``height`` above the sea, m; the path's
-    ``angle`` below the horizon, seen from the ship.
-    """
-
-    ahead: float
-    height: float
-    angle: float
 
 
 @dataclass(frozen=True)
@@ -426,27 +412,6 @@ def bank_for(solver: Solver, abeam: float, greatest: float) -> tuple[float, Note
             f"{_miles(limit)} nm, and this is planned.",
         )
     return root(lambda bank: solver.abeam(bank) - abeam, LEAST_BANK, greatest), None
-
-
-def aim_at(
-    site: Site, profile: Profile, *, closure_share: float = 0.82, basic_angle: float | None = None
-) -> Aim:
-    """Say where the jet's recorded point is when the hook meets its target on the commanded path.
-
-    The site's reference point is taken to lie at the water. ``closure_share`` is closure over
-    true airspeed, for the on-speed attitude of a profile that does not tell it.
-    """
-    angle = site.lens.basic_angle if basic_angle is None else basic_angle
-    pitch = profile.on_speed_pitch
-    if pitch is None:
-        pitch = profile.on_speed - closure_share * angle
-    forward, _, down = profile.hook
-    c, s = np.cos(pitch), np.sin(pitch)
-    return Aim(
-        ahead=site.lens.hook_target - float(forward * c + down * s),
-        height=-site.ramp[2] + float(down * c - forward * s),
-        angle=angle,
-    )
 
 
 def _feet(metres: float) -> str:

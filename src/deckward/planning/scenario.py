@@ -235,11 +235,15 @@ class Recovery:
 
 @dataclass(frozen=True)
 class Catapult:
-    """End speed against the ship by mass, at full capacity, and the stroke, m."""
+    """End speed against the ship by mass, at full capacity, and the stroke, m.
+
+    ``capacity`` is the part of its full energy that it is set to: end speeds go with its root.
+    """
 
     masses: tuple[float, ...]
     end_speeds: tuple[float, ...]
     stroke: float
+    capacity: float = 1.0
 
 
 @dataclass(frozen=True)
@@ -285,7 +289,8 @@ class Pattern:
 class Marshal:
     """The stack: ``radial`` from the ship (None: opposite the final bearing), lowest altitude, push times.
 
-    ``push`` is the clock time of the first push; ``leg`` the holding pattern's leg, s.
+    ``push`` is the clock time of the first push; ``leg`` the holding pattern's leg, s;
+    ``turn_in`` how far aft of the ramp a jet that bolters comes back onto the final bearing, m.
     """
 
     radial: float | None
@@ -294,6 +299,7 @@ class Marshal:
     interval: float
     airspeed: float
     leg: float
+    turn_in: float
 
 
 @dataclass(frozen=True)

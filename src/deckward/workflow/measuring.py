@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -91,8 +91,8 @@ def measure_site(
     if out is not None:
         folder.check(Path(out))
     edge, abreast = (_spot(file, ship, map=map, only=only, origin=origin) for file in (at_ramp, at_lens))
-    found, rows = _about(
-        files, lambda: measuring.measure_site(pairs, start, jet, at_ramp=edge, at_lens=abreast)
+    found, rows = options.naming(
+        files[0], lambda: measuring.measure_site(pairs, start, jet, at_ramp=edge, at_lens=abreast)
     )
     found = replace(found, name=name or _own(start.name), description=_words(files))
     told = tuple(_row(one) for one in rows)
@@ -136,8 +136,8 @@ def measure_aircraft(
         folder.check(Path(out))
     pairs = _pairs(files, ship, map=map, only=only, origin=origin)
     nose, mains = (_spot(file, ship, map=map, only=only, origin=origin) for file in (at_ramp, mains_at_ramp))
-    found, rows = _about(
-        files, lambda: measuring.measure_aircraft(pairs, deck, start, at_ramp=nose, mains_at_ramp=mains)
+    found, rows = options.naming(
+        files[0], lambda: measuring.measure_aircraft(pairs, deck, start, at_ramp=nose, mains_at_ramp=mains)
     )
     found = replace(found, name=name or _own(start.name), description=_words(files))
     told = tuple(_row(one) for one in rows)
@@ -178,15 +178,6 @@ def _pairs(files, ships, *, map, only, origin) -> list[tuple[Track, Track]]:
 def _spot(file, ships, *, map, only, origin) -> tuple[Track, Track] | None:
     """Read a recording made on a marked spot."""
     return None if file is None else _pairs([file], ships[:1], map=map, only=only, origin=origin)[0]
-
-
-def _about(files, work: Callable):
-    try:
-        return work()
-    except InputError as fault:
-        raise InputError(
-            fault.problem, file=fault.file or str(files[0]), place=fault.place, remedy=fault.remedy
-        ) from fault
 
 
 def _own(name: str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any
 
 import msgspec
 import numpy as np
@@ -31,8 +31,6 @@ if TYPE_CHECKING:
     from deckward.planning.plan import Plan
     from deckward.planning.scenario import Scenario
     from deckward.scoring.rulebook import Rulebook
-
-T = TypeVar("T")
 
 #: the word for a ship that nobody recorded
 FITTED = "fitted"
@@ -175,14 +173,14 @@ def debrief(
         say("fitting the ship")
         from deckward.passes import fitted_ship
 
-        steady = _about(str(recording), lambda: fitted_ship.fit_ship(read.aircraft, deck, jet))
+        steady = options.naming(recording, lambda: fitted_ship.fit_ship(read.aircraft, deck, jet))
         boat, deck = steady.track, fitted_ship.known_to(steady, deck)
         found_ship = [steady.note()]
 
     say("finding the passes")
     found = [
-        _about(
-            str(recording),
+        options.naming(
+            recording,
             partial(
                 passes.find,
                 track,
@@ -352,16 +350,6 @@ def _otherwise(changes: Sequence[str]) -> Callable[[Pass, Rulebook], tuple[WhatI
 
     asked = [what_if.change(text) for text in changes]
     return lambda flown, rules: what_if.what_if(flown, rules, asked)
-
-
-def _about(file: str, work: Callable[[], T]) -> T:
-    """Do some work on what a file held; a fault gets the name of the file."""
-    try:
-        return work()
-    except InputError as fault:
-        raise InputError(
-            fault.problem, file=fault.file or file, place=fault.place, remedy=fault.remedy
-        ) from fault
 
 
 def _launches(track: Track, boat, deck: Site, found: passes.Found) -> list[explanation.Launch | None]:

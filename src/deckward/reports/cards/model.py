@@ -23,16 +23,12 @@ class Figure:
 
 @dataclass(frozen=True)
 class Table:
-    """A small table; rows whose number is in ``marked`` are set apart (and say why in words).
-
-    ``half`` tells that it is narrow enough to stand beside another.
-    """
+    """A small table; rows whose number is in ``marked`` are set apart (and say why in words)."""
 
     title: str
     head: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     marked: frozenset[int] = frozenset()
-    half: bool = False
 
 
 @dataclass(frozen=True)
