@@ -10,6 +10,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 
+def printable(text: str) -> str:
+    """Replace signs of a file that do not print: they could steer the terminal."""
+    return "".join(
+        sign if sign.isprintable() or sign == "\n" else "\N{REPLACEMENT CHARACTER}" for sign in text
+    )
+
+
 class DeckwardError(Exception):
     """A promise that the input broke; carries the place and the remedy.
 
@@ -40,7 +47,8 @@ class DeckwardError(Exception):
         """Say it in one line: place, problem, remedy."""
         where = ", ".join(part for part in (self.file, self.place) if part)
         text = f"{where}: {self.problem}" if where else self.problem
-        return f"{text} {self.remedy}" if self.remedy else text
+        gap = "" if text.endswith("\n") else " "
+        return printable(f"{text}{gap}{self.remedy}" if self.remedy else text)
 
 
 class InputError(DeckwardError):
@@ -63,3 +71,6 @@ class Note:
 
     code: str
     text: str
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "text", printable(self.text))

@@ -16,6 +16,7 @@ class ProfileSigma:
     eye: Vector = (0.0, 0.0, 0.0)
     hook: Vector = (0.0, 0.0, 0.0)
     main_wheels: Vector = (0.0, 0.0, 0.0)
+    nose_wheel: Vector = (0.0, 0.0, 0.0)
     on_speed: float = 0.0
 
 

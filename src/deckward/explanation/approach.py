@@ -74,6 +74,26 @@ class Approach:
     own: bool
 
     @cached_property
+    def pitch_lag(self) -> float:
+        """Lag of the angle of attack behind the elevator, s, of the airframe alone: 2 zeta over omega.
+
+        Of the quicker pair of modes with the elevator held, the short period.
+        """
+        linear = self.elevator_hold
+        upright = [linear.states.index(name) for name in ("vx", "vz", "pitch", "pitch_rate")]
+        quick = sorted(np.linalg.eigvals(linear.a[np.ix_(upright, upright)]), key=abs)[-2:]
+        return float((-(quick[0] + quick[1]) / (quick[0] * quick[1])).real)
+
+    @cached_property
+    def slip_drag(self) -> float | None:
+        """Drag over weight of a radian of sideslip by the aircraft's own table, None without one."""
+        slopes = self.model.profile.tables.get("aerodynamics", {}).get("derivatives") or {}
+        per_sideslip = slopes.get("drag_per_sideslip")
+        if per_sideslip is None or not self.own:
+            return None
+        return float(per_sideslip / self.model.lift_and_drag(self.trim.alpha)[0])
+
+    @cached_property
     def _slope(self) -> float:
         return math.tan(-self.trim.path)
 

@@ -15,7 +15,8 @@ import numpy as np
 
 from deckward import prediction
 from deckward.errors import InputError
-from deckward.explanation.contributions import LONGEST, Flight
+from deckward.explanation.contributions import LONGEST
+from deckward.explanation.flight import Flight
 from deckward.explanation.view import STEP, View
 from deckward.foundation.statistics import median
 from deckward.foundation.units import NAUTICAL_MILE, STANDARD_GRAVITY
@@ -123,7 +124,7 @@ class _Again:
         assert flight.model is not None
         self.approach = flight.model
         self.count = rows.size
-        along, up = flight.air()
+        along, up = flight.air
         roll = view.roll[rows]
         thrust, recorded = flight.thrust()
         thrust = thrust - median(thrust)
@@ -139,7 +140,7 @@ class _Again:
         self.alpha = self.on_speed + fit.nose_gain * flight.attack
         weight = self.approach.model.mass * STANDARD_GRAVITY
         self.thrust = trim.thrust + weight * (
-            fit.power_gain * thrust + fit.thrust - fit.slip_drag * np.abs(flight.sideslip())
+            fit.power_gain * thrust + fit.thrust - fit.slip_drag * flight.slip_size
         )
         self.roll, self.along, self.up = roll, along, up
         self.detour = flight.detour

@@ -42,7 +42,7 @@ _ONE_FRAME = (0.01, 0.01)
 _VAGUE = 0.2
 #: share of a contradiction that a lateness may leave unexplained, and how far what is left may be from
 #: the noise of most rows: chosen by us
-_UNEXPLAINED, _WHITE = 0.1, 3.0
+_UNEXPLAINED, _WHITE = 0.3, 3.0
 #: a variance is this much greater than residuals tell: the few rows where a path bends decide it
 _FEW = 2.0
 #: seconds that an attitude seems late where airspeed is told of a point two metres from the track's,
@@ -189,10 +189,11 @@ def _of_pass(track: Track, window: Window) -> Lateness | None:
     stop = int(flying[0]) if flying.size else time.size
     if (stop - 1) * step < 4.0:
         return None
-    return _fit(*(a[:stop] for a in (time, height, pitch, attack, speed, roll)), step)
+    kept = [a[:stop] for a in (time, height, pitch, attack, speed, roll)]
+    return _fit(*kept, step=step)
 
 
-def _fit(time, height, pitch, attack, speed, roll, step: float) -> Lateness | None:
+def _fit(time, height, pitch, attack, speed, roll, *, step: float) -> Lateness | None:
     best: Lateness | None = None
     climb = _climb(time, time, pitch, roll, attack, speed)
     tries = np.arange(0.0, _LATEST, 0.1)

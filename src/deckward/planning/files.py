@@ -40,7 +40,15 @@ def load(name_or_path: str | Path | None = None, *, typed: Mapping[str, Any] | N
     folder = None
     if name_or_path is not None and SHELF.name_of(name_or_path) is None:
         folder = Path(name_or_path).parent
-    return _scenario(form, folder)
+    try:
+        return _scenario(form, folder)
+    except InputError as fault:
+        key = (fault.place or "").removeprefix("--")
+        if not file or fault.file or key in (typed or {}):
+            raise
+        # what the scenario names is not there
+        place = f"key {key}" if key in ("site", "aircraft") else fault.place
+        raise InputError(fault.problem, file=file, place=place, remedy=fault.remedy) from fault
 
 
 def bundled() -> dict[str, str]:

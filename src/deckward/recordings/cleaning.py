@@ -62,8 +62,8 @@ class Samples:
     own_time: bool = True
     computed: bool = False
     time_sigma: float = 0.0
-    #: what the reader knows beyond the steps, by quantity
-    sigma: Mapping[str, float] = field(default_factory=dict)
+    #: as in ``Track``
+    doubt: Mapping[str, np.ndarray] = field(default_factory=dict)
     notes: list[Note] = field(default_factory=list)
 
     @property
@@ -93,6 +93,7 @@ class Samples:
         """Keep the samples that a mask picks."""
         self.time = self.time[rows]
         self.channels = {q: values[rows] for q, values in self.channels.items()}
+        self.doubt = {q: values[rows] for q, values in self.doubt.items()}
 
     def plane(self) -> np.ndarray:
         """Give the horizontal place (n, 2) in m, true for short ways only."""

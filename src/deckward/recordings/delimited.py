@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from deckward.errors import InputError, Note
-from deckward.recordings.cells import Cells, Table, no_rows
+from deckward.recordings.cells import Cells, Table, no_rows, not_too_wide
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import HEAD, Content, foreign
 from deckward.recordings.quantities import Meaning, understand
@@ -175,6 +175,7 @@ def find_layout(content: Content, options: FileOptions) -> Layout:
         notes.append(
             Note("line-of-words", f"Line {units + 1} holds no number but units; not read as a sample.")
         )
+    not_too_wide(content, names)
     return Layout(
         names=tuple(names),
         header=header,

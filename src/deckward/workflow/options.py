@@ -184,9 +184,13 @@ def readable(path: str | Path) -> Path:
         InputError: there is none, or it is a folder.
     """
     path = Path(path)
-    if path.is_dir():
+    try:
+        folder, there = path.is_dir(), path.exists()
+    except (OSError, ValueError):  # a name that no system takes
+        folder = there = False
+    if folder:
         raise InputError("this is a folder.", file=str(path), remedy="Name one file in it.")
-    if not path.exists():
+    if not there:
         raise InputError(
             "there is no such file.",
             file=str(path),

@@ -21,7 +21,7 @@ from deckward.foundation.track import Track
 from deckward.recordings import Recording
 from deckward.reports.model import PassReport, SessionReport
 from deckward.site.model import Site
-from deckward.workflow import contract, folder, options
+from deckward.workflow import contract, folder, mapping, options
 from deckward.workflow.published import encode
 
 if TYPE_CHECKING:
@@ -34,6 +34,8 @@ if TYPE_CHECKING:
 
 #: the word for a ship that nobody recorded
 FITTED = "fitted"
+#: a profile or site known no better than this is told of: rad of on-speed angle, m fore and aft
+_VAGUE_SPEED, _VAGUE_LENS = units.to_si(0.5, "deg"), 5.0
 #: what a debrief takes where no site, aircraft or rulebook is named
 GENERIC_SITE = "generic-ship"
 GENERIC_AIRCRAFT = "generic-jet"
@@ -159,14 +161,16 @@ def debrief(
 
     say("reading")
     craft = None if fitted else ship
-    try:
-        read = recordings.open_recording(recording, ship=craft, only=only, column_map=map, origin=place)
-    except recordings.UnknownColumns:
-        if map is not None:
-            raise
-        from deckward.workflow.mapping import open_by_draft
-
-        read = open_by_draft(recording, craft, only=only, origin=place, ask=ask, draft_map=draft_map)
+    read = mapping.open_foreign(
+        recording,
+        craft,
+        column_map=map,
+        only=only,
+        origin=place,
+        ask=ask,
+        draft_map=draft_map,
+        wants_ship=not (deck.is_field or course or fitted),
+    )
     boat = None if deck.is_field else course(read) if course else read.ship
     found_ship: list[Note] = []
     if fitted:
@@ -389,6 +393,23 @@ def _generic_notes(site: Site, aircraft: Profile) -> list[Note]:
                 "generic-aircraft",
                 f"Measured with the points of {aircraft.name}, with wide sigmas. Give --aircraft with "
                 "the jet you flew (deckward aircraft).",
+            )
+        )
+    elif aircraft.sigma.on_speed >= _VAGUE_SPEED:
+        known = f"{units.from_si(aircraft.sigma.on_speed, 'deg'):.1f} deg"
+        notes.append(
+            Note(
+                "vague-on-speed",
+                f"The file of {aircraft.name} knows its on-speed angle of attack to {known} only: fast and "
+                "slow are as unsure. Set approach.on_speed_deg, its bands, and sigma.on_speed_deg to match.",
+            )
+        )
+    if not site.generic and site.sigma.lens[0] >= _VAGUE_LENS:
+        notes.append(
+            Note(
+                "vague-lens",
+                f"The file of {site.name} knows where the lens is to {site.sigma.lens[0]:.0f} m only, and "
+                "its angles may be a guess: the ball is as unsure. Set [lens], and sigma.lens_m to match.",
             )
         )
     return notes

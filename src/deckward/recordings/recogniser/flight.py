@@ -41,6 +41,10 @@ class Work:
     alone: bool = False
     time_format: str | None = None
     likely_rate: float | None = None
+    #: words by which a person's latitude and longitude are named
+    place_words: frozenset[str] = frozenset()
+    #: words that mark the columns of a ship that was found by her motion
+    ship_words: frozenset[str] = frozenset()
     #: a heading that fits the motion on one course only, where variation and wind may cancel
     unsure: Finding | None = None
     #: how positions and headings may lie: as they were read first, then what looks the same

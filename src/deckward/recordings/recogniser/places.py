@@ -43,13 +43,25 @@ def geodetic(
 
     ``usual`` is the unit of another craft's position, which this one's is likely to be in too.
     """
-    for latitude, longitude in product(craft.candidates("latitude"), craft.candidates("longitude")):
+
+    def off(pair: tuple[Finding, Finding]) -> float:
+        """Least where the names say most and the two stand side by side."""
+        worth = _worth(pair[0], "latitude", craft) + _worth(pair[1], "longitude", craft)
+        return min(0.5, 0.1 * abs(pair[0].column.index - pair[1].column.index)) - worth
+
+    pairs = product(craft.candidates("latitude"), craft.candidates("longitude"))
+    for latitude, longitude in sorted(pairs, key=off):
         if latitude is longitude or not (latitude.column.known.size and longitude.column.known.size):
             continue
         place = _on_earth(craft, latitude, longitude, clocks, findings, usual)
         if place is not None:
             return place
     return None
+
+
+def _worth(finding: Finding, quantity: str, craft: Craft) -> float:
+    guess = finding.guess(quantity, ship=craft.ship)
+    return guess.score if guess is not None else 0.0
 
 
 def _angle_units(latitude: Finding, longitude: Finding, ship: bool) -> list[str]:

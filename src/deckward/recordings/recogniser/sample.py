@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from deckward.recordings.cells import LARGEST, NO_VALUE
+from deckward.recordings.cells import LARGEST, NO_VALUE, not_too_wide
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import Content
 from deckward.recordings.formats import find_format
@@ -136,6 +136,7 @@ def _of_json_lines(content: Content, options: FileOptions) -> Sample | None:
     if len(rows) < 2:
         return None
     names = dict.fromkeys(name for row in rows for name in row)
+    not_too_wide(content, names)
     columns = [_column(i, name, "", [row.get(name) for row in rows]) for i, name in enumerate(names)]
     return Sample(tuple(columns), len(rows), max(1, every), options)
 
@@ -160,7 +161,9 @@ def _of_table(content: Content, reader, options: FileOptions) -> Sample:
 def _column(index: int, name: str, unit_row: str, cells: Sequence, *, comma: bool = False) -> SampledColumn:
     """Turn cells into numbers, and say what kind they are."""
     if all(cell is None or isinstance(cell, (int, float)) for cell in cells):
-        numbers = np.array([np.nan if cell is None else float(cell) for cell in cells])
+        from deckward.recordings.json_lines import as_float
+
+        numbers = np.array([np.nan if cell is None else as_float(cell) for cell in cells])
         kind = "number" if np.isfinite(numbers).any() else "empty"
         return SampledColumn(index, name, unit_row, numbers, None, kind)
     texts = tuple("" if cell is None else cell if isinstance(cell, str) else str(cell) for cell in cells)
