@@ -183,6 +183,10 @@ def free_air_gusts(r):
     return {"sigma [ft/s]": sqrt(variance)}
 
 
+def path_stability(r):
+    return {"zero [1/s]": -radians(r["slope [deg/kt]"]) / KNOT * G}
+
+
 def wave_encounters(r):
     met = 0.5 - 0.5**2 * 20 * KNOT * cos(radians(r["heading [deg]"])) / G
     return {"met [rad/s]": met, "period [s]": 2 * pi / met}
@@ -246,6 +250,7 @@ WORKED = (
     low_altitude_turbulence,
     free_air_gusts,
     wave_encounters,
+    path_stability,
     earth_centred_places,
     dis_orientations,
 )

@@ -10,6 +10,7 @@ import pytest
 from deckward.errors import InputError
 from deckward.foundation.units import DEGREE, KNOT, NAUTICAL_MILE
 from deckward.planning import holding
+from support.authorities import rows
 
 V = 288.7 * KNOT
 FIX = (-25.0 * NAUTICAL_MILE, 0.0)
@@ -30,7 +31,8 @@ def test_straight_in_from_behind_the_fix():
 
 def test_six_minutes_more_is_one_published_lap():
     """Two turns of two minutes and two legs of one: 1,440 s of way, and bank as derived, 21.6 deg."""
-    _, plan = hold(20 * NAUTICAL_MILE / V + 360.0)
+    lap = rows("case-three-approach")["holding"]["lap [min]"] * 60.0
+    _, plan = hold(20 * NAUTICAL_MILE / V + lap)
     laps = plan.laps
     assert laps is not None and laps.count == 1
     assert laps.bank / DEGREE == pytest.approx(21.6, abs=0.06)
@@ -39,7 +41,7 @@ def test_six_minutes_more_is_one_published_lap():
     assert laps.inbound_seconds == pytest.approx(60.0, abs=3.0)
     assert laps.outbound_seconds == pytest.approx(laps.inbound_seconds, abs=1e-6)
     assert math.remainder(laps.outbound_heading - math.pi, 2 * math.pi) == pytest.approx(0.0, abs=1e-9)
-    assert laps.inbound_seconds + laps.outbound_seconds + 2 * laps.half_turn == pytest.approx(360.0)
+    assert laps.inbound_seconds + laps.outbound_seconds + 2 * laps.half_turn == pytest.approx(lap)
 
 
 def test_wind_on_the_nose_shortens_the_way_out():
