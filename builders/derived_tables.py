@@ -183,6 +183,38 @@ def free_air_gusts(r):
     return {"sigma [ft/s]": sqrt(variance)}
 
 
+def power_approach_derivatives(r):
+    with (FOLDER / "power-approach-set" / "table.csv").open(encoding="utf-8", newline="") as file:
+        given = {k: float(v) for k, v in next(csv.DictReader(file)).items() if "[" in k}
+
+    def known(name, unit="1"):
+        return given[f"{name} [{unit}]"]
+
+    speed, chord = known("speed", "ft/s"), known("chord", "ft")
+    force = 0.5 * 0.0023769 * speed**2 * known("area", "ft2")
+    push, turn = force / (known("weight", "lb") / (G / FOOT)), force * chord / known("inertia", "slug ft2")
+    lag = chord / (2 * speed)
+    return {
+        "Xu [1/s]": -2 * push * known("CD") / speed,
+        "Zu [1/s]": -2 * push * known("CL") / speed,
+        "X alpha [ft/s2]": push * (known("CL") - known("CD alpha")),
+        "Z alpha [ft/s2]": -push * (known("CL alpha") + known("CD")),
+        "X elevator [ft/s2]": -push * known("CD elevator"),
+        "Z elevator [ft/s2]": -push * known("CL elevator"),
+        "Z alpha-dot [ft/s]": -push * lag * known("CL alpha-dot"),
+        "Z q [ft/s]": -push * lag * known("CL q"),
+        "M alpha [1/s2]": turn * known("Cm alpha"),
+        "M alpha-dot [1/s]": turn * lag * known("Cm alpha-dot"),
+        "M q [1/s]": turn * lag * known("Cm q"),
+        "M elevator [1/s2]": turn * known("Cm elevator"),
+    }
+
+
+def wgs_84(r):
+    f = 1 / r["inverse flattening [1]"]
+    return {"minor axis [m]": r["major axis [m]"] * (1 - f), "eccentricity squared [1]": f * (2 - f)}
+
+
 def path_stability(r):
     return {"zero [1/s]": -radians(r["slope [deg/kt]"]) / KNOT * G}
 
@@ -251,6 +283,8 @@ WORKED = (
     free_air_gusts,
     wave_encounters,
     path_stability,
+    power_approach_derivatives,
+    wgs_84,
     earth_centred_places,
     dis_orientations,
 )

@@ -28,12 +28,12 @@ PLACES = [
 LAT, LON, HEIGHT = (np.array(column) for column in zip(*PLACES, strict=True))
 
 
-def test_the_ellipsoid_is_wgs_84():
-    """NIMA TR8350.2, 3rd ed., table 3.1 and 3.3: semi-axes and first eccentricity squared."""
-    assert earth.SEMI_MAJOR_AXIS == 6378137.0
-    assert pytest.approx(298.257223563, rel=1e-15) == 1.0 / earth.FLATTENING
-    assert pytest.approx(6356752.3142, abs=1e-4) == earth.SEMI_MINOR_AXIS
-    assert pytest.approx(6.69437999014e-3, rel=1e-12) == earth.ECCENTRICITY_SQUARED
+@each("wgs-84")
+def test_the_ellipsoid_is_wgs_84(row):
+    assert row["major axis [m]"] == earth.SEMI_MAJOR_AXIS
+    assert pytest.approx(row["inverse flattening [1]"], rel=1e-15) == 1.0 / earth.FLATTENING
+    assert pytest.approx(row["minor axis [m]"], abs=1e-4) == earth.SEMI_MINOR_AXIS
+    assert pytest.approx(row["eccentricity squared [1]"], rel=1e-12) == earth.ECCENTRICITY_SQUARED
 
 
 @each("earth-centred-places")
@@ -107,9 +107,8 @@ def test_attitudes_are_scipys():
     assert frames.body_to_level(heading, pitch, roll) == pytest.approx(theirs, abs=1e-14)
 
 
-def test_one_minute_of_latitude_is_about_a_nautical_mile():
-    """The old definition of the nautical mile; 1843 m at the equator, 1862 m at a pole (from memory)."""
-    for latitude, metres in ((0.0, 1843.0), (45.0, 1852.2), (89.0, 1861.6)):
-        ends = np.radians([latitude - 0.5 / 60.0, latitude + 0.5 / 60.0])
-        a, b = earth.geodetic_to_ecef(ends, np.zeros(2), np.zeros(2))
-        assert np.linalg.norm(b - a) == pytest.approx(metres, abs=1.0)
+@each("minutes-of-latitude", latitude="latitude [deg]", metres="length [m]")
+def test_one_minute_of_latitude_is_about_a_nautical_mile(latitude, metres):
+    ends = np.radians([latitude - 0.5 / 60.0, latitude + 0.5 / 60.0])
+    a, b = earth.geodetic_to_ecef(ends, np.zeros(2), np.zeros(2))
+    assert np.linalg.norm(b - a) == pytest.approx(metres, abs=1.0)

@@ -11,37 +11,38 @@ from support.authorities import rows
 
 FOOT, POUND, G = 0.3048, 0.45359237, 9.80665
 FITTINGS = rows("deck-fittings")
+(SET,) = rows("power-approach-set").values()
 
 
 def test_lift_of_the_set_carries_its_weight():
-    """From memory: 33,200 lb, 530 ft2, 62.9 lb/ft2 of dynamic pressure (230 ft/s at the sea), CL 1.0.
+    """The set's own numbers agree to 0.4 %: 33,200 / (62.87 x 530) = 0.9964, its CL 1.0.
 
-    The set's own numbers agree to 0.4 %: 33,200 / (62.9 x 530) = 0.9964.
+    62.87 lb/ft2 is the pressure of 230 ft/s at the sea; with the set's own 62.9 it is 0.9959.
     """
     made = aircraft.load("cr2144-power-approach")
     aero, mass = made.tables["aerodynamics"], made.tables["mass"]["reference_kg"]
-    assert mass == pytest.approx(33_200 * POUND, abs=0.6)
-    pressure = 0.5 * 1.225 * (230 * FOOT) ** 2
+    assert mass == pytest.approx(SET["weight [lb]"] * POUND, abs=0.6)
+    pressure = 0.5 * 1.225 * (SET["speed [ft/s]"] * FOOT) ** 2
     needed = mass * G / (pressure * aero["reference_area_m2"])
     on_speed = aero["angle_of_attack_deg"].index(round(math.degrees(made.on_speed), 1))
     assert aero["lift_coefficient"][on_speed] == pytest.approx(needed, rel=0.005)
-    assert aero["drag_coefficient"][on_speed] == 0.2
+    assert aero["drag_coefficient"][on_speed] == SET["CD [1]"]
 
 
 def test_derivatives_of_the_set_give_its_dimensional_ones():
-    """Worked by hand from the set: Z_alpha -96.87 ft/s2, M_alpha -0.4447, M_q -0.3156, M_de -1.461 1/s2."""
+    (worked,) = rows("power-approach-derivatives").values()
     made = aircraft.load("cr2144-power-approach")
     aero, mass = made.tables["aerodynamics"], made.tables["mass"]
     slopes = aero["derivatives"]
-    speed, chord = 230 * FOOT, aero["chord_m"]
+    speed, chord = SET["speed [ft/s]"] * FOOT, aero["chord_m"]
     force = 0.5 * 1.225 * speed**2 * aero["reference_area_m2"]
-    z_alpha = -force * (slopes["lift_per_alpha"] + 0.2) / mass["reference_kg"]
-    assert z_alpha / FOOT == pytest.approx(-96.87, rel=2e-3)
+    z_alpha = -force * (slopes["lift_per_alpha"] + SET["CD [1]"]) / mass["reference_kg"]
+    assert z_alpha / FOOT == pytest.approx(worked["Z alpha [ft/s2]"], rel=2e-3)
     moment = force * chord / mass["pitch_inertia_kgm2"]
-    assert moment * slopes["pitch_per_alpha"] == pytest.approx(-0.4447, rel=2e-3)
-    assert moment * slopes["pitch_per_elevator"] == pytest.approx(-1.461, rel=2e-3)
+    assert moment * slopes["pitch_per_alpha"] == pytest.approx(worked["M alpha [1/s2]"], rel=2e-3)
+    assert moment * slopes["pitch_per_elevator"] == pytest.approx(worked["M elevator [1/s2]"], rel=2e-3)
     rate = moment * chord / (2 * speed) * slopes["pitch_per_pitch_rate"]
-    assert rate == pytest.approx(-0.3156, rel=2e-3)
+    assert rate == pytest.approx(worked["M q [1/s]"], rel=2e-3)
 
 
 def test_the_large_ships_path_clears_the_ramp_by_14_feet():
