@@ -17,10 +17,10 @@ import json
 import math
 import sys
 from collections import Counter, defaultdict
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
+from msgspec.structs import replace
 
 from deckward import aircraft, explanation, passes, scoring
 from deckward import site as sites

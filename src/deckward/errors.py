@@ -7,7 +7,8 @@ and says so: :class:`Note`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
+from msgspec.structs import force_setattr
 
 
 def printable(text: str) -> str:
@@ -61,8 +62,7 @@ class NoPassError(DeckwardError):
     exit_code = 3
 
 
-@dataclass(frozen=True)
-class Note:
+class Note(Struct, frozen=True):
     """Something the reader of a result should know about the data behind it.
 
     ``code`` is a stable short name (``gap``, ``frozen-values``); ``text`` is
@@ -73,4 +73,4 @@ class Note:
     text: str
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "text", printable(self.text))
+        force_setattr(self, "text", printable(self.text))

@@ -6,8 +6,8 @@ flew at, the wind it flew in.
 
 from __future__ import annotations
 
+import dataclasses
 import math
-from dataclasses import replace
 
 import corpus_clean
 import numpy as np
@@ -15,6 +15,7 @@ import pytest
 from fly_record import Form, tables, toml, write_table
 from fly_sortie import Sortie
 from fly_truth import truth
+from msgspec.structs import replace
 from sites import aircraft_file
 
 import deckward
@@ -35,7 +36,7 @@ def flown(tmp_path_factory):
     angle = math.radians(plan.site["landing_area"]["angle_deg"])
     sortie.stand(169.0, 35.5, angle, 12.0)
     sortie.launch(END_SPEED, STROKE)
-    sortie.fly(replace(plan, start="upwind", after=7.0, turn_delay=15.0))
+    sortie.fly(dataclasses.replace(plan, start="upwind", after=7.0, turn_delay=15.0))
     whole, form = sortie.flight(), Form(rate=20, channels=COLUMNS, ship_pose=("heading", "pitch", "roll"))
     table, _, _ = tables(whole, form)
     write_table(folder / form.file, table, form)

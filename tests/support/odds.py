@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.prediction import STEP, Scene, State
 from deckward.prediction import scene as kernel
@@ -15,8 +15,7 @@ from deckward.prediction.ensemble import OUTCOMES, begin, first_sight
 NAMES = ("trap", "bolter", "wave-off", "ramp strike", "outside")
 
 
-@dataclass(frozen=True)
-class Crossed:
+class Crossed(Struct, frozen=True):
     """Passes that flew through a range: their states there, the deck's moment, and what became of them."""
 
     states: State
@@ -55,8 +54,7 @@ def fly_through(scene: Scene, starts: State, ranges, *, seed: int, longest: floa
     ]
 
 
-@dataclass(frozen=True)
-class Bin:
+class Bin(Struct, frozen=True):
     """Passes whose odds fell between two bounds: how many, their mean odds, and how often it came so."""
 
     low: float

@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward import prediction
 from deckward.aircraft.model import Profile
@@ -57,8 +58,7 @@ def _usual_tables(on_speed: float) -> dict[str, Any]:
     }
 
 
-@dataclass(frozen=True, eq=False)
-class Approach:
+class Approach(Struct, frozen=True, eq=False, dict=True):
     """An aircraft in small changes about the commanded path.
 
     ``hands`` and ``elevator`` are the transition matrices of one step with angle of attack

@@ -8,10 +8,10 @@ power that holds it. What these leave of the height at the ramp is told as unexp
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.explanation.flight import Fit, Flight
 from deckward.explanation.model import Contribution
@@ -39,8 +39,7 @@ BANK_LAG = 0.4
 SLIP_LAG = 1.0
 
 
-@dataclass(frozen=True, eq=False)
-class Split:
+class Split(Struct, frozen=True, eq=False):
     """The hook's height at the ramp, split; ``(n,)`` by sample, m each, on ``time``.
 
     ``parts`` maps power, nose, bank, air and deck to what each step made; ``start`` is what

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.explanation.approach import Approach, approach
 from deckward.explanation.view import STEP, View
@@ -26,8 +26,7 @@ _OWN_GAIN, _USUAL_GAIN, _NOSE_GAIN = 0.10, 0.25, 0.08
 _ACROSS_TO_UP = 4.0
 
 
-@dataclass(frozen=True, eq=False)
-class Fit:
+class Fit(Struct, frozen=True, eq=False):
     """With what the model flies what was flown.
 
     Gains of power and nose, constant errors of thrust and lift over weight, the drag over

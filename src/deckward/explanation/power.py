@@ -6,9 +6,8 @@ what the aircraft's engine table says; where none was, the energy rate stands fo
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from deckward.aircraft.model import Profile
 from deckward.explanation import recursion
@@ -31,8 +30,7 @@ _GUST = 0.03
 _GRID = 400
 
 
-@dataclass(frozen=True, eq=False)
-class Power:
+class Power(Struct, frozen=True, eq=False):
     """Thrust over weight beyond what holds the commanded path at constant speed, (n,).
 
     ``commanded`` is what the throttle asks for (NaN where not recorded), ``felt`` what the
@@ -60,8 +58,7 @@ def lagged(values: np.ndarray, dt: float, seconds: float) -> np.ndarray:
     return values[0] + recursion.lagged(values - values[0], dt / (seconds + dt))
 
 
-@dataclass(frozen=True, eq=False)
-class Engine:
+class Engine(Struct, frozen=True, eq=False):
     """Thrust over weight by power (``share`` rising), and how fast power can follow, 1/s, at each."""
 
     share: np.ndarray

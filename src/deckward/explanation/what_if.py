@@ -9,9 +9,9 @@ pass as it was flown.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward import prediction
 from deckward.errors import InputError
@@ -40,16 +40,14 @@ CHANGES: dict[str, tuple[float, float, float]] = {
 }
 
 
-@dataclass(frozen=True)
-class Change:
+class Change(Struct, frozen=True):
     """One thing done otherwise; the value is s before the ramp, s, nothing, or nm, as in :data:`CHANGES`."""
 
     name: str
     value: float
 
 
-@dataclass(frozen=True, eq=False)
-class WhatIf:
+class WhatIf(Struct, frozen=True, eq=False):
     """What a change would have made of a pass.
 
     ``rms`` and ``at_ramp`` are how far the model misses the recorded height, m; where it misses

@@ -12,9 +12,8 @@ Frazier (1963); leave-one-out residuals after de Jong, Biometrika 76 (1989).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation.statistics import distinct, median
 
@@ -47,8 +46,7 @@ _POWER = np.add.outer([0, 1, 2], [0, 1, 2, 0]).ravel()
 _DRIVE = np.array([[1 / 20, 1 / 8, 1 / 6, 0], [1 / 8, 1 / 3, 1 / 2, 0], [1 / 6, 1 / 2, 1, 0]]).ravel()
 
 
-@dataclass(frozen=True)
-class Smoothed:
+class Smoothed(Struct, frozen=True):
     """Posterior states of lanes.
 
     ``time`` (n, L); ``state`` (n, 3, L): value, rate, acceleration; ``covariance``
@@ -64,8 +62,7 @@ class Smoothed:
     residual_sigma: np.ndarray
 
 
-@dataclass(frozen=True)
-class Filtered:
+class Filtered(Struct, frozen=True):
     """Forward pass: the state at each row given the samples up to that row."""
 
     time: np.ndarray
@@ -79,10 +76,7 @@ class Filtered:
     def take(self, lanes) -> Filtered:
         """Return some of the lanes."""
         return Filtered(
-            **{
-                name: np.ascontiguousarray(getattr(self, name)[..., lanes])
-                for name in self.__dataclass_fields__
-            }
+            **{name: np.ascontiguousarray(getattr(self, name)[..., lanes]) for name in self.__struct_fields__}
         )
 
 
@@ -295,8 +289,7 @@ def extrapolate(state, covariance, step, jerk) -> tuple[np.ndarray, np.ndarray]:
     return mean, cov
 
 
-@dataclass(frozen=True)
-class Noise:
+class Noise(Struct, frozen=True):
     """Sample variance and jerk density of lanes, and the log-likelihood they reach, (L,) each.
 
     ``quiet`` lanes have no noise that anybody minds: no more was looked for, and no

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 
 import numpy as np
+from msgspec import Struct, field
+from msgspec.structs import force_setattr, replace
 
 
 def _readonly(array) -> np.ndarray:
@@ -18,8 +19,7 @@ def _readonly(array) -> np.ndarray:
     return out
 
 
-@dataclass(frozen=True)
-class Track:
+class Track(Struct, frozen=True):
     """Samples of one craft.
 
     ``time`` is (n,), s, strictly increasing. ``channels`` maps a quantity of the
@@ -47,10 +47,10 @@ class Track:
             if values.shape != time.shape:
                 raise ValueError(f"channel {name}: shape {values.shape}, time has {time.shape}")
         doubt = {name: _readonly(values) for name, values in self.doubt.items()}
-        object.__setattr__(self, "time", time)
-        object.__setattr__(self, "channels", MappingProxyType(channels))
-        object.__setattr__(self, "sigma", MappingProxyType(dict(self.sigma)))
-        object.__setattr__(self, "doubt", MappingProxyType(doubt))
+        force_setattr(self, "time", time)
+        force_setattr(self, "channels", MappingProxyType(channels))
+        force_setattr(self, "sigma", MappingProxyType(dict(self.sigma)))
+        force_setattr(self, "doubt", MappingProxyType(doubt))
 
     def __len__(self) -> int:
         return int(self.time.size)

@@ -10,11 +10,12 @@ sigma says so.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import erf
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
@@ -57,8 +58,7 @@ _ONSET, _LANDS, _ASIDE, _SKIPS = 1.5, 15.0, 4.0, 0.03
 _ALONE = 0.9
 
 
-@dataclass(frozen=True)
-class Clocks:
+class Clocks(Struct, frozen=True):
     """Seconds to add to the ship's clock, their sigma, and what else they could be.
 
     ``one`` is the chance that both sources share a clock, ``alone`` that of all others the

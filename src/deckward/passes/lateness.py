@@ -15,9 +15,9 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.errors import Note
 from deckward.foundation.statistics import median
@@ -63,8 +63,7 @@ _ENOUGH = 0.01
 _SPIKE = 6.0
 
 
-@dataclass(frozen=True)
-class Lateness:
+class Lateness(Struct, frozen=True):
     """Seconds (2,) that height and attitude come late, and their covariance (2, 2)."""
 
     seconds: np.ndarray

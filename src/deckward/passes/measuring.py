@@ -8,9 +8,9 @@ lens, the pilot's eye, how low the hook hangs) stays as it was given.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.aircraft.model import Profile
 from deckward.errors import InputError
@@ -48,8 +48,7 @@ _STRAY = 9.0
 _PUT, _FARTHEST = 0.3, 15.0
 
 
-@dataclass(frozen=True)
-class Quantity:
+class Quantity(Struct, frozen=True):
     """One measured number: its name, value and sigma (m or rad), and what it rests on, in words."""
 
     name: str
@@ -60,8 +59,7 @@ class Quantity:
     seen: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True)
-class Arrest:
+class Arrest(Struct, frozen=True):
     """One stop by a wire, seen from the hull.
 
     ``course`` of the approach to starboard of the bow, rad; ``place`` (2,) of the aircraft's

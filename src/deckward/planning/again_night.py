@@ -11,9 +11,8 @@ published 10-mile gate (NAVEDTRA 14342A).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from deckward.errors import InputError, Note
 from deckward.foundation.units import DEGREE, STANDARD_GRAVITY, from_si
@@ -30,8 +29,7 @@ FLATTEST, STEEPEST = 8.0 * DEGREE, 30.0 * DEGREE
 _POINTS = 241
 
 
-@dataclass(frozen=True)
-class Circuit:
+class Circuit(Struct, frozen=True):
     """One way round, ball to ball; times in s, banks and true headings in rad.
 
     ``turn_in`` is how far aft of the ramp the second turn ends. ``straight`` runs from the

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.aircraft.model import Profile
 from deckward.environment.atmosphere import Air
@@ -30,8 +31,7 @@ BASIC_ANGLES = tuple(angle * DEGREE for angle in (3.0, 3.25, 3.5, 3.75, 4.0))
 _ANGLE_FOR_WIND = ((20.0 * KNOT, 3.25), (33.0 * KNOT, 3.5), (35.0 * KNOT, 3.75), (math.inf, 4.0))
 
 
-@dataclass(frozen=True)
-class Setting:
+class Setting(Struct, frozen=True):
     """What an approach is flown to: aircraft, ship, air at the deck, wind over it, and basic angle.
 
     ``along`` is the felt wind down the landing area, ``crosswind`` across it, + from
@@ -47,8 +47,7 @@ class Setting:
     told: ToldSpeed | None = None
 
 
-@dataclass(frozen=True)
-class Approach:
+class Approach(Struct, frozen=True):
     """The approach at one landing mass.
 
     ``sink`` and ``closure`` are against the deck on the path, closure also the engaging
@@ -63,8 +62,7 @@ class Approach:
     crab: float
 
 
-@dataclass(frozen=True)
-class Aim:
+class Aim(Struct, frozen=True):
     """Where the jet's recorded point is as its hook meets the still deck on the commanded path.
 
     ``ahead`` of the ramp along the centreline and ``height`` above the sea, m; the path's
@@ -76,8 +74,7 @@ class Aim:
     angle: float
 
 
-@dataclass(frozen=True)
-class Geometry:
+class Geometry(Struct, frozen=True):
     """Hook, eye and lens on the commanded path, m.
 
     ``hook_to_eye`` is how far the eye is above the hook, ``eye_ahead`` how far ahead of it;
@@ -94,8 +91,7 @@ class Geometry:
     lens_roll: float | None
 
 
-@dataclass(frozen=True)
-class Slips:
+class Slips(Struct, frozen=True):
     """What a slip moves at the hook, + up and + farther past the ramp, m.
 
     ``nose_height`` and ``nose_touchdown`` for one degree of nose up with the ball held
@@ -115,8 +111,7 @@ class Slips:
     ball_touchdown: float
 
 
-@dataclass(frozen=True)
-class MassLimit:
+class MassLimit(Struct, frozen=True):
     """A limit of landing mass: ``what`` is "aircraft", "gear" or "gear energy"; kg."""
 
     what: str

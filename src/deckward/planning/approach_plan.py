@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.foundation.units import POUND
 from deckward.planning import approach
@@ -17,8 +19,7 @@ from deckward.planning.wind import Steering
 _ROWS = 9
 
 
-@dataclass(frozen=True)
-class Row:
+class Row(Struct, frozen=True):
     """The approach with a fuel at the ball, kg: engaging limit, m/s, and whether all limits are kept."""
 
     fuel: float
@@ -27,8 +28,7 @@ class Row:
     within: bool
 
 
-@dataclass(frozen=True)
-class AngleRow:
+class AngleRow(Struct, frozen=True):
     """The planned approach at another basic angle."""
 
     angle: float
@@ -36,8 +36,7 @@ class AngleRow:
     hook_to_ramp: float
 
 
-@dataclass(frozen=True)
-class ApproachPlan:
+class ApproachPlan(Struct, frozen=True):
     """The approach as planned, ``fuel`` in kg at the ball, and everything about it.
 
     ``most_fuel`` is what the limits of landing mass leave, None without one. ``arriving`` is
@@ -70,8 +69,7 @@ class ApproachPlan:
     rows: tuple[Row, ...]
 
 
-@dataclass(frozen=True)
-class Bounds:
+class Bounds(Struct, frozen=True):
     """The setting of an approach, the landing masses that it allows, and the fuel the jet can have, kg."""
 
     setting: Setting

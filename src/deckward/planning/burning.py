@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import partial
+
+from msgspec import Struct
 
 from deckward.errors import InputError
 from deckward.planning import flows, transit
@@ -22,8 +23,7 @@ _BOLTER = 10.0
 _MOST = 99
 
 
-@dataclass(frozen=True)
-class Times:
+class Times(Struct, frozen=True):
     """What flying near the ship takes in a ``case`` of recovery, s; None for what was not solved.
 
     ``to_ramp`` is from the ball to the ramp. ``balls`` are the clock times of the aircraft's
@@ -37,8 +37,7 @@ class Times:
     balls: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True)
-class Burn:
+class Burn(Struct, frozen=True):
     """What flying near the ship takes, by the jet's mass: times in s, fuel in kg.
 
     ``dry`` is the jet without fuel, ``fuel`` what it has at its first ball: the numbers

@@ -11,9 +11,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.aircraft.model import Profile
 from deckward.environment import airspeed as speeds
@@ -26,8 +26,7 @@ SEA_LEVEL_DENSITY = float(atmosphere.standard(0.0).density)
 _POINTS, _PARTS = 13, (0.55, 2.35)
 
 
-@dataclass(frozen=True)
-class Flow:
+class Flow(Struct, frozen=True):
     """Fuel flow, kg/s, at rising masses, kg; straight between two, beyond the ends as there."""
 
     masses: tuple[float, ...]

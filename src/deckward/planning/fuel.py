@@ -7,8 +7,10 @@ the field with its reserve and the margin: the least fuel.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from functools import partial
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.planning import burning, flows, transit
 from deckward.planning.approach import Approach
@@ -21,8 +23,7 @@ from deckward.planning.transit import Bingo
 _MOST_LOOKS = 12
 
 
-@dataclass(frozen=True)
-class Event:
+class Event(Struct, frozen=True):
     """A point of the ladder; ``time`` on the clock, or from the ladder's start."""
 
     name: str
@@ -30,8 +31,7 @@ class Event:
     fuel: float
 
 
-@dataclass(frozen=True)
-class Look:
+class Look(Struct, frozen=True):
     """A look at the deck: fuel at its ball and after a bolter, and what may follow one.
 
     ``within`` tells whether it keeps the least fuel; ``too_heavy`` by how much the jet is
@@ -48,8 +48,7 @@ class Look:
     then: str
 
 
-@dataclass(frozen=True)
-class Tanking:
+class Tanking(Struct, frozen=True):
     """Going to the tanker: ``cost`` to get there and take fuel, kg; ``leave_with`` at least so much.
 
     ``looks`` are those that the fuel taken gives.
@@ -62,8 +61,7 @@ class Tanking:
     looks: int
 
 
-@dataclass(frozen=True)
-class FlightFuel:
+class FlightFuel(Struct, frozen=True):
     """What the last aircraft of a flight has at the ball, in its turn."""
 
     name: str
@@ -76,8 +74,7 @@ class FlightFuel:
     too_heavy: float
 
 
-@dataclass(frozen=True)
-class FuelPlan:
+class FuelPlan(Struct, frozen=True):
     """The ladder and what follows from it; masses and fuel in kg, times in s.
 
     ``clock`` tells whether times are of the clock. ``least`` must be left after any look;

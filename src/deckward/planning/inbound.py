@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.environment import airspeed as speeds
 from deckward.environment import atmosphere
@@ -44,8 +45,7 @@ _STEP = 1.0
 _LEVELS = 500.0 * FOOT
 
 
-@dataclass(frozen=True)
-class Gate:
+class Gate(Struct, frozen=True):
     """A moment of the approach: ``time`` from the push, ``range`` aft of the ramp, ``height`` over the sea.
 
     ``airspeed`` is calibrated, ``past`` the speed past the ship, ``heading`` true and
@@ -62,8 +62,7 @@ class Gate:
     sink: float
 
 
-@dataclass(frozen=True)
-class Inbound:
+class Inbound(Struct, frozen=True):
     """An approach from the fix. ``final_bearing`` is where the landing area points, true.
 
     The arrays are (n,), read-only: seconds from the push, ``ahead`` and ``right`` of the
@@ -97,8 +96,7 @@ class Inbound:
         return next(gate for gate in self.gates if gate.name == name)
 
 
-@dataclass(frozen=True)
-class Correction:
+class Correction(Struct, frozen=True):
     """How a push that was ``late`` (+) or early is made good by the 10-mile gate.
 
     ``airspeed`` to hold, calibrated; ``left`` what of it remains at the gate, s.
@@ -109,8 +107,7 @@ class Correction:
     left: float
 
 
-@dataclass(frozen=True)
-class Descent:
+class Descent(Struct, frozen=True):
     """The givens of an approach: ship and surface wind, the wind at altitudes, the jet on speed, its aim.
 
     ``airspeed`` is calibrated, held to the 10-mile gate.
@@ -278,8 +275,7 @@ class Descent:
             )
 
 
-@dataclass(frozen=True)
-class _Steps:
+class _Steps(Struct, frozen=True):
     """What was stepped through, (n,) each; ``to_go`` is the way left to the ramp."""
 
     time: np.ndarray
@@ -292,8 +288,7 @@ class _Steps:
     on_path: np.ndarray
 
 
-@dataclass(frozen=True)
-class _Column:
+class _Column(Struct, frozen=True):
     """The air over the ship on even levels: airspeeds fast and on speed, air past her ahead and right."""
 
     rows: list[list[float]]

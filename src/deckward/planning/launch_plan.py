@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.aircraft.model import Profile
 from deckward.errors import InputError, Note
@@ -18,8 +18,7 @@ from deckward.planning.wind_plan import Course
 from deckward.prediction import STILL_AIR, Air, Model, model_of
 
 
-@dataclass(frozen=True)
-class EngineOut:
+class EngineOut(Struct, frozen=True):
     """The jet with one engine failed as the stroke ends, at the planned end airspeed.
 
     ``acceleration`` in level flight; ``least`` the end airspeed that keeps the bounds, None
@@ -32,8 +31,7 @@ class EngineOut:
     least: float | None
 
 
-@dataclass(frozen=True)
-class Shot:
+class Shot(Struct, frozen=True):
     """A planned launch. Airspeeds are true, angles rad, masses kg.
 
     ``bounds`` are the least end airspeeds, the one that binds first; ``wanted`` is that and
@@ -71,8 +69,7 @@ class Shot:
         return self.bounds[0].airspeed
 
 
-@dataclass(frozen=True)
-class LaunchPlan:
+class LaunchPlan(Struct, frozen=True):
     """The shot, and the ship's course for it: None where the wind, or what is needed of it, is not known."""
 
     shot: Shot

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.environment import airspeed as speeds
 from deckward.environment import wind as winds
@@ -31,8 +31,7 @@ SLOWEST = 200.0 * KNOT
 LATE = (-20.0, -10.0, 10.0, 20.0, 30.0)
 
 
-@dataclass(frozen=True)
-class Held:
+class Held(Struct, frozen=True):
     """One aircraft of the stack: who it is, its slot, when it is at the ball and the ramp, its way there.
 
     ``ball`` and ``ramp`` are on the clock of the pushes. ``holding`` and ``track`` (n, 3: seconds
@@ -47,8 +46,7 @@ class Held:
     track: np.ndarray | None
 
 
-@dataclass(frozen=True)
-class MarshalPlan:
+class MarshalPlan(Struct, frozen=True):
     """The recovery by night or in weather. ``case`` is None where the weather is not told.
 
     ``ordered`` where the scenario orders the case. ``clock`` tells whether pushes are times
@@ -102,8 +100,7 @@ def case_number(scenario: Scenario) -> int:
     return 1 if case is None else case.number
 
 
-@dataclass(frozen=True)
-class _Stack:
+class _Stack(Struct, frozen=True):
     """The stack on the clock, and each aircraft's way in; ``told`` where pushes are times of day."""
 
     descent: Descent

@@ -13,10 +13,11 @@ Where its rates of descent do not go with its altitudes, the altitudes are kept.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import astuple, replace
 
 from deckward.environment import airspeed as speeds
 from deckward.environment import atmosphere
@@ -40,16 +41,14 @@ _TURN_POINTS = 401
 AirAt = Callable[[np.ndarray], atmosphere.Air]
 
 
-@dataclass(frozen=True)
-class Trimmed:
+class Trimmed(Struct, frozen=True):
     """The jet on speed: equivalent airspeed in level flight, wings level, and its angle of attack."""
 
     airspeed: float
     angle_of_attack: float
 
 
-@dataclass(frozen=True)
-class Checkpoint:
+class Checkpoint(Struct, frozen=True):
     """A moment to fly to; ``time`` from passing abeam, s, ``bank`` + right, ``sink`` + down.
 
     ``height`` above the sea; ``heading`` true; ``airspeed`` true, ``calibrated`` as the
@@ -71,8 +70,7 @@ class Checkpoint:
     line_up_offset: float
 
 
-@dataclass(frozen=True)
-class Path:
+class Path(Struct, frozen=True):
     """The planned path past the ship, (n,) each, read-only; ``time`` from passing abeam.
 
     ``ahead``, ``right`` in landing axes from the ramp; ``heading`` clockwise from the
@@ -89,12 +87,11 @@ class Path:
     sink: np.ndarray
 
     def __post_init__(self) -> None:
-        for values in vars(self).values():
+        for values in astuple(self):
             values.setflags(write=False)
 
 
-@dataclass(frozen=True)
-class Groove:
+class Groove(Struct, frozen=True):
     """The last straight: ``heading`` clockwise from the centreline, true ``airspeed``, ``closure``, ``sink``.
 
     ``range`` of the roll-out aft of the ramp and its ``height`` above the sea.
@@ -109,8 +106,7 @@ class Groove:
     sink: float
 
 
-@dataclass(frozen=True)
-class Pattern:
+class Pattern(Struct, frozen=True):
     """A solved pattern. ``time_to_turn`` counts from abeam; below 0 the turn begins before it.
 
     ``turned`` is how far the heading comes round to the left, ``turn_time`` from the first
@@ -135,8 +131,7 @@ class Pattern:
         return next(point for point in self.checkpoints if point.name == name)
 
 
-@dataclass(frozen=True)
-class Turn:
+class Turn(Struct, frozen=True):
     """The turn to the groove, (n,) from its start, and when it is at the 90 and the 45."""
 
     curve: Curve
@@ -145,8 +140,7 @@ class Turn:
     marks: tuple[float, float]
 
 
-@dataclass(frozen=True)
-class Solver:
+class Solver(Struct, frozen=True, dict=True):
     """The pattern's givens, and its legs for a bank.
 
     Where the wish tells a distance abeam, the bank is found that has it and its own stands

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cached_property
+
+from msgspec import Struct
 
 from deckward.errors import Note
 from deckward.planning import again, approach, overhead, pattern, slips
@@ -25,8 +26,7 @@ WAVED_OFF = 0.5
 HOLDING_SHARE = 0.8
 
 
-@dataclass(frozen=True)
-class PatternPlan:
+class PatternPlan(Struct, frozen=True, dict=True):
     """The day pattern for ``aircraft`` that land ``interval`` seconds apart, at a landing ``mass``, kg.
 
     ``holds`` are the stack's levels, the lowest flight's first; ``descents`` lead each to

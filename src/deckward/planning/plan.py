@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
-from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.errors import InputError
 from deckward.planning import (
@@ -35,16 +37,14 @@ _ROUNDS, _SETTLED = 4, 1.0
 CARDS = ("launch", "wind", "marshal", "pattern", "approach", "fuel")
 
 
-@dataclass(frozen=True)
-class LeftOut:
+class LeftOut(Struct, frozen=True):
     """A card that the facts do not support, and why."""
 
     card: str
     why: InputError
 
 
-@dataclass(frozen=True)
-class Plan:
+class Plan(Struct, frozen=True):
     """A scenario and its cards; None for one that was not asked for, or is ``left_out``."""
 
     scenario: Scenario

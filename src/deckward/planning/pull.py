@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True)
-class Pull:
+class Pull(Struct, frozen=True):
     """What a steady pull is: mean acceleration, m/s^2, time, s, energy into or out of the jet, J.
 
     ``end_speed`` against the ship is reached, or lost, over ``length``.

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.errors import InputError
 from deckward.foundation import angles, earth
@@ -19,8 +19,7 @@ from deckward.planning.scenario import Divert, Scenario, need
 _STEP = 1000.0 * FOOT
 
 
-@dataclass(frozen=True)
-class Stretch:
+class Stretch(Struct, frozen=True):
     """A part of a flight: time, s, distance over the sea, m, and fuel, kg."""
 
     seconds: float
@@ -28,8 +27,7 @@ class Stretch:
     fuel: float
 
 
-@dataclass(frozen=True)
-class Bingo:
+class Bingo(Struct, frozen=True):
     """The least fuel to reach the field with its reserve, kg, and how to fly it.
 
     ``parts`` are climb, cruise and descent at ``altitude``, cruising over the sea at

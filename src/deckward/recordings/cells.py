@@ -9,10 +9,10 @@ long recording is never held twice.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
+from msgspec import Struct, field
 
 from deckward.errors import InputError, Note
 from deckward.recordings.content import Content
@@ -29,8 +29,7 @@ _WORDS = {
 }
 
 
-@dataclass
-class Cells:
+class Cells(Struct):
     """Loaded columns by their index in the file: polars series, numpy arrays or lists of them.
 
     ``computed`` of the rows were put in by the reader, not recorded. ``lines`` gives the
@@ -160,8 +159,7 @@ def _advice(cell: str) -> str:
     return "Write plain numbers, or leave the cell empty where there is none."
 
 
-@dataclass(frozen=True)
-class Table:
+class Table(Struct, frozen=True):
     """A table that a reader has opened.
 
     ``load`` is called once with the indices of the columns that are wanted as numbers

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 
 import numpy as np
+from msgspec import Struct, field
 
 from deckward.errors import Note
 from deckward.foundation import angles
@@ -43,8 +43,7 @@ _SPIKED = (*_SPIKE, "pitch", "roll", "heading", "angle_of_attack", "true_airspee
 _UNIT_WORDS = {"angle": "radians", "fraction": "0 to 1"}
 
 
-@dataclass
-class Samples:
+class Samples(Struct):
     """One craft's samples while they are being cleaned: SI, writable, strictly increasing time.
 
     ``own_time`` is false where the times are another craft's, already judged;

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.errors import Note
 from deckward.foundation.statistics import distinct, median
@@ -25,8 +26,7 @@ _ISO = ("%Y-%m-%dT%H:%M:%S%.f", "%Y%m%dT%H%M%S%.f")
 _ZONE = r"([+-])(\d{2}):?(\d{2})?$"
 
 
-@dataclass(frozen=True)
-class Stamps:
+class Stamps(Struct, frozen=True):
     """Times of samples, s, NaN where there is none.
 
     ``clock`` is "elapsed" (an unknown zero), "utc-day" (after midnight UTC of an

@@ -10,9 +10,9 @@ from __future__ import annotations
 import codecs
 import io
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.errors import InputError, Note
 from deckward.recordings.cells import Cells, Table, no_rows, not_too_wide
@@ -31,8 +31,7 @@ _CHUNK = 4 << 20
 _BINARY = bytes(c for c in range(32) if c not in b"\t\n\r\f\v\x1b")
 
 
-@dataclass(frozen=True)
-class Layout:
+class Layout(Struct, frozen=True):
     """How a delimited file is written.
 
     ``header`` is the index of the line that names the columns, ``body`` the byte after

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.errors import Note
 from deckward.foundation.earth import ecef_to_geodetic
@@ -100,8 +100,7 @@ class Dis:
         return Table(_COLUMNS, load, tuple(ships))
 
 
-@dataclass(frozen=True)
-class _Craft:
+class _Craft(Struct, frozen=True):
     """One entity: its updates and what was put between them.
 
     ``values`` as in ``_COLUMNS[2:]``; ``doubt`` as in ``Track``.

@@ -6,9 +6,9 @@ lies between (wheels meet a deck, a wire takes the hook), what was sent before i
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.foundation.earth import ecef_to_geodetic, ned_rotation
 from deckward.recordings.dis_curves import STEP, TIMEOUT, Curve
@@ -43,8 +43,7 @@ def moments(time: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     return time[before] + share * np.append(gaps, 0.0)[before], before, share
 
 
-@dataclass(frozen=True)
-class Between:
+class Between(Struct, frozen=True):
     """Samples at and between updates, with standard deviations of those between.
 
     ``place`` (m, 3), earth-centred m; ``attitude`` (m, 3), rad; ``up`` and ``level`` (m,), m, of the
@@ -166,8 +165,7 @@ def _rising(values: np.ndarray, weights: np.ndarray) -> np.ndarray:
 # -- jolts -------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class _Jolt:
+class _Jolt(Struct, frozen=True):
     """A blow, or the start of a pull, between two updates.
 
     A curve would spread it over all of the interval. What was sent before it holds until

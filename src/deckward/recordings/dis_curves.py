@@ -10,9 +10,9 @@ fifth-degree case follows in the same way from the continuity of the third deriv
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 #: silence, s, after which a craft counts as gone: 2.4 times a heartbeat of 5 s (from memory)
 TIMEOUT = 12.0
@@ -22,8 +22,7 @@ STEP = 0.1
 _TURNS = 45
 
 
-@dataclass(frozen=True)
-class Curve:
+class Curve(Struct, frozen=True):
     """Values (n, 3) at updates (n,) s, with their first and second derivatives, NaN where not known.
 
     Between two updates it is of fifth, third or first degree, as much as both know.

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.recordings.columns import IGNORE, ColumnMap, Rule
 
@@ -11,8 +13,7 @@ from deckward.recordings.columns import IGNORE, ColumnMap, Rule
 _ANSWERED = "answered: "
 
 
-@dataclass(frozen=True)
-class Choice:
+class Choice(Struct, frozen=True):
     """An answer: its words, and the rules (or the rate) that it makes."""
 
     text: str
@@ -20,8 +21,7 @@ class Choice:
     rate_hz: float | None = None
 
 
-@dataclass(frozen=True)
-class Question:
+class Question(Struct, frozen=True):
     """What only a person can tell, of which columns, and the answers there are.
 
     ``opens`` names the quantity (with the ship's prefix where it is hers) whose column is asked for: the
@@ -34,8 +34,7 @@ class Question:
     opens: str = ""
 
 
-@dataclass(frozen=True)
-class Told:
+class Told(Struct, frozen=True):
     """What a person has told: rules, and quantities in no column (``ship_`` before hers).
 
     ``plain`` names the columns of which quantity and unit were told, but not which way they count.
@@ -53,8 +52,7 @@ class Told:
         return next((rule for rule in self.rules if rule.source == name), None)
 
 
-@dataclass(frozen=True)
-class Draft:
+class Draft(Struct, frozen=True):
     """A drafted column map and what is open in it; ``first`` is the map before any answer.
 
     ``again`` drafts the file anew with what was told and the rows a second.
@@ -63,7 +61,7 @@ class Draft:
     map: ColumnMap
     questions: tuple[Question, ...] = ()
     first: ColumnMap | None = None
-    again: Again | None = field(default=None, compare=False, repr=False)
+    again: Again | None = None
     told: Told = Told()
     #: the file holds a ship alone
     of_ship: bool = False

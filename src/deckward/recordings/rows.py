@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.errors import InputError, Note
 from deckward.foundation.units import to_si
@@ -32,8 +32,7 @@ class UnknownColumns(InputError):
     """By the names of its columns, a table lacks something that is needed. Exit 2."""
 
 
-@dataclass
-class Rows:
+class Rows(Struct):
     """The rows of one file in SI, as they stand in it.
 
     ``who`` gives each row's craft as an index into ``names``, None for one craft.

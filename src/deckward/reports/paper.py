@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import asdict
 from typing import Any
+
+from msgspec.structs import asdict
 
 from deckward.reports import deck, otherwise, page, spark, why, words
 from deckward.reports.caution import CAUTION

@@ -33,9 +33,14 @@ def check(folder: Path) -> None:
 
 def _nearest(folder: Path) -> Path:
     """Return the folder itself, or the nearest one above it that is there."""
+    missing: list[str] = []
     try:
         while not folder.exists() and folder != folder.parent:
+            missing.append(folder.name)
             folder = folder.parent
+        for name in missing:
+            # a name that the disk cannot hold shows only in a folder that is there
+            (folder / name).exists()
     except (OSError, ValueError) as error:
         raise InputError(
             f"no folder can have this name: {error}.", file=str(folder), place="out", remedy="Name another."

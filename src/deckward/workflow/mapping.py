@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 import msgspec
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward import recordings
 from deckward.errors import InputError, Note
@@ -22,8 +23,7 @@ _MOST_NAMED = 8
 __all__ = ["Choice", "Columns", "Draft", "Question", "columns"]
 
 
-@dataclass(frozen=True)
-class Columns:
+class Columns(Struct, frozen=True):
     """The drafted column map of one recording, and what is open in it."""
 
     draft: Draft

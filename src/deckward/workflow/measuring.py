@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from deckward import aircraft as profiles
 from deckward import recordings
@@ -60,8 +61,7 @@ def _rest(*open_ones: str) -> str:
     return "Not measured, and left as in the file you started from. " + " ".join(open_ones)
 
 
-@dataclass(frozen=True)
-class Measured:
+class Measured(Struct, frozen=True):
     """What was measured: rows of name, value with sigma and evidence; the file's text; what was not.
 
     ``pictures`` are the files of the evidence drawn, none where none were asked for.
@@ -232,8 +232,7 @@ def _offset(seconds: float | None) -> float | None:
     return None if seconds is None else options.finite("ship_time_offset_s", seconds)
 
 
-@dataclass
-class _Reader:
+class _Reader(Struct):
     """Reads recordings as tracks of aircraft and ship on one clock, all of one recorder."""
 
     ships: Sequence[str | Path]
@@ -248,6 +247,8 @@ class _Reader:
     clocks: list[Clocks] = field(default_factory=list)
     #: of those, how fast the ship goes, m/s
     speed: float = 0.0
+    #: the ship's recordings that are left for those made on marked spots
+    for_spots: list[str | Path] = field(default_factory=list)
 
     def pairs(self, files: Sequence[str | Path]) -> list[tuple[Track, Track]]:
         """Read the recordings that are measured from."""
@@ -259,7 +260,7 @@ class _Reader:
                 place="ship",
                 remedy="Give one ship's recording for each, in the same order, or one for all.",
             )
-        self._spots = list(self.ships[len(files) :])
+        self.for_spots = list(self.ships[len(files) :])
         found = []
         for number, file in enumerate(files):
             ship = None if not self.ships else self.ships[number if len(self.ships) > 1 else 0]
@@ -269,7 +270,7 @@ class _Reader:
     def spots(self, *files: str | Path | None) -> list[tuple[Track, Track] | None]:
         """Read recordings made on marked spots; each takes the next ship's recording that is left."""
         made = [file for file in files if file is not None]
-        left = self._spots
+        left = self.for_spots
         if left and len(left) != len(made):
             raise InputError(
                 f"{len(left)} recordings of the ship are left for {len(made)} made on a marked spot.",
@@ -282,7 +283,8 @@ class _Reader:
                 place="ship",
                 remedy="Give one more --ship for each of these, after the others.",
             )
-        ships = iter(left or [self.ships[0] if self.ships else None] * len(made))
+        common: list[str | Path | None] = [self.ships[0] if self.ships else None]
+        ships = iter(left or common * len(made))
         return [
             None if file is None else self._read(options.readable(file), next(ships))[0] for file in files
         ]

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import msgspec
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward import aircraft as profiles
 from deckward import explanation, passes, recordings, scoring
@@ -49,8 +50,7 @@ _NO_ODDS = (
 )
 
 
-@dataclass(frozen=True)
-class Debrief:
+class Debrief(Struct, frozen=True):
     """What came of one recording.
 
     ``report`` is everything that the screen and the pages show; ``pages`` names the files

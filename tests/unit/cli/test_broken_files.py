@@ -358,7 +358,8 @@ def test_a_name_that_no_folder_or_file_can_have_is_refused(desk, capsys, name):
         ["plan", "lantern-evening", "wind", "--out", name],
         ["sites", "wintermere", "--copy", name],
     ):
-        assert main(argv) == 2
+        # without a pass there is nothing to write
+        assert main(argv) in (2, 3)
         assert "Traceback" not in capsys.readouterr().err
     assert [path.name for path in desk.iterdir()] == ["flight.csv"]
 
@@ -375,4 +376,4 @@ def test_there_are_three_hundred_in_this_file_alone():
     names = [row[0] for row in RECORDINGS] + [row[0] for row in TOML]
     assert len(set(names)) == len(names)
     assert np.unique([zlib.crc32(row[1]) for row in RECORDINGS]).size == len(RECORDINGS)
-    assert len(names) + len(PLACES) * len(ASKED) >= 300
+    assert len(names) + len(PLACES) * len(ASKED) + 3 * len(ODD_NAMES) >= 300

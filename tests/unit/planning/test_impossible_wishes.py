@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from deckward.foundation.units import DEGREE, KNOT, POUND
 from deckward.planning import load, says, says_flying

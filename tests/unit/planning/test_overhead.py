@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from itertools import pairwise
 
 import pytest
+from msgspec.structs import replace
 
 from deckward import aircraft, site
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from deckward.errors import InputError
 from deckward.foundation.units import FOOT, KNOT, NAUTICAL_MILE

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from deckward.recordings.columns import IGNORE, Rule
 from deckward.recordings.drafted import Choice, Question

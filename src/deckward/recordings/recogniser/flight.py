@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 import numpy as np
+from msgspec import Struct, field
 
 from deckward.foundation import angles, units
 from deckward.foundation.units import BY_SUFFIX
@@ -26,8 +25,7 @@ TURNED = np.radians(20.0)
 _SUSPECT = np.radians(2.5)
 
 
-@dataclass
-class Work:
+class Work(Struct):
     """Everything that drafting knows so far."""
 
     findings: list[Finding]

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
+
+from msgspec import Struct
 
 from deckward.recordings.quantities import BY_NAME, Meaning, understand
 from deckward.recordings.recogniser import vocabulary
@@ -24,8 +25,7 @@ _PER = re.compile(r"(?<![^\W_])(?:km ?/ ?h|m ?/ ?s|ft ?/ ?s|ft ?/ ?min)(?![^\W_]
 _CAMEL = re.compile(r"(?<=[^\W\dA-Z_])(?=[A-Z])|(?<=\d)(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
 
 
-@dataclass(frozen=True)
-class Guess:
+class Guess(Struct, frozen=True):
     """One reading of a name.
 
     ``quantity`` is one of ours, an axis (``x`` ... ``vz``), ``speed``, ``sink`` or a decoy's key
@@ -48,8 +48,7 @@ class Guess:
     by_motion: bool = False
 
 
-@dataclass(frozen=True)
-class Phrase:
+class Phrase(Struct, frozen=True):
     """Words that name a quantity when they are all there.
 
     ``decoy`` says why it is none of ours; ``unit`` is the one that a person said columns so named are in.
@@ -190,8 +189,7 @@ def _parted(word: str) -> tuple[str, ...]:
     return (word,)
 
 
-@dataclass(frozen=True)
-class _Split:
+class _Split(Struct, frozen=True):
     """A name in parts: its words, and what stands in brackets or after a comma."""
 
     words: tuple[str, ...]

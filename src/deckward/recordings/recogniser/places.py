@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import product
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation import units
 from deckward.foundation.angles import TURN
@@ -22,8 +22,7 @@ _MOST_IMPOSSIBLE = 0.05
 _APPROACH = (38.0, 115.0)
 
 
-@dataclass
-class Place:
+class Place(Struct):
     """A way to read the position: the columns and their units, and the motion it makes."""
 
     first: Finding
@@ -131,8 +130,7 @@ def likely(ways: list[Place], ship: bool) -> Place | None:
     return ways[0] if ways else None
 
 
-@dataclass(frozen=True)
-class Senses:
+class Senses(Struct, frozen=True):
     """How the two axes of a plane (or longitude) lie: which is north, and which count backwards."""
 
     swapped: bool
@@ -157,8 +155,7 @@ AS_NAMED = Senses(False, 1, 1)
 STRAIGHT = tuple(senses for senses in ALL_SENSES if not senses.swapped)
 
 
-@dataclass(frozen=True)
-class Matched:
+class Matched(Struct, frozen=True):
     """A heading that follows the motion: the senses, the heading's unit and sign, how far off, rad."""
 
     senses: Senses

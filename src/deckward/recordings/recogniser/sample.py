@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import force_setattr
 
 from deckward.recordings.cells import LARGEST, NO_VALUE, not_too_wide
 from deckward.recordings.columns import FileOptions
@@ -22,8 +23,7 @@ TABLES = ("csv", "json-lines", "parquet")
 _WORDS = ("true", "false", "yes", "no", "on", "off", "up", "down", "in", "out", "extended", "retracted")
 
 
-@dataclass(frozen=True)
-class SampledColumn:
+class SampledColumn(Struct, frozen=True):
     """A column: its place and name, the unit row's cell, and the rows that were looked at.
 
     ``numbers`` is NaN where a cell holds none. ``texts`` are the cells as written, None where
@@ -40,7 +40,7 @@ class SampledColumn:
 
     def __post_init__(self) -> None:
         # infinite ones among them: what no quantity in any unit reaches is no number
-        object.__setattr__(self, "numbers", np.where(np.abs(self.numbers) <= LARGEST, self.numbers, np.nan))
+        force_setattr(self, "numbers", np.where(np.abs(self.numbers) <= LARGEST, self.numbers, np.nan))
 
     @property
     def known(self) -> np.ndarray:
@@ -53,8 +53,7 @@ class SampledColumn:
         return self.known.size > 0 and float(np.ptp(self.known)) == 0.0
 
 
-@dataclass(frozen=True)
-class Sample:
+class Sample(Struct, frozen=True):
     """Rows of a table; ``every`` is how many rows of the file one of them stands for."""
 
     columns: tuple[SampledColumn, ...]

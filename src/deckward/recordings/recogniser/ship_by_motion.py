@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import product
 
 import numpy as np
+from msgspec.structs import replace
 
 from deckward.foundation.units import BY_SUFFIX
 from deckward.recordings.columns import IGNORE

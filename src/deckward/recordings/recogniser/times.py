@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import UTC, datetime
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.recordings.recogniser.findings import Finding
 from deckward.recordings.recogniser.names import Guess
@@ -42,8 +42,7 @@ _FRACTION = re.compile(r"(?<=:\d\d)[.,](\d+)")
 _FACTORS = {"s": 1.0, "ms": 1e-3, "min": 60.0}
 
 
-@dataclass(frozen=True)
-class Clock:
+class Clock(Struct, frozen=True):
     """A way to read a column as time: seconds (n,), the unit (None: text), the pattern, the reason."""
 
     finding: Finding

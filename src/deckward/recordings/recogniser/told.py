@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 import numpy as np
+from msgspec.structs import replace
 
 from deckward.recordings.columns import IGNORE, Rule
 from deckward.recordings.drafted import Question, Told

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import product
 
 import numpy as np
+from msgspec.structs import replace
 
 from deckward.foundation.units import BY_SUFFIX
 from deckward.recordings.recogniser import attitude, physics
