@@ -40,7 +40,9 @@ def fly_through(scene: Scene, starts: State, ranges, *, seed: int, longest: floa
         for k in range(round(longest / STEP)):
             before = state[0]
             count_of = np.uint64(k * kernel.DRAWS)
-            state, flown = kernel.tick(scene, state, flown, past, k % delay, k * STEP, keys, count_of, STEP)
+            state, flown = kernel.tick(
+                scene, state, flown, past, k % delay, k % delay, k * STEP, keys, count_of, STEP
+            )
             for reach, (rows, when, crossed) in zip(ranges, kept, strict=True):
                 now = (before < -reach) & (state[0] >= -reach) & (flown.outcome == 0) & (flown.call == 0)
                 if now.any():
