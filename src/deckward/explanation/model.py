@@ -56,7 +56,8 @@ class Explanation:
 class Outlook:
     """How a pass could still have ended, from each of some moments on, (n,) each.
 
-    ``time`` in s, ``range`` of the reference point aft of the ramp, m; odds of each outcome. A
+    ``time`` in s, ``range`` of the reference point aft of the ramp, m; odds of each outcome with
+    nobody waving it off, and ``called``, the odds that a landing signal officer would by rule. A
     wave-off signalled at ``last_safe`` (s, None where none was safe) still keeps the hook
     ``margin`` (m) over ramp, wires and deck in ``share`` of its ensemble; full power follows
     ``reaction`` s after the signal. ``verdict`` says what that means for the pass, in words.
@@ -69,6 +70,7 @@ class Outlook:
     wave_off: np.ndarray
     ramp_strike: np.ndarray
     outside: np.ndarray
+    called: np.ndarray
     last_safe: float | None
     last_safe_range: float | None
     margin: float

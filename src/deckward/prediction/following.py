@@ -27,9 +27,9 @@ from deckward.prediction.scene import Pilot, Scene
 
 #: s between two looks at the record, and particles
 EVERY, PARTICLES = 0.1, 1000
-#: what thrust (in weights), angle of attack and bank (rad) of the right pilot may be off by, and for
-#: how long (s): gusts, and what the recording and the model leave out
-THRUST_OFF, ALPHA_OFF, BANK_OFF, LASTS = 0.025, 0.006, 0.03, 0.6
+#: what angle of attack and bank (rad) of the right pilot may be off by, and for how long (s):
+#: gusts, and what the recording and the model leave out
+ALPHA_OFF, BANK_OFF, LASTS = 0.008, 0.03, 0.8
 #: the pitch and roll loops of a jet held by its pilot
 _LOOP, _DAMPING = 2.0, 0.8
 _FEEL = 0.15
@@ -43,12 +43,15 @@ class Record(NamedTuple):
     """A pass as it was flown, (n,) each, in the scene's frame, every ``EVERY`` s.
 
     ``states`` may hold thrust and power as inferred; ``begins`` is where in the record of the
-    deck's motion each sample is, s; ``alpha`` the angle of attack, rad.
+    deck's motion each sample is, s; ``alpha`` the angle of attack, rad. ``thrust_lags`` is how far
+    the thrust is behind, s, 0 where it is the very one, and ``thrust_off`` its error in weights.
     """
 
     states: State
     begins: np.ndarray
     alpha: np.ndarray
+    thrust_lags: float = 0.0
+    thrust_off: float = 0.025
 
 
 @dataclass(frozen=True)
@@ -141,6 +144,7 @@ def follow(
         sums = [spread * first[4], 2.0 * spread * first[5]]
     lever = np.full(n, float(s.power[0]))
     power, thrust = lever.copy(), np.full(n, float(s.thrust[0]))
+    told, share = thrust.copy(), EVERY / (record.thrust_lags + EVERY)
     alpha, alpha_rate = np.full(n, float(record.alpha[0])), np.zeros(n)
     bank, bank_rate = np.full(n, float(s.roll[0])), np.zeros(n)
     logs = np.zeros(n)
@@ -164,8 +168,9 @@ def follow(
                 power, thrust = spool(scene.aircraft, power, thrust, lever, EVERY / 2)
                 alpha, alpha_rate = _loop(alpha, alpha_rate, nose)
                 bank, bank_rate = _loop(bank, bank_rate, turn)
+            told = told + share * (thrust - told)
             off = (
-                ((thrust - s.thrust[k]) / (weight * THRUST_OFF)) ** 2
+                ((told - s.thrust[k]) / (weight * record.thrust_off)) ** 2
                 + ((alpha - record.alpha[k]) / ALPHA_OFF) ** 2
                 + ((bank - s.roll[k]) / BANK_OFF) ** 2
             )
@@ -180,7 +185,9 @@ def follow(
             pilots, lever, power, thrust, sums, wander = _take(
                 (pilots, lever, power, thrust, sums, wander), chosen
             )
-            alpha, alpha_rate, bank, bank_rate = (v[chosen] for v in (alpha, alpha_rate, bank, bank_rate))
+            told, alpha, alpha_rate, bank, bank_rate = (
+                v[chosen] for v in (told, alpha, alpha_rate, bank, bank_rate)
+            )
             logs = np.zeros(n)
     moments = np.asarray(moments)
     slots = int(max(slots_of(part[0], dt).max() for part in kept))
