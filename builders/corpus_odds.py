@@ -30,7 +30,7 @@ SETS = {"fit": (21_000, ("halcyon", "petrel"), 12, 12), "held": (33_000, ("kestr
 
 @dataclass(frozen=True)
 class Hands:
-    """What is a pilot's own: power gains (weights a m, m/s, m/s2, m s), s, and his habit, m of hook target."""
+    """What is a pilot's own: power gains (weights a m, m/s, m/s2, m s), delay, s, and aim, m."""
 
     name: str
     height: float
@@ -82,7 +82,9 @@ class Own(Pilot):
         if abs(he) < 3.0:
             self.height_sum = max(-40.0, min(40.0, self.height_sum + he * STEP))
         self.lead = max(-0.6, min(0.6, 0.3 * (rising + 0.15 * he)))
-        ask = own.height * he + own.rate * rising - own.climb * self.acceleration + own.settle * self.height_sum
+        ask = (
+            own.height * he + own.rate * rising - own.climb * self.acceleration + own.settle * self.height_sum
+        )
         ask *= 0.8 / self.kind.thrust_to_weight
         want = self.trim_throttle + ask + 0.012 * own.roughness * self.hand_noise.step()
         want = min(1.0, max(0.0, want))

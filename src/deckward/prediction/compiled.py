@@ -61,8 +61,7 @@ def choose(condition, this, other):
 
 def _compile() -> dict[str, Any]:
     """Compile every function of the kernels; each finds the others, compiled, by their names."""
-    done: dict[str, Any] = {"look_up": look_up, "row": row, "pick": pick, "choose": choose,
-        "recall": recall}
+    done: dict[str, Any] = {"look_up": look_up, "row": row, "pick": pick, "choose": choose, "recall": recall}
     for module in (chance, flight, scene):
         space = vars(module) | done
         for name, function in vars(module).items():

@@ -130,9 +130,7 @@ def fly_passes(
             result = _in_arrays(scene, rows, begun, sight, source, hands, keys, steps, dt)
         else:
             cores = threads or os.cpu_count() or 1
-            result = _in_threads(
-                module, scene, rows, begun, sight, source, hands, keys, steps, dt, cores
-            )
+            result = _in_threads(module, scene, rows, begun, sight, source, hands, keys, steps, dt, cores)
     return _passes(result)
 
 

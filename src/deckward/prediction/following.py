@@ -103,7 +103,9 @@ class Followed:
         moments, count = self.power.shape
         return Crew(
             pilots=Pilot(*(value.ravel() for value in self.pilots)),
-            memory=Memory(*(value.ravel() for value in self.memory[:4]), tuple(v.ravel() for v in self.memory[4])),
+            memory=Memory(
+                *(value.ravel() for value in self.memory[:4]), tuple(v.ravel() for v in self.memory[4])
+            ),
             seen=self.seen,
             source=np.repeat(np.arange(moments), count),
         )

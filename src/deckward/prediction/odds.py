@@ -9,7 +9,7 @@ import numpy as np
 
 from deckward.foundation.units import FOOT
 from deckward.prediction.chance import keys, normal
-from deckward.prediction.ensemble import OUTCOMES, Passes, fly_passes
+from deckward.prediction.ensemble import OUTCOMES, Crew, Passes, fly_passes
 from deckward.prediction.following import Followed
 from deckward.prediction.model import Model, State
 from deckward.prediction.scene import Officer, Pilot, Scene
@@ -173,6 +173,7 @@ def odds_from(
     threads: int | None = None,
     begins: np.ndarray | None = None,
     followed: Followed | None = None,
+    pilots: Pilot | None = None,
 ) -> Odds:
     """Return the odds of each outcome from each of some states (n,) on, in the scene's hands.
 
@@ -180,11 +181,17 @@ def odds_from(
     of the deck's motion each state is, s, by chance if left out. ``followed`` are the pilots
     that fly on (as many as they are), with what they have in mind; if left out the scene's pilot
     begins anew at every state, which is right only where a pilot takes the aircraft over.
+    ``pilots`` (count,) are others who begin anew there, in place of the scene's.
     """
     moments = np.size(states.x)
     count = count if followed is None else followed.power.shape[1]
+    crew = None
+    if followed is not None:
+        crew = followed.crew()
+    elif pilots is not None:
+        crew = Crew(pilots=Pilot(*(np.tile(value, moments) for value in pilots)))
     passes = _from_each(
-        scene, states, begins, count, seed=seed, dt=dt, threads=threads, followed=followed
+        scene, states, begins, count, seed=seed, dt=dt, threads=threads, crew=crew, followed=followed
     )
     outcome = passes.outcome.reshape(moments, count)
     by_name = {name: (outcome == code).mean(axis=1) for code, name in enumerate(OUTCOMES) if code}
@@ -266,16 +273,15 @@ def _from_each(
     seed: int,
     dt: float,
     threads,
+    crew: Crew | None = None,
     followed: Followed | None = None,
 ) -> Passes:
     """Fly ``count`` passes from each of some states (n,), those of one state side by side."""
     moments = np.size(states.x)
     starts = State(*(np.repeat(np.broadcast_to(column, moments), count) for column in states))
     when = None if begins is None else np.repeat(begins, count)
-    crew = None
     if followed is not None:
         starts = starts._replace(power=followed.power.ravel(), thrust=followed.thrust.ravel())
-        crew = followed.crew()
     return fly_passes(scene, starts, seed=seed, dt=dt, threads=threads, begins=when, crew=crew)
 
 

@@ -59,7 +59,9 @@ class PilotForm(Table):
 
 #: the keys of a file by the pilot's fields, with their units
 _KEYS = {
-    field: next((field + tail, tail[1:]) for tail in ("", "_s", "_deg", "_m") if hasattr(PilotForm, field + tail))
+    field: next(
+        (field + tail, tail[1:]) for tail in ("", "_s", "_deg", "_m") if hasattr(PilotForm, field + tail)
+    )
     for field in Pilot._fields
 }
 
