@@ -345,12 +345,13 @@ def _notes(flown: Pass, found: Moments) -> tuple[Note, ...]:
     notes = [
         Note(
             "odds-model",
-            "The odds are of a standard pilot's hands and a landing signal officer by common practice, in "
-            "usual free-air gusts, with the deck as it moved; a wave-off is safe if the hook keeps "
-            f"{from_si(CLEAR_BY, 'ft'):.0f} ft over ramp, wires and deck in {CLEAR_SHARE:.0%} of "
-            f"{CLEAR_COUNT}, full power {found.scene.pilot.reaction:.1f} s after the signal. Held "
-            "against passes they are not calibrated yet: take them to compare moments of a pass, not as "
-            "shares.",
+            "The odds are of pilots as they usually are (or of the one named by --pilot, followed up to "
+            "each moment), in usual free-air gusts, with the deck as it moved and nobody waving them off; a "
+            f"wave-off is safe if the hook keeps {from_si(CLEAR_BY, 'ft'):.0f} ft over ramp, wires and deck "
+            f"in {CLEAR_SHARE:.0%} of {CLEAR_COUNT}, full power {found.scene.pilot.reaction:.1f} s after the "
+            "signal. "
+            "They came true on simulated passes by a known pilot; on passes by strangers few have been held "
+            "against them so far.",
         )
     ]
     if not found.own:
