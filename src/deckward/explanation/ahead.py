@@ -45,7 +45,7 @@ LIKE_HIM = (
     ("eye_noise", 0.5), ("hand_noise", 0.4), ("side_noise", 0.3), ("alpha_noise", 0.4),
     ("line_up_gain", 0.3), ("aim", 0.35), ("alpha_habit", 0.004),
 )  # fmt: skip
-#: pilots of recorded passes where nobody is told: the best of nine tried by where 12 pilots of the
+#: pilots of recorded passes where nobody is told: the best of eleven tried by where 12 pilots of the
 #: library's jets touched down on 35 passes (``builders/corpus_odds.py``, set "fit")
 USUAL = Population(prediction.Pilot(height_gain=0.026, rate_gain=0.18, climb_gain=0.14, aim=0.4), LIKE_HIM)
 #: s that the deck's record goes on behind the last moment
