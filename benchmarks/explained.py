@@ -2,10 +2,12 @@
 
     python benchmarks/explained.py FOLDER
 
-FOLDER is a set that ``builders/explained.py`` wrote. A finding of the fault's own code is right. In
-a pass with a fault of the approach, other findings of the approach that begin after the fault
-follow from it more often than not: they are listed, and counted neither way. Everything else is
-wrong, and so is every finding in a clean pass.
+FOLDER is a set that ``builders/explained.py`` wrote. Where ``builders/explained_labels.py`` can say
+from the simulator's own states whether a pass shows a fault, that decides, in every pass: a flight
+told to have the fault that does not reach the rulebook's bound is no positive. For the other codes a
+finding of the fault's own code is right; in a pass with a fault of the approach, other findings of
+the approach that begin after the fault follow from it more often than not: they are listed, and
+counted neither way. Everything else is wrong, and so is every finding in a clean pass.
 """
 
 from __future__ import annotations
@@ -13,11 +15,12 @@ from __future__ import annotations
 import argparse
 import json
 import math
+import sys
 from collections import Counter, defaultdict
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
+from msgspec.structs import replace
 
 from deckward import aircraft, explanation, passes, scoring
 from deckward import site as sites
@@ -26,6 +29,10 @@ from deckward.explanation.contributions import split
 from deckward.explanation.view import View
 from deckward.foundation.track import Track
 from deckward.foundation.units import FOOT, KNOT
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "builders"))
+
+from explained_labels import LABELS, labels
 
 JETS = {"A4": "sandlark", "F4N": "stormcote"}
 APPROACH = {detector.code for detector in (*nose.DETECTORS, *hands.DETECTORS)}
@@ -104,7 +111,7 @@ def began(about: dict, path: Path) -> float:
 def faults(folder: Path, scratch: Path) -> None:
     """Print recall and precision of every code, and what else was said."""
     rules = scoring.load("strict")
-    positives, found, wrong = Counter(), Counter(), Counter()
+    positives, found, right, wrong = Counter(), Counter(), Counter(), Counter()
     others: dict[str, Counter] = defaultdict(Counter)
     clean_passes = clean_told = 0
     for path in sorted(folder.glob("*.npz")):
@@ -112,7 +119,8 @@ def faults(folder: Path, scratch: Path) -> None:
         if code.startswith("pair-"):
             continue
         about = json.loads(path.with_suffix(".json").read_text())
-        if code == "clean" and not clean(about):
+        shown = {} if "launch" in about else labels(np.load(path), about)
+        if code == "clean" and (not clean(about) or any(shown.values())):
             continue
         own, ship, profile, flown = measured(path, about, scratch)
         if "launch" in about:
@@ -121,28 +129,35 @@ def faults(folder: Path, scratch: Path) -> None:
             told = list(explanation.explain(flown[-1], rules).findings) if flown else []
         codes = {finding.code for finding in told}
         if code in APPROACH | PATTERN | DECK | set(launch.DETECTORS):
-            positives[code] += 1
-            found[code] += code in codes
+            positives[code] += shown.get(code, True)
+            found[code] += shown.get(code, True) and code in codes
         if code == "clean":
             clean_passes += 1
             clean_told += bool(codes)
         since = began(about, path)
         for finding in told:
-            if finding.code == code:
+            if finding.code != code:
+                others[code][finding.code] += 1
+            if finding.code in shown:
+                wrong[finding.code] += not shown[finding.code]
+                right[finding.code] += shown[finding.code]
                 continue
-            others[code][finding.code] += 1
+            if finding.code == code:
+                right[code] += 1
+                continue
             follows = code in APPROACH and finding.code in APPROACH and finding.end >= since
             turned = code in TURNS and finding.code in APPROACH
             of_clean_pass = code in DECK and finding.code in APPROACH and not clean(about)
             if not (follows or turned or of_clean_pass or finding.code in ALSO.get(code, ())):
                 wrong[finding.code] += 1
     print(f"clean passes {clean_passes}, with a finding {clean_told}")
-    print(f"{'code':26s} positives recall precision   also told")
+    print(f"{'code':26s} label positives recall precision   also told")
     for code in sorted({*positives, *wrong, *others}):
-        n, right, bad = positives[code], found[code], wrong[code]
-        recall = f"{right / n:.2f}" if n else "  - "
-        precision = f"{right / (right + bad):.2f}" if right + bad else "  - "
-        print(f"{code:26s} {n:9d} {recall:>6s} {precision:>9s}   {dict(others[code])}")
+        n, good, bad = positives[code], right[code], wrong[code]
+        recall = f"{found[code] / n:.2f}" if n else "  - "
+        precision = f"{good / (good + bad):.2f}" if good + bad else "  - "
+        by = "shown" if code in LABELS else "told "
+        print(f"{code:26s} {by} {n:9d} {recall:>6s} {precision:>9s}   {dict(others[code])}")
 
 
 def pairs(folder: Path, scratch: Path, *, tables: bool) -> None:

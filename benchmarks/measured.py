@@ -12,11 +12,12 @@ from __future__ import annotations
 
 import argparse
 import json
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
+from msgspec.structs import replace
 
 from deckward import aircraft, passes, recordings
 from deckward import site as sites

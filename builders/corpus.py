@@ -7,16 +7,18 @@ import hashlib
 import json
 import pickle
 import time
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 
 import corpus_clean
+import corpus_dis
 import corpus_measured
 import corpus_poor
 import corpus_skips
 from degrade import degrade
 from fly import fly
 from fly_aim import fly_to
+from fly_dis import START, Capture, write_capture
 from fly_plan import Flight, Plan
 from fly_record import Form, tables, toml, write_table
 from fly_truth import truth
@@ -29,8 +31,12 @@ MAKERS = {
     "noise": corpus_poor.noisy,
     "measured": corpus_measured.cases,
     "skips": corpus_skips.cases,
+    "dis": corpus_dis.even,
+    "threshold": corpus_dis.threshold,
+    "threshold-held": corpus_dis.threshold_held,
+    "apart": corpus_dis.apart,
 }
-LATER = ("fly_truth", "fly_record")  # used after the flight, not in it
+LATER = ("fly_truth", "fly_record", "fly_dis")  # used after the flight, not in it
 SOURCES = sorted(Path(__file__).parent.glob("fly*.py"))
 CODE = b"".join(p.read_bytes() for p in SOURCES if p.stem not in LATER)
 
@@ -50,6 +56,7 @@ class Case:
     damage: tuple = ()  # ((way, settings), ...) to the aircraft's file
     ship_damage: tuple = ()
     damage_seed: int = 0
+    capture: Capture | None = None  # as PDUs instead of tables
 
 
 def flown(case: Case, cache: Path) -> Flight:
@@ -77,22 +84,13 @@ def write(case: Case, folder: Path) -> dict:
         form.reference,
         flight.plan.site,
         case.pitch_given,
-        offset=0.0 if case.form.time_style == "iso" else form.time_zero,
+        offset=_zero(case),
     )
-    main, ship_table, options = tables(flight, form)
-    spare = exact["touchdown"]["time_s"] if exact["touchdown"] else None
-    main = degrade(main, case.damage, case.damage_seed, spare)
-    if ship_table is not None:
-        ship_table = degrade(ship_table, case.ship_damage, case.damage_seed + 1)
-    write_table(folder / form.file, main, form, who=form.who)
-    files = [form.file]
-    if ship_table is not None:
-        write_table(folder / form.ship_file, ship_table, form)
-        files.append(form.ship_file)
+    files, options = _recorded(case, flight, folder, exact)
     aircraft = aircraft_file(flight.plan.jet, flight.plan.points, form.reference, case.pitch_given)
     (folder / "site.toml").write_text(toml(flight.plan.site))
     (folder / "aircraft.toml").write_text(toml(aircraft))
-    argv = [form.file, *options, "--site", "site.toml", "--aircraft", "aircraft.toml"]
+    argv = [files[0], *options, "--site", "site.toml", "--aircraft", "aircraft.toml"]
     if case.wind_told:
         argv += [
             "--wind-from-deg",
@@ -117,12 +115,43 @@ def write(case: Case, folder: Path) -> dict:
             "damage": [*case.damage],
             "ship_damage": [*case.ship_damage],
             "jitter_s": form.jitter,
+            **_told(case.capture),
         },
     }
     (folder / "truth.json").write_text(json.dumps(out, indent=1) + "\n")
     if case.expect and (exact["outcome"], exact["wire"]) != case.expect:
         print(f"  {case.name}: wanted {case.expect}, got {exact['outcome']} {exact['wire']}", flush=True)
     return out
+
+
+def _zero(case: Case) -> float:
+    """What is added to the times of the truth."""
+    if case.capture is not None:
+        return START if case.capture.kind.startswith("pcap") else START % 3600.0
+    return 0.0 if case.form.time_style == "iso" else case.form.time_zero
+
+
+def _recorded(case: Case, flight: Flight, folder: Path, exact: dict) -> tuple[list[str], list[str]]:
+    """Write the recording of a case; returns its files and options."""
+    form = case.form
+    if case.capture is not None:
+        return write_capture(folder, flight, form.reference, case.capture)
+    main, ship_table, options = tables(flight, form)
+    spare = exact["touchdown"]["time_s"] if exact["touchdown"] else None
+    main = degrade(main, case.damage, case.damage_seed, spare)
+    if ship_table is not None:
+        ship_table = degrade(ship_table, case.ship_damage, case.damage_seed + 1)
+    write_table(folder / form.file, main, form, who=form.who)
+    files = [form.file]
+    if ship_table is not None:
+        write_table(folder / form.ship_file, ship_table, form)
+        files.append(form.ship_file)
+    return files, options
+
+
+def _told(capture: Capture | None) -> dict:
+    """How the PDUs of a case were sent."""
+    return {"senders": [asdict(capture.aircraft), asdict(capture.ship)]} if capture is not None else {}
 
 
 def line(out):

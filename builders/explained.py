@@ -1,6 +1,6 @@
 """Write passes with one known fault each, clean ones, and pairs: ``python builders/explained.py FOLDER SET``.
 
-SET is ``build`` (to develop on) or ``report`` (other seeds, other ships). A case is two files:
+SET is ``build`` (to develop on), or ``report`` or ``fresh`` (other seeds, other ships). A case is two files:
 NAME.npz with the aircraft's and the ship's samples (20 Hz, SI and radians), and NAME.json with
 site, aircraft, wind, what was done wrong, and the truth at ramp and deck.
 """
@@ -10,12 +10,13 @@ from __future__ import annotations
 import argparse
 import json
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 import numpy as np
 from corpus_clean import MOTIONS, plan_at
 from explained_deck import EDITS, launch_case
+from fly_deck import DeckPlan
 from fly_errors import Change, Fault, fly_faulty, fly_pair
 from fly_geometry import NAUTICAL_MILE
 from fly_plan import Plan
@@ -24,8 +25,12 @@ from fly_truth import truth
 from sites import aircraft_file
 
 PLACES = ((27.0, -88.0), (-39.0, 160.0), (55.0, -8.0), (-12.0, 12.0), (36.0, 178.0), (4.0, 70.0))
-SETS = {"build": (1000, ("halcyon", "petrel"), 16), "report": (5000, ("kestrel", "tern"), 40)}
-KEPT = ("outcome", "wire", "ramp", "touchdown", "wave_off", "positions", "groove", "turn")
+SETS = {
+    "build": (1000, ("halcyon", "petrel"), 16),
+    "report": (5000, ("kestrel", "tern"), 40),
+    "fresh": (9000, ("kestrel", "tern"), 46),
+}
+KEPT = ("outcome", "flags", "wire", "ramp", "touchdown", "wave_off", "positions", "groove", "turn")
 THRUST = {"A4": 1.0, "F4N": 1.35}  # throttle that weighs as much as one of the light jet's
 
 
@@ -154,6 +159,10 @@ PATTERN = (
 )  # fmt: skip
 
 
+#: wires that do not hold
+SKIPS = ((2, 3), (3, 4), (1, 2), (2,), (3,), (1, 2, 3))
+
+
 def pattern(code, rng, key):
     """Plan changes and fault of a code of the pattern."""
     u = rng.uniform
@@ -189,7 +198,7 @@ def cases(name):
     out = []
     numbers = {"clean": 50 if name == "build" else 200, "waved-off": 10 if name == "build" else 30,
                "pattern": 14 if name == "build" else 30, "event": 8 if name == "build" else 30}  # fmt: skip
-    for number, code in enumerate((*numbers, *APPROACH, *PATTERN)):
+    for number, code in enumerate((*numbers, *APPROACH, *PATTERN, "hook-skip")):
         for i in range(numbers.get(code, count)):
             rng = np.random.default_rng([seed, number, i])
             jet, key = ("A4", "F4N")[i % 2], ships[i // 2 % len(ships)]
@@ -205,6 +214,8 @@ def cases(name):
                 }
                 more.update(changes)
                 more["speed"], more["wind"] = float(rng.integers(12, 20)), (-9.0, float(rng.integers(3, 9)))
+            elif code == "hook-skip":
+                more = {"deck": DeckPlan(skips=SKIPS[rng.integers(len(SKIPS))])}
             elif code == "waved-off":
                 more = {"wave_off": float(rng.uniform(280, 900))}
             elif code == "event":
@@ -218,8 +229,6 @@ def cases(name):
 
 
 def _downwind(plan):
-    from dataclasses import replace
-
     return replace(plan, start="downwind")
 
 
@@ -228,7 +237,7 @@ def pairs(name):
     seed, ships, _ = SETS[name]
     out = []
     for number, what in enumerate(("power", "nose", "bank", "air", "along", "deck")):
-        for i in range(8 if name == "build" else 20):
+        for i in range(20):
             rng = np.random.default_rng([seed, 100 + number, i])
             jet, key = ("A4", "F4N")[i % 2], ships[i // 2 % len(ships)]
             plan, u = usual(rng, jet, key), rng.uniform
@@ -257,6 +266,19 @@ def pairs(name):
     return out
 
 
+def fly_apart(plan, change):
+    """A pair whose hooks both come over the ramp in the air: a change that ends in it is halved."""
+    for _ in range(4):
+        both = fly_pair(plan, change)
+        exact = [truth(flight) for flight in both]
+        if all(
+            e["ramp"] and e["ramp"]["hook_to_ramp_m"] > 0.3 and e["outcome"] != "ramp strike" for e in exact
+        ):
+            break
+        change = replace(change, size=0.5 * change.size)
+    return both, change
+
+
 def save(folder: Path, name: str, flight, code, more=None, edit=None):
     """Write one flight."""
     plan = flight.plan
@@ -283,11 +305,13 @@ def main():
     parser.add_argument("folder", type=Path)
     parser.add_argument("set", choices=SETS)
     parser.add_argument("--only", nargs="*", default=[])
+    parser.add_argument("--first", type=int, default=1000, help="so many flights of each code")
+    parser.add_argument("--bare", action="store_true", help="no edits of the clean passes")
     options = parser.parse_args()
     folder = options.folder / options.set
     folder.mkdir(parents=True, exist_ok=True)
     for case in cases(options.set):
-        if options.only and case.code not in options.only:
+        if (options.only and case.code not in options.only) or int(case.name[-3:]) >= options.first:
             continue
         if (folder / f"{case.name}.npz").exists():
             continue
@@ -295,7 +319,7 @@ def main():
             flight = fly_faulty(case.plan, case.fault, case.event)
             about = {"fault": repr(case.fault), "event": case.event}
             save(folder, case.name, flight, case.code, about)
-            if case.code == "clean" and int(case.name[-3:]) < SETS[options.set][2]:
+            if case.code == "clean" and not options.bare and int(case.name[-3:]) < SETS[options.set][2]:
                 save(folder, case.name, flight, case.code, about, edit=EDITS)
         except Exception as fault:  # one flight that fails does not end the corpus
             print(f"{case.name}: {type(fault).__name__} {fault}", flush=True)
@@ -305,11 +329,14 @@ def main():
                 np.savez(folder / f"{name}.npz", **values)
                 (folder / f"{name}.json").write_text(json.dumps(about, default=float))
     for name, plan, change in pairs(options.set):
-        if options.only and "pairs" not in options.only:
+        what = name.rpartition("-")[0].replace("pair-", "pairs-")
+        if options.only and not {"pairs", what} & set(options.only):
+            continue
+        if int(name[-3:]) >= options.first:
             continue
         if (folder / f"{name}-changed.npz").exists():
             continue
-        before, after = fly_pair(plan, change)
+        (before, after), change = fly_apart(plan, change)
         about = {"change": vars(change)}
         save(folder, f"{name}-base", before, "pair", about)
         save(folder, f"{name}-changed", after, "pair", about)

@@ -31,6 +31,10 @@ def to_geodetic(point):
 
 def local_axes(latitude, longitude):
     """North, east, down at a place as columns, shape (..., 3, 3)."""
+    if np.ndim(latitude) == 0:
+        sla, cla = math.sin(la := math.radians(latitude)), math.cos(la)
+        slo, clo = math.sin(lo := math.radians(longitude)), math.cos(lo)
+        return np.array([[-sla * clo, -slo, -cla * clo], [-sla * slo, clo, -cla * slo], [cla, 0.0, -sla]])
     la, lo = np.radians(latitude), np.radians(longitude)
     sla, cla, slo, clo = np.sin(la), np.cos(la), np.sin(lo), np.cos(lo)
     north = np.stack([-sla * clo, -sla * slo, cla], axis=-1)
@@ -41,15 +45,18 @@ def local_axes(latitude, longitude):
 
 def euler_matrix(yaw, pitch, roll):
     """Forward-starboard-down axes of a 3-2-1 attitude (rad) as columns, shape (..., 3, 3)."""
-    cy, sy = np.cos(yaw), np.sin(yaw)
-    cp, sp = np.cos(pitch), np.sin(pitch)
-    cr, sr = np.cos(roll), np.sin(roll)
+    # one attitude at a time is flown step by step: the language's own functions are faster there
+    one = np.ndim(yaw) == np.ndim(pitch) == np.ndim(roll) == 0
+    sin, cos = (math.sin, math.cos) if one else (np.sin, np.cos)
+    cy, sy = cos(yaw), sin(yaw)
+    cp, sp = cos(pitch), sin(pitch)
+    cr, sr = cos(roll), sin(roll)
     rows = [
         [cy * cp, cy * sp * sr - sy * cr, cy * sp * cr + sy * sr],
         [sy * cp, sy * sp * sr + cy * cr, sy * sp * cr - cy * sr],
         [-sp, cp * sr, cp * cr],
     ]
-    return np.stack([np.stack(row, axis=-1) for row in rows], axis=-2)
+    return np.array(rows) if one else np.stack([np.stack(row, axis=-1) for row in rows], axis=-2)
 
 
 def euler_angles(matrix):

@@ -7,7 +7,15 @@ and says so: :class:`Note`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
+from msgspec.structs import force_setattr
+
+
+def printable(text: str) -> str:
+    """Replace signs of a file that do not print: they could steer the terminal."""
+    return "".join(
+        sign if sign.isprintable() or sign == "\n" else "\N{REPLACEMENT CHARACTER}" for sign in text
+    )
 
 
 class DeckwardError(Exception):
@@ -40,7 +48,8 @@ class DeckwardError(Exception):
         """Say it in one line: place, problem, remedy."""
         where = ", ".join(part for part in (self.file, self.place) if part)
         text = f"{where}: {self.problem}" if where else self.problem
-        return f"{text} {self.remedy}" if self.remedy else text
+        gap = "" if text.endswith("\n") else " "
+        return printable(f"{text}{gap}{self.remedy}" if self.remedy else text)
 
 
 class InputError(DeckwardError):
@@ -53,8 +62,7 @@ class NoPassError(DeckwardError):
     exit_code = 3
 
 
-@dataclass(frozen=True)
-class Note:
+class Note(Struct, frozen=True):
     """Something the reader of a result should know about the data behind it.
 
     ``code`` is a stable short name (``gap``, ``frozen-values``); ``text`` is
@@ -63,3 +71,6 @@ class Note:
 
     code: str
     text: str
+
+    def __post_init__(self) -> None:
+        force_setattr(self, "text", printable(self.text))

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from deckward import aircraft, site
 from deckward.environment import atmosphere
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE, POUND
 from deckward.planning import approach, load
 from deckward.planning.on_speed import on_speed
+from deckward.planning.plan import make
+from deckward.planning.pull import pull
 from deckward.planning.scenario import Gear, ToldSpeed
 
 STILL = atmosphere.standard(0.0)
@@ -152,3 +154,45 @@ def test_airspeed_grows_with_the_root_of_the_mass():
     told = ToldSpeed(136.3 * KNOT, 33_200 * POUND)
     jet = on_speed(aircraft.load("generic-jet"), mass=36_000 * POUND, air=STILL, told=told)
     assert jet.calibrated / KNOT == pytest.approx(141.9, abs=0.05)
+
+
+# the arrest by v^2 / (2 L), 2 L / v and W v^2 / (2 g), worked by hand; run-outs from memory:
+# lb, kt; 10^6 ft-lb, mean g over 320 and 340 ft, s over 340 ft
+ARRESTS = [
+    (12_000, 95, 4.79, 1.25, 1.18, 4.24),
+    (30_000, 110, 16.07, 1.67, 1.58, 3.66),
+    (34_000, 105, 16.59, 1.53, 1.44, 3.84),
+    (44_000, 120, 28.05, 1.99, 1.87, 3.36),
+    (50_000, 130, 37.41, 2.34, 2.20, 3.10),
+    (54_000, 112, 29.99, 1.74, 1.63, 3.60),
+]
+
+
+@pytest.mark.parametrize(("lb", "kt", "energy", "short", "long", "seconds"), ARRESTS)
+def test_arrest_as_a_steady_pull(lb, kt, energy, short, long, seconds):
+    shorter, longer = (pull(kt * KNOT, feet * FOOT, lb * POUND) for feet in (320, 340))
+    assert shorter.acceleration / 9.80665 == pytest.approx(short, abs=0.0051)
+    assert longer.acceleration / 9.80665 == pytest.approx(long, abs=0.0051)
+    assert longer.seconds == pytest.approx(seconds, abs=0.0051)
+    assert longer.energy / (POUND * 9.80665 * FOOT) / 1e6 == pytest.approx(energy, abs=0.0051)
+
+
+def test_most_fuel_at_the_ball():
+    """Worked by hand: a limit of 33,000 lb and a jet of 27,400 lb leave 5,600 lb."""
+    scenario = load(
+        typed={
+            "mass_lb": 40_000,
+            "fuel_lb": 12_600,
+            "approach.on_speed_kt": 135,
+            "approach.at_mass_lb": 33_000,
+            "recovery.landing_mass_lb": 33_000,
+            "gear.energy_ftlb": 4.75e7,
+        }
+    )
+    assert make(scenario, ["approach"]).approach.most_fuel / POUND == pytest.approx(5600, abs=0.5)
+
+
+def test_the_card_arrests_with_its_own_closing_speed():
+    plan = make(load("lantern-evening"), ["approach"]).approach
+    assert plan.arrest.end_speed == plan.planned.closure
+    assert plan.arrest.length == pytest.approx(340 * FOOT)

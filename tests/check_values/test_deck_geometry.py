@@ -8,10 +8,10 @@ The questions are put to the functions that measure recorded passes.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE
 from deckward.passes import axes, contact, find

@@ -78,7 +78,7 @@ def test_a_groove_of_15_to_18_seconds_draws_no_remark(seconds, shorthand):
 
 def test_clearance_over_the_ramp():
     """Derived: 230 ft times tan 3.5 deg is 14.067 ft; the lower edge of 0.75 deg at 500 ft leaves 7.5 ft."""
-    from dataclasses import replace
+    from msgspec.structs import replace
 
     lens = replace(
         SHIP.lens, hook_target=230 * FT, basic_angle=3.5 * DEG, cells=5, cell=0.3 * DEG, red_cells=1

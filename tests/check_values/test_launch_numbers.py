@@ -6,10 +6,14 @@ import math
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from deckward import aircraft, prediction
 from deckward.foundation.units import FOOT, KNOT, POUND
-from deckward.planning import launch
+from deckward.planning import launch, launch_plan, load
+from deckward.planning.plan import make
+from deckward.planning.pull import pull
+from deckward.planning.scenario import Catapult
 
 G = 9.80665
 FOOT_POUND = POUND * G * FOOT
@@ -35,15 +39,15 @@ SETTLES = [
 
 @pytest.mark.parametrize(("kt", "mod_0", "mod_2", "mod_1"), STROKES)
 def test_stroke(kt, mod_0, mod_2, mod_1):
-    for feet, (load, seconds) in zip((249.83, 306.75, 309.73), (mod_0, mod_2, mod_1), strict=True):
-        shot = launch.stroke(kt * KNOT, feet * FOOT, 1.0)
-        assert shot.acceleration / G == pytest.approx(load, abs=0.0051)
+    for feet, (mean, seconds) in zip((249.83, 306.75, 309.73), (mod_0, mod_2, mod_1), strict=True):
+        shot = pull(kt * KNOT, feet * FOOT, 1.0)
+        assert shot.acceleration / G == pytest.approx(mean, abs=0.0051)
         assert shot.seconds == pytest.approx(seconds, abs=0.0051)
 
 
 def test_energy_of_the_stroke():
     """Derived: 60,000 lb at 140 kt have 52.1 million foot-pounds."""
-    shot = launch.stroke(140 * KNOT, 309.73 * FOOT, 60_000 * POUND)
+    shot = pull(140 * KNOT, 309.73 * FOOT, 60_000 * POUND)
     assert shot.energy / FOOT_POUND / 1e6 == pytest.approx(52.1, abs=0.05)
 
 
@@ -114,3 +118,39 @@ def test_bundled_tables_hold_what_the_model_flies(name):
         model = launch.powered(model, launch.power_for(model, mass))
         assert launch.bounds(model)[0].airspeed / KNOT == pytest.approx(kt, abs=1.0)
     assert len(table["steps"]) >= 8
+
+
+def test_wind_that_makes_up_what_the_catapult_lacks():
+    """Worked by hand: a least end airspeed of 148 kt, 15 kt of margin and 145 kt off the catapult: 18 kt."""
+    profile = aircraft.load("sandlark")
+    bare = launch_plan.shoot(profile, mass=7000.0, margin=15 * KNOT)
+    # a catapult as much slower than this jet's least as 145 kt is than 148
+    end_speed = bare.least - 3 * KNOT
+    catapult = Catapult((5000.0, 9000.0), (end_speed, end_speed), 91.0)
+    shot = launch_plan.shoot(profile, mass=7000.0, margin=15 * KNOT, catapult=catapult)
+    assert shot.wind_needed / KNOT == pytest.approx(18.0, abs=1e-6)
+    assert shot.wind_for_least / KNOT == pytest.approx(3.0, abs=1e-6)
+
+
+def test_end_speed_goes_with_the_root_of_the_catapults_energy():
+    """Kinetic energy: 81 % of it is 90 % of the end speed."""
+    profile = aircraft.load("sandlark")
+    full = Catapult((5000.0, 9000.0), (75.0, 65.0), 91.0)
+    less = Catapult((5000.0, 9000.0), (75.0, 65.0), 91.0, capacity=0.81)
+    ends = [
+        launch_plan.shoot(profile, mass=7000.0, margin=0.0, catapult=one).stroke.end_speed
+        for one in (full, less)
+    ]
+    assert ends[0] == pytest.approx(70.0)
+    assert ends[1] == pytest.approx(63.0)
+
+
+def test_the_least_capacity_just_makes_the_end_airspeed_wanted():
+    evening = load("lantern-evening")
+    made = make(evening, ["launch"]).launch
+    assert made.least_capacity < 1.0
+    set_to = replace(evening.launch.catapult, capacity=made.least_capacity)
+    again = make(replace(evening, launch=replace(evening.launch, catapult=set_to)), ["launch"]).launch
+    course = again.course.answer.chosen
+    assert again.shot.stroke.end_speed + made.course.answer.chosen.along == pytest.approx(made.shot.wanted)
+    assert course.along >= again.shot.wind_needed - 1e-6

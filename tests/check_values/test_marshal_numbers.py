@@ -10,6 +10,7 @@ from deckward import aircraft, site
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE
 from deckward.planning import cases, inbound, marshal, pattern
 from deckward.planning.steaming import Steaming
+from support.wishes import aim_at
 
 # published (NAVEDTRA 14342A, table 11-11)
 DISTANCES = [(6000, 21), (8000, 23), (10_000, 25), (15_000, 30), (19_000, 34)]
@@ -77,7 +78,7 @@ def test_approach_of_the_lowest_takes_as_long_as_derived():
     given = inbound.Descent(
         there,
         pattern.Trimmed(140 * KNOT, 8 * DEGREE),
-        pattern.aim_at(site.load("wintermere"), aircraft.load("sandlark")),
+        aim_at(site.load("wintermere"), aircraft.load("sandlark")),
     )
     flown = given.approach(marshal.stack(1, steaming=there)[0])
     assert 7.2 <= flown.seconds / 60 <= 7.8

@@ -10,7 +10,7 @@ from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE
 from deckward.planning import pattern, turn
 from deckward.planning.scenario import Pattern
 from deckward.planning.steaming import Steaming
-from support.wishes import wanted
+from support.wishes import aim_at, wanted
 
 # Worked from R = V^2 / (g tan bank), rate = g tan bank / V: kt, deg; radius ft, diameter nm,
 # deg/s, seconds for 180 deg, load factor
@@ -43,7 +43,7 @@ def still(
         wish,
         steaming=Steaming(course=0.0, speed=ship_kt * KNOT, wind_from=0.0, wind_speed=wind_kt * KNOT),
         on_speed=pattern.Trimmed(on_speed_kt * KNOT, 8.0 * DEGREE),
-        aim=pattern.aim_at(site.load("wintermere"), aircraft.load("sandlark")),
+        aim=aim_at(site.load("wintermere"), aircraft.load("sandlark")),
         roll_rate=roll_rate,
     )
 

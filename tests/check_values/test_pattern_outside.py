@@ -17,7 +17,7 @@ from deckward import site
 from deckward.environment import airspeed, atmosphere
 from deckward.foundation import earth
 from deckward.foundation.units import DEGREE, FOOT, KNOT
-from deckward.planning import pattern
+from deckward.planning import approach, pattern
 from deckward.planning.steaming import Steaming
 from support.wishes import wanted
 
@@ -155,7 +155,7 @@ def test_the_librarys_jets_roll_out_in_the_groove(model, wind):
     there = Steaming(course * DEGREE, ship_kt * KNOT, wind_from * DEGREE, wind_kt * KNOT, SHIP.angle)
     density = atmosphere.standard(600 * FOOT).density
     equivalent = float(airspeed.equivalent_from_true(trimmed[2], density=density))
-    aim = pattern.Aim(ahead=74.0, height=21.0, angle=3.5 * DEGREE)
+    aim = approach.Aim(ahead=74.0, height=21.0, angle=3.5 * DEGREE)
     plan = pattern.solve(
         wanted(), steaming=there, on_speed=pattern.Trimmed(equivalent, kind.on_speed * DEGREE), aim=aim
     )

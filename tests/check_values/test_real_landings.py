@@ -17,10 +17,10 @@ independent fit of the same landings shows (3.06 +- 0.12 deg).
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import replace
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from deckward.foundation.track import Track
 from deckward.passes import find

@@ -6,7 +6,6 @@ The truth is the library's own: the same recorded commands flown twice, once wit
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import corpus_clean
 import numpy as np
@@ -14,6 +13,7 @@ import pytest
 from fly_errors import Change, Fault, fly_faulty, fly_pair
 from fly_record import Form, sample_aircraft, sample_ship, toml
 from fly_truth import truth
+from msgspec.structs import replace
 from sites import aircraft_file
 
 from deckward import aircraft, explanation, passes, scoring

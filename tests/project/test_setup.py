@@ -34,7 +34,7 @@ def pinned(file: str) -> dict[str, str]:
         ("core.txt", PROJECT["project"]["dependencies"]),
         ("dev.txt", PROJECT["project"]["dependencies"] + PROJECT["dependency-groups"]["dev"]),
         ("build.txt", PROJECT["build-system"]["requires"]),
-        ("samples.txt", ["traffic"]),
+        ("samples.txt", ["traffic", "opendis"]),
     ],
 )
 def test_everything_the_project_needs_is_pinned_with_hashes(file, wanted):

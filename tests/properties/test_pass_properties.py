@@ -6,13 +6,13 @@ exact and every number has a truth. Tolerances are the least that estimation lea
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cache
 
 import numpy as np
 import pytest
 from hypothesis import HealthCheck, Phase, example, given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from deckward.foundation.track import Track
 from deckward.passes import Wind, find

@@ -14,11 +14,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
 import pymap3d
+from msgspec import Struct, field
 
 from deckward.aircraft.model import Profile
 from deckward.foundation.track import Track
@@ -68,8 +68,7 @@ JET = Profile(
 )
 
 
-@dataclass(frozen=True)
-class Sway:
+class Sway(Struct, frozen=True):
     """One sine of the ship's motion: amplitude, period (s), phase at time 0 (rad)."""
 
     amplitude: float = 0.0
@@ -81,8 +80,7 @@ class Sway:
         return self.amplitude * np.sin(2.0 * np.pi * time / self.period + self.phase)
 
 
-@dataclass(frozen=True)
-class Ship:
+class Ship(Struct, frozen=True):
     """How the ship goes: course and speed, heading against the course, turn rate, sways."""
 
     course: float = 0.0
@@ -105,8 +103,7 @@ ROUGH = Ship(
 )
 
 
-@dataclass(frozen=True)
-class Flight:
+class Flight(Struct, frozen=True):
     """What is flown. ``start`` is the time at which the aircraft is ``from_range`` aft of the ramp.
 
     ``hook_aim`` is the steady-frame x at which the straight path leads the hook point to
@@ -213,8 +210,7 @@ def crossing(values: Callable, low: float, high: float, *, step: float = 0.01) -
     return 0.5 * (low + high)
 
 
-@dataclass(frozen=True)
-class Reading:
+class Reading(Struct, frozen=True):
     """What is true at one instant: approach-frame place, errors, angles and rates."""
 
     time: float
@@ -227,8 +223,7 @@ class Reading:
     closure: float
 
 
-@dataclass(frozen=True)
-class Contact:
+class Contact(Struct, frozen=True):
     """First contact of the hook (or, with the hook up, of the wheels)."""
 
     time: float

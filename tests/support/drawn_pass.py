@@ -10,9 +10,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import replace
 
 import numpy as np
+from msgspec.structs import replace
 
 from deckward.aircraft.model import Profile
 from deckward.errors import Note

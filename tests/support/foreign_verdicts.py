@@ -92,6 +92,66 @@ def answered(file: ForeignFile, draft):
     return draft
 
 
+def talked(file: ForeignFile, draft, most: int = 40):
+    """Answer question after question as :func:`answered` does, each answer teaching the next draft."""
+    for _ in range(most):
+        if not draft.questions:
+            return draft
+        question = draft.questions[0]
+        draft = draft.taught(question, _opening(file, question) or _best(file, draft, question))
+    raise AssertionError(f"still asking: {[q.question for q in draft.questions]}")
+
+
+def _opening(file: ForeignFile, question):
+    """Choose the column that is asked for, in its unit; None where the question is another one."""
+    if not question.opens:
+        return None
+    wanted = {(w.header.strip(), w.quantity, w.unit or None) for w in file.wanted}
+    return next(
+        (c for c in question.choices if c.rules and _meant(c.rules[0]) in wanted), question.choices[-1]
+    )
+
+
+def _meant(rule) -> tuple:
+    return rule.source, rule.quantity, rule.unit
+
+
+def _best(file: ForeignFile, draft, question):
+    """Choose what is least untrue and then tells most; files without a clock have 10 rows a second."""
+    return min(
+        question.choices,
+        key=lambda choice: (
+            choice.rate_hz not in (None, 10.0),
+            _untrue(file, draft.answered(question, choice), set(question.columns)),
+            -_told(file, draft.answered(question, choice)),
+        ),
+    )
+
+
+def _told(file: ForeignFile, draft) -> int:
+    """How many columns are read as what they hold."""
+    rules = {rule.source: rule for rule in draft.map.columns}
+    return sum(
+        _reads(wanted, rules[wanted.header.strip()], file.truth)
+        for wanted in file.wanted
+        if wanted.header.strip() in rules
+        and wanted.quantity != "ignore"
+        and rules[wanted.header.strip()].quantity != "ignore"
+    )
+
+
+def unread(file: ForeignFile, draft) -> list[str]:
+    """Name the columns that a debrief needs and that a map leaves out."""
+    rules = {rule.source: rule for rule in draft.map.columns}
+    return [
+        wanted.header
+        for wanted in file.wanted
+        if wanted.quantity.removeprefix("ship_") in NEEDED
+        and not (wanted.quantity == "time" and draft.map.file.rate_hz)
+        and rules[wanted.header.strip()].quantity == "ignore"
+    ]
+
+
 def _untrue(file: ForeignFile, draft, columns: set[str]) -> int:
     rules = {rule.source: rule for rule in draft.map.columns}
     count = 0

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.prediction import STEP, Scene, State
 from deckward.prediction import scene as kernel
@@ -86,8 +86,7 @@ def fly_through(scene: Scene, starts: State, ranges, *, seed: int, longest: floa
     ]
 
 
-@dataclass(frozen=True)
-class Bin:
+class Bin(Struct, frozen=True):
     """Passes whose odds fell between two bounds: how many, their mean odds, and how often it came so."""
 
     low: float

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 G = 9.80665
 
 
-@dataclass(frozen=True)
-class Jet:
+class Jet(Struct, frozen=True):
     """Mass, wing and the coefficients at the held angle of attack, rad."""
 
     mass: float
@@ -38,8 +38,7 @@ def density(height: float) -> float:
     return pressure / (287.05287 * temperature)
 
 
-@dataclass(frozen=True)
-class Now:
+class Now(Struct, frozen=True):
     """Place, m, velocity through the air (speed, climb angle, heading) and time."""
 
     time: float

@@ -7,9 +7,9 @@ has it. Inside a pass it does what :mod:`support.analytic_pass` says.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.foundation.track import Track
 from support.analytic_pass import (
@@ -22,8 +22,7 @@ from support.analytic_pass import (
 )
 
 
-@dataclass(frozen=True)
-class Knot:
+class Knot(Struct, frozen=True):
     """Where the aircraft is told to be at a time: steady frame, m and m/s."""
 
     time: float
@@ -31,8 +30,7 @@ class Knot:
     velocity: tuple[float, float, float]
 
 
-@dataclass(frozen=True)
-class Stay:
+class Stay(Struct, frozen=True):
     """On the deck at a steady-frame place from one time to another."""
 
     start: float

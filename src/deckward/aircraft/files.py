@@ -57,6 +57,7 @@ def _profile(form: ProfileForm, *, generic: bool) -> Profile:
             eye=sigma.eye_m,
             hook=sigma.hook_m,
             main_wheels=sigma.main_wheels_m,
+            nose_wheel=sigma.nose_wheel_m,
             on_speed=to_si(sigma.on_speed_deg, "deg"),
         )
         if sigma
@@ -95,6 +96,7 @@ def text(profile: Profile) -> str:
         "eye_m": sigma.eye,
         "hook_m": sigma.hook,
         "main_wheels_m": sigma.main_wheels,
+        "nose_wheel_m": sigma.nose_wheel,
         "on_speed_deg": _degrees(sigma.on_speed),
     }
     return toml_text(

@@ -68,6 +68,11 @@ class SigmaForm(Table):
         0.0,
         0.0,
     )
+    nose_wheel_m: Annotated[Spreads, Meta(description="of points_m.nose_wheel, each direction")] = (
+        0.0,
+        0.0,
+        0.0,
+    )
     on_speed_deg: Annotated[float, Meta(ge=0, le=10, description="of approach.on_speed_deg")] = 0.0
 
 

@@ -3,24 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Any
+
+from msgspec import Struct, field
 
 Vector = tuple[float, float, float]
 
 
-@dataclass(frozen=True)
-class ProfileSigma:
+class ProfileSigma(Struct, frozen=True):
     """How well the profile is known, one standard deviation, m and rad; 0 is exact."""
 
     eye: Vector = (0.0, 0.0, 0.0)
     hook: Vector = (0.0, 0.0, 0.0)
     main_wheels: Vector = (0.0, 0.0, 0.0)
+    nose_wheel: Vector = (0.0, 0.0, 0.0)
     on_speed: float = 0.0
 
 
-@dataclass(frozen=True)
-class Profile:
+class Profile(Struct, frozen=True):
     """An aircraft.
 
     Points are in the body frame (x forward, y right, z down), m, from the point whose

@@ -50,6 +50,9 @@ class DerivativesForm(Table):
     pitch_per_alpha_rate: Derivative | None = None
     pitch_per_pitch_rate: Derivative | None = None
     pitch_per_elevator: Derivative | None = None
+    drag_per_sideslip: (
+        Annotated[float, Meta(ge=0, le=5, description="drag of sideslip to either side")] | None
+    ) = None
     side_per_sideslip: Derivative | None = None
     roll_per_sideslip: Derivative | None = None
     roll_per_roll_rate: Derivative | None = None

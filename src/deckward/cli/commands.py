@@ -59,17 +59,34 @@ def columns(given: Namespace) -> int:
         _keep_map(found, given)
         print(found.to_json())
         return 0
-    print(_columns([(f"{rule.source}  ", _in_words(rule)) for rule in found.draft.map.columns]))
-    if found.draft.questions and conversation.there_is_someone():
+    talked = bool(found.draft.questions) and conversation.there_is_someone()
+    if talked:
         found = workflow.Columns(conversation.ask(found.draft))
-        if not given.out:
-            conversation.keep(found, given.recording)
-    elif found.draft.questions:
+        print()
+    print(_columns([(f"{rule.source}  ", _in_words(rule)) for rule in found.draft.map.columns]))
+    if found.draft.questions:
         _show_open(found.draft)
-    elif not given.out:
-        print(f"\nKeep it: deckward columns {given.recording} --out MAP.toml")
+    kept = given.out
+    if talked and not kept:
+        kept = conversation.keep(found, given.recording)
     _keep_map(found, given)
+    if not found.draft.questions:
+        _show_next(given, kept, of_ship=found.draft.of_ship)
     return 0
+
+
+def _show_next(given: Namespace, kept: str | Path | None, *, of_ship: bool) -> None:
+    """Say what to do once every column is understood."""
+    if not kept:
+        print(f"\nKeep it: deckward columns {given.recording} --out MAP.toml")
+    by = f" --map {kept}" if kept else ""
+    read = f"RECORDING --ship {given.recording}" if of_ship else given.recording
+    many = f"RECORDING ... --ship {given.recording} ..." if of_ship else f"{given.recording} ..."
+    print(
+        f"\nNext: deckward debrief {read}{by} --out pages\n"
+        "With a ship or a jet of your own, measure them first:\n"
+        f"      deckward measure site {many}{by} --copy ship.toml"
+    )
 
 
 def _show_open(draft: workflow.Draft) -> None:
@@ -199,8 +216,10 @@ def measure(given: Namespace) -> int:
         "site": given.site,
         "aircraft": given.aircraft,
         "map": given.map,
+        "ask": _asking(),
         "only": given.only,
         "origin": given.origin,
+        "ship_time_offset_s": given.ship_time_offset_s,
         "name": given.name,
         "out": given.out,
     }
@@ -227,7 +246,26 @@ def measure(given: Namespace) -> int:
         print("\n" + fill(found.rest, max(40, get_terminal_size().columns)))
     for picture in found.pictures:
         print(f"Written: {picture}", file=sys.stderr if given.toml else sys.stdout)
+    if not given.toml:
+        _show_after_measuring(given)
     return 0
+
+
+def _show_after_measuring(given: Namespace) -> None:
+    """Say what to do with what was measured."""
+    if not given.copy:
+        print(f"\nKeep it: add --copy {'ship' if given.what == 'site' else 'jet'}.toml")
+        return
+    site, jet = (given.copy, given.aircraft) if given.what == "site" else (given.site, given.copy)
+    known = f"{f' --site {site}' if site else ''}{f' --aircraft {jet}' if jet else ''}"
+    by = f" --map {given.map}" if given.map else ""
+    if given.what == "site" and not jet:
+        print(
+            f"\nNext, the jet: deckward measure aircraft {given.recordings[0]} ...{by} --site {site} "
+            "--copy jet.toml\n(or the file that you have of her, with --aircraft)"
+        )
+    else:
+        print(f"\nNext: deckward debrief RECORDING{by}{known} --out pages")
 
 
 def _shelf(given: Namespace, shelf: workflow.Shelf) -> int:

@@ -22,31 +22,34 @@ def ask(draft: workflow.Draft) -> workflow.Draft:
     Raises:
         InputError: whoever was asked left.
     """
-    count = len(draft.questions)
-    for number, question in enumerate(draft.questions, start=1):
+    number = 0
+    while draft.questions:
+        # an answer may teach words that answer others, so the count may fall, or rise
+        question, number = draft.questions[0], number + 1
+        count = number + len(draft.questions) - 1
         _say("")
         _say(fill(f"{number} of {count}. {question.question}", get_terminal_size().columns))
         for place, choice in enumerate(question.choices, start=1):
             _say(f"   {place}  {choice.text}")
-        draft = draft.answered(question, question.choices[_pick(len(question.choices)) - 1])
+        draft = draft.taught(question, question.choices[_pick(len(question.choices)) - 1])
     return draft
 
 
-def keep(columns: workflow.Columns, recording: str) -> None:
-    """Offer to keep the map in a file for the next recording."""
+def keep(columns: workflow.Columns, recording: str) -> Path | None:
+    """Offer to keep the map in a file for the next recording; where it was kept, None where it was not."""
     offered = f"{Path(recording).name.partition('.')[0]}.map.toml"
     _say("")
     while True:
         answer = _read(f"Keep the map in a file? Its name, Enter for {offered}, - for none: ")
         if answer == "-":
-            return
+            return None
         try:
             path = workflow.save(Path(answer or offered), columns.to_toml())
         except InputError as fault:
             _say(fault.message())
             continue
-        _say(f"Written: {path}\nNext time: deckward debrief RECORDING --map {path}")
-        return
+        _say(f"Written: {path}")
+        return path
 
 
 def _pick(count: int) -> int:

@@ -368,6 +368,9 @@ def _measure(commands) -> None:
     reading.add_argument("--map", metavar="FILE", help="column map (TOML)")
     reading.add_argument("--only", metavar="WHO", help="one craft of several")
     reading.add_argument("--origin", metavar="LAT,LON", type=_numbers, help="where a local plane's zero is")
+    reading.add_argument(
+        "--ship-time-offset-s", metavar="S", type=_number, help="seconds to add to the ship's own recordings"
+    )
 
     result = parser.add_argument_group("what you get")
     result.add_argument("--toml", action="store_true", help="print its file")

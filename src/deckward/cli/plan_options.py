@@ -119,6 +119,7 @@ FACTS: tuple[tuple[str, tuple[tuple[str, str, str], ...]], ...] = (
             ("launch.catapult.mass_lb", NUMBERS, "masses, rising"),
             ("launch.catapult.end_speed_kt", NUMBERS, "end speed against the ship at each"),
             ("launch.catapult.stroke_ft", NUMBER, "its stroke"),
+            ("launch.catapult.capacity_pct", NUMBER, "part of its energy that it is set to"),
         ),
     ),
     (
@@ -141,6 +142,7 @@ FACTS: tuple[tuple[str, tuple[tuple[str, str, str], ...]], ...] = (
             ("marshal.interval_s", NUMBER, "from one push to the next"),
             ("marshal.airspeed_kt", NUMBER, "holding and inbound"),
             ("marshal.leg_s", NUMBER, "leg of the holding pattern"),
+            ("marshal.turn_in_nm", NUMBER, "where a bolter is back on the final bearing"),
         ),
     ),
 )

@@ -11,13 +11,12 @@ tables of our own in a file, and a person's file replaces them.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 from typing import Annotated
 
 import numpy as np
-from msgspec import Meta
+from msgspec import Meta, Struct
 
 from deckward.foundation.documents import Problem, Table
 from deckward.foundation.shelf import Shelf
@@ -74,8 +73,7 @@ class AirwakeForm(Table):
     random: RandomForm
 
 
-@dataclass(frozen=True)
-class Airwake:
+class Airwake(Struct, frozen=True):
     """The drawn parts of an airwake over range aft of the ramp (m, rising), as shares of wind over deck."""
 
     name: str

@@ -7,9 +7,8 @@ Valid: -5 km to 84.852 km geopotential; NaN outside.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 from numpy.typing import ArrayLike
 
 from deckward.foundation.units import STANDARD_GRAVITY
@@ -56,8 +55,7 @@ def _bases() -> tuple[np.ndarray, np.ndarray]:
 _BASE_TEMPERATURE, _BASE_PRESSURE = _bases()
 
 
-@dataclass(frozen=True)
-class Air:
+class Air(Struct, frozen=True):
     """Air at a place: K, Pa, kg/m^3, m/s; the shape of what was asked."""
 
     temperature: np.ndarray

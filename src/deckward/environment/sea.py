@@ -12,9 +12,9 @@ source).
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.foundation.units import DEGREE, STANDARD_GRAVITY
 
@@ -23,8 +23,7 @@ SEA_STATES = {2: (0.3, 6.7), 3: (0.88, 7.5), 4: (1.88, 8.8), 5: (3.25, 9.7), 6: 
 _COMPONENTS = 24
 
 
-@dataclass(frozen=True)
-class Hull:
+class Hull(Struct, frozen=True):
     """What moves in the sea: length, beam and draught at the waterline, m; its roll.
 
     ``roll_period`` in s, ``roll_damping`` as a share of the critical one.
@@ -37,8 +36,7 @@ class Hull:
     roll_damping: float = 0.1
 
 
-@dataclass(frozen=True)
-class Sea:
+class Sea(Struct, frozen=True):
     """A sea: significant wave height, m; modal period, s; spread over directions or not."""
 
     height: float
@@ -46,8 +44,7 @@ class Sea:
     short_crested: bool = True
 
 
-@dataclass(frozen=True)
-class DeckMotion:
+class DeckMotion(Struct, frozen=True):
     """A deck's motion as sums of waves: amplitudes (3, k) of heave (m), pitch and roll (rad).
 
     ``frequency`` (3, k), rad/s as met; ``phase`` (3, k). Heave is that of the centre of pitch.

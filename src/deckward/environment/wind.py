@@ -9,31 +9,27 @@ Source: the vector triangle of the maneuvering board (Pub. 1310), written out.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation import angles
 
 
-@dataclass(frozen=True)
-class Velocity:
+class Velocity(Struct, frozen=True):
     """Where air or ship goes to: north and east components."""
 
     north: np.ndarray
     east: np.ndarray
 
 
-@dataclass(frozen=True)
-class Wind:
+class Wind(Struct, frozen=True):
     """A wind by where it comes from, in [0, 2 pi), and its speed."""
 
     from_direction: np.ndarray
     speed: np.ndarray
 
 
-@dataclass(frozen=True)
-class WindOverDeck:
+class WindOverDeck(Struct, frozen=True):
     """The relative wind at the ship.
 
     ``along_landing_area`` is the headwind down its centreline; ``crosswind_from_starboard``
@@ -47,8 +43,7 @@ class WindOverDeck:
     crosswind_from_starboard: np.ndarray
 
 
-@dataclass(frozen=True)
-class ShipVelocity:
+class ShipVelocity(Struct, frozen=True):
     """A ship's course, in [0, 2 pi), and speed."""
 
     course: np.ndarray

@@ -7,9 +7,9 @@ deck moves as it was recorded. Imported only where it is asked for.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward import prediction
 from deckward.errors import Note
@@ -54,8 +54,7 @@ _BEHIND = 12.0
 _LOW_CELLS = -1.0
 
 
-@dataclass(frozen=True)
-class Moments:
+class Moments(Struct, frozen=True):
     """A scene made of a recorded pass, and its states (n,) at moments: their times, s, and ranges, m.
 
     ``begins`` is where each moment is in the record of the deck's motion, s; ``record`` the pass

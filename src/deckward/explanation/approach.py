@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward import prediction
 from deckward.aircraft.model import Profile
@@ -57,8 +58,7 @@ def _usual_tables(on_speed: float) -> dict[str, Any]:
     }
 
 
-@dataclass(frozen=True, eq=False)
-class Approach:
+class Approach(Struct, frozen=True, eq=False, dict=True):
     """An aircraft in small changes about the commanded path.
 
     ``hands`` and ``elevator`` are the transition matrices of one step with angle of attack
@@ -72,6 +72,26 @@ class Approach:
     alpha_hold: prediction.Linear
     elevator_hold: prediction.Linear
     own: bool
+
+    @cached_property
+    def pitch_lag(self) -> float:
+        """Lag of the angle of attack behind the elevator, s, of the airframe alone: 2 zeta over omega.
+
+        Of the quicker pair of modes with the elevator held, the short period.
+        """
+        linear = self.elevator_hold
+        upright = [linear.states.index(name) for name in ("vx", "vz", "pitch", "pitch_rate")]
+        quick = sorted(np.linalg.eigvals(linear.a[np.ix_(upright, upright)]), key=abs)[-2:]
+        return float((-(quick[0] + quick[1]) / (quick[0] * quick[1])).real)
+
+    @cached_property
+    def slip_drag(self) -> float | None:
+        """Drag over weight of a radian of sideslip by the aircraft's own table, None without one."""
+        slopes = self.model.profile.tables.get("aerodynamics", {}).get("derivatives") or {}
+        per_sideslip = slopes.get("drag_per_sideslip")
+        if per_sideslip is None or not self.own:
+            return None
+        return float(per_sideslip / self.model.lift_and_drag(self.trim.alpha)[0])
 
     @cached_property
     def _slope(self) -> float:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
 
 import numpy as np
+from msgspec import Struct, field
 
 from deckward.explanation.model import Evidence, Finding
 from deckward.explanation.rules import Rule
@@ -57,8 +57,7 @@ def finding(hits: Iterable[Hit], rule: Rule, position: Callable[[float], str]) -
     )
 
 
-@dataclass(frozen=True)
-class Hit:
+class Hit(Struct, frozen=True):
     """An interval (s) in which a rule was met; ``excess`` is how far: 1 at the bound, 2 twice it."""
 
     start: float
@@ -68,8 +67,7 @@ class Hit:
     position: str | None = None
 
 
-@dataclass(frozen=True)
-class Detector:
+class Detector(Struct, frozen=True):
     """Looks for one code in a pass."""
 
     code: str

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.aircraft.model import Profile
 from deckward.explanation.hits import Hit, finding
@@ -24,8 +25,7 @@ _AFTER = 8.0
 _FLAP_WORDS = {"up": 0.0, "half": 0.5, "full": 1.0, "down": 1.0}
 
 
-@dataclass(frozen=True, eq=False)
-class Launch:
+class Launch(Struct, frozen=True, eq=False):
     """One launch: from the first pull (s) to where the stroke ends, and the track around it."""
 
     who: str

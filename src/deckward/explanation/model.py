@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.errors import Note
 
 Evidence = Mapping[str, float | str | bool | None]
 
 
-@dataclass(frozen=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """Something the pilot did, or had done to him, with its evidence.
 
     ``start`` and ``end`` in s; ``position`` where in the pass, in words; ``weight`` 1 for a
@@ -32,8 +31,7 @@ class Finding:
     cost_ramp: float | None = None
 
 
-@dataclass(frozen=True)
-class Contribution:
+class Contribution(Struct, frozen=True):
     """Height of the hook at the ramp, m, that a cause made between two times, and its sigma."""
 
     cause: str
@@ -43,8 +41,7 @@ class Contribution:
     sigma: float
 
 
-@dataclass(frozen=True)
-class Explanation:
+class Explanation(Struct, frozen=True):
     """Findings by cost, contributions in order of time, and what of the ramp height they leave, m."""
 
     findings: tuple[Finding, ...] = ()
@@ -52,8 +49,7 @@ class Explanation:
     unexplained: float | None = None
 
 
-@dataclass(frozen=True)
-class Outlook:
+class Outlook(Struct, frozen=True):
     """How a pass could still have ended, from each of some moments on, (n,) each.
 
     ``time`` in s, ``range`` of the reference point aft of the ramp, m; odds of each outcome with

@@ -74,8 +74,9 @@ def _undershot(view: View, rule: Rule) -> Iterator[Hit]:
     rows = view.aloft & view.near & (view.range > rule["beyond"])
     rows &= (np.abs(view.roll) < rule["bank"]) & (np.abs(view.drift) < 30.0 * DEGREE)
     left = rows & (view.line_up < -rule["line_up"]) & (view.offset < -rule["offset"])
-    if any(stretches(view.aloft & _on_the_wake(view, rule["of_angle"]), rule["wake_held"])):
-        return  # came up the wake: another fault
+    wake = rows & (view.range > rule["wake_beyond"]) & _on_the_wake(view, rule["of_angle"])
+    if any(stretches(wake, rule["wake_held"])):
+        return  # came up the wake: another fault; to cross it later, on the way back, is not
     for part in stretches(left, rule["held"]):
         if float(np.nanmax(view.line_up[: part.start + 1])) > 0.5 * rule["line_up"]:
             continue  # already across: coming back from an overshoot

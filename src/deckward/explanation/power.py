@@ -6,40 +6,44 @@ what the aircraft's engine table says; where none was, the energy rate stands fo
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from deckward.aircraft.model import Profile
 from deckward.explanation import recursion
 from deckward.foundation.statistics import median
 from deckward.foundation.units import STANDARD_GRAVITY
 
-#: thrust over weight that the whole throttle moves, and how far jets differ in it; chosen by us
-USUAL_GAIN, GAIN_SPREAD = 0.55, 0.12
+#: thrust over weight by throttle of a usual jet on approach, which gives more the farther it is open,
+#: and how far jets differ in its size, as a share; common practice, no source
+USUAL_THROTTLE, USUAL_THRUST = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0), (0.04, 0.08, 0.18, 0.32, 0.49, 0.68)
+GAIN_SPREAD = 0.22
 #: the same of engine speed, whose range begins at idle, about 0.6
 SPOOL_GAIN, SPOOL_SPREAD = 1.4, 0.4
 #: s from throttle to thrust; from memory, 0.5 to 1.5 s for modern engines
 LAG = 0.8
+#: lags that are held against a pass, s, and how far jets differ in them, as a logarithm; chosen by us
+_LAGS, _LAG_SPREAD = (0.2, 0.4, 0.8, 1.3, 2.0), 0.6
 #: standard deviation of a single second's energy rate over airspeed, in gusty air
 _GUST = 0.03
 #: parts that an engine's rates are tabulated in
 _GRID = 400
 
 
-@dataclass(frozen=True, eq=False)
-class Power:
+class Power(Struct, frozen=True, eq=False):
     """Thrust over weight beyond what holds the commanded path at constant speed, (n,).
 
     ``commanded`` is what the throttle asks for (NaN where not recorded), ``felt`` what the
     energy rate shows, later by the engine's lag and with the air in it. ``thrust`` is what the
-    engine gives by its table, not yet held against this pass. ``sigma`` is one standard
-    deviation of :attr:`best`.
+    engine gives by its table, not yet held against this pass; ``follows`` is the share of the
+    gap between them that it makes up in a step. ``sigma`` is one standard deviation of
+    :attr:`best`.
     """
 
     commanded: np.ndarray
     felt: np.ndarray
     thrust: np.ndarray
+    follows: np.ndarray
     sigma: float
     recorded: bool
 
@@ -54,8 +58,7 @@ def lagged(values: np.ndarray, dt: float, seconds: float) -> np.ndarray:
     return values[0] + recursion.lagged(values - values[0], dt / (seconds + dt))
 
 
-@dataclass(frozen=True, eq=False)
-class Engine:
+class Engine(Struct, frozen=True, eq=False):
     """Thrust over weight by power (``share`` rising), and how fast power can follow, 1/s, at each."""
 
     share: np.ndarray
@@ -79,6 +82,15 @@ class Engine:
             out.append(power)
         return np.array(out)
 
+    def follows(self, throttle: np.ndarray, power: np.ndarray, dt: float) -> np.ndarray:
+        """Share (n,) of the gap between power and throttle that is made up in each step."""
+        if self.rise is None or self.fall is None:
+            return np.full(power.size, dt / (LAG + dt))
+        before = np.concatenate([power[:1], power[:-1]])
+        gap = throttle - before
+        open_ = np.abs(gap) > 1e-9
+        return np.where(open_, np.clip((power - before) / np.where(open_, gap, 1.0), 0.0, 1.0), 1.0)
+
     def over_weight(self, power: np.ndarray) -> np.ndarray:
         """Thrust over weight at powers."""
         return np.interp(power, self.share, self.thrust)
@@ -94,6 +106,24 @@ def engine_of(profile: Profile, mass: float | None) -> Engine | None:
         None if table.get(key) is None else np.asarray(table[key]) for key in ("rise_per_s", "fall_per_s")
     ]
     return Engine(np.asarray(table["power"]), np.asarray(table["thrust_n"]) / weight, *rates)
+
+
+def _lag(asked: np.ndarray, felt: np.ndarray, use: np.ndarray, dt: float) -> float:
+    """Lag, s, with which the energy rate follows what was asked for: the likeliest of a few."""
+    if use.sum() < round(5.0 / dt) or np.ptp(asked[use]) < 0.02:
+        return LAG
+    width = max(round(1.0 / dt), 1)
+    found = []
+    for lag in _LAGS:
+        answer = lagged(asked, dt, lag)
+        # as the energy rate is: averaged over a second
+        mean = np.convolve(answer, np.ones(width) / width, "same")[use]
+        x, y = mean - mean.mean(), felt[use] - felt[use].mean()
+        left = y - x * float(x @ y) / max(float(x @ x), 1e-9)
+        # samples a second apart are as good as independent
+        misfit = dt * x.size * np.log(float(left @ left) / x.size + 1e-8)
+        found.append(misfit + (np.log(lag / LAG) / _LAG_SPREAD) ** 2)
+    return _LAGS[int(np.argmin(found))]
 
 
 def measure(
@@ -112,21 +142,24 @@ def measure(
     known = np.isfinite(power)
     if known.sum() < 10 or not known[rows].any():
         nothing = np.full_like(felt, np.nan)
-        return Power(nothing, felt, nothing, _GUST, False)
+        return Power(nothing, felt, nothing, np.full_like(felt, dt / (LAG + dt)), _GUST, False)
     filled = np.interp(np.arange(power.size), np.flatnonzero(known), power[known])
+    follows = np.full_like(felt, 1.0 if spool else dt / (LAG + dt))
     if engine is not None and not spool:
-        asked, answer, spread = (
-            engine.over_weight(filled),
-            engine.over_weight(engine.answer(filled, dt)),
-            0.12,
-        )
+        given = engine.answer(filled, dt)
+        asked, answer, spread = engine.over_weight(filled), engine.over_weight(given), 0.12
+        follows = engine.follows(filled, given, dt)
+    elif spool:
+        asked, spread = SPOOL_GAIN * filled, SPOOL_SPREAD / SPOOL_GAIN
+        answer = asked
     else:
-        gain, share = (SPOOL_GAIN, SPOOL_SPREAD) if spool else (USUAL_GAIN, GAIN_SPREAD)
-        asked, spread = gain * filled, share / gain
-        answer = asked if spool else lagged(asked, dt, LAG)
+        asked, spread = np.interp(filled, USUAL_THROTTLE, USUAL_THRUST), GAIN_SPREAD
+        lag = _lag(asked, felt, rows & np.isfinite(felt), dt)
+        answer = lagged(asked, dt, lag)
+        follows = np.full_like(felt, dt / (lag + dt))
     use = rows & np.isfinite(felt)
     if use.sum() < 20:
-        return Power(asked - float(median(asked[known])), felt, answer, 0.05, True)
+        return Power(asked - float(median(asked[known])), felt, answer, follows, 0.05, True)
     x, y = answer[use], felt[use]
     # samples a second apart are as good as independent
     worth = dt / 1.0 / _GUST**2
@@ -137,4 +170,4 @@ def measure(
     scale, offset = np.linalg.solve(a, b)
     scale = float(np.clip(scale, 0.4, 2.0))
     sigma = float(np.sqrt(np.linalg.inv(a)[1, 1]))
-    return Power(scale * (asked - centre) + float(offset), felt, answer, sigma, True)
+    return Power(scale * (asked - centre) + float(offset), felt, answer, follows, sigma, True)

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+
+from msgspec import Struct
 
 from deckward.foundation.units import BY_SUFFIX, to_si
 
 _WORDS = ("title", "advice", "weight", "source")
 
 
-@dataclass(frozen=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """One code's words and bounds; ``limits`` in SI and radians, by name without unit.
 
     Indexing a rule gives a bound: ``rule["held"]``.

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.explanation import power as engine
 from deckward.explanation.on_deck import OnDeck
@@ -72,8 +72,7 @@ def _far(when: np.ndarray, known: np.ndarray) -> np.ndarray:
     return np.minimum(to_next, to_last) > 1.5
 
 
-@dataclass(frozen=True)
-class View:
+class View(Struct, frozen=True, dict=True):
     """One pass on even steps; angles rad, lengths m, shapes (n,)."""
 
     flown: Pass

@@ -9,13 +9,14 @@ pass as it was flown.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward import prediction
 from deckward.errors import InputError
-from deckward.explanation.contributions import LONGEST, Flight
+from deckward.explanation.contributions import LONGEST
+from deckward.explanation.flight import Flight
 from deckward.explanation.view import STEP, View
 from deckward.foundation.statistics import median
 from deckward.foundation.units import NAUTICAL_MILE, STANDARD_GRAVITY
@@ -39,16 +40,14 @@ CHANGES: dict[str, tuple[float, float, float]] = {
 }
 
 
-@dataclass(frozen=True)
-class Change:
+class Change(Struct, frozen=True):
     """One thing done otherwise; the value is s before the ramp, s, nothing, or nm, as in :data:`CHANGES`."""
 
     name: str
     value: float
 
 
-@dataclass(frozen=True, eq=False)
-class WhatIf:
+class WhatIf(Struct, frozen=True, eq=False):
     """What a change would have made of a pass.
 
     ``rms`` and ``at_ramp`` are how far the model misses the recorded height, m; where it misses
@@ -123,7 +122,7 @@ class _Again:
         assert flight.model is not None
         self.approach = flight.model
         self.count = rows.size
-        along, up = flight.air()
+        along, up = flight.air
         roll = view.roll[rows]
         thrust, recorded = flight.thrust()
         thrust = thrust - median(thrust)
@@ -139,7 +138,7 @@ class _Again:
         self.alpha = self.on_speed + fit.nose_gain * flight.attack
         weight = self.approach.model.mass * STANDARD_GRAVITY
         self.thrust = trim.thrust + weight * (
-            fit.power_gain * thrust + fit.thrust - fit.slip_drag * np.abs(flight.sideslip())
+            fit.power_gain * thrust + fit.thrust - fit.slip_drag * flight.slip_size
         )
         self.roll, self.along, self.up = roll, along, up
         self.detour = flight.detour

@@ -11,12 +11,11 @@ import math
 import re
 import tomllib
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
 
 import msgspec
-from msgspec import inspect
+from msgspec import Struct, inspect
 
 from deckward.errors import InputError
 
@@ -49,8 +48,7 @@ class Table(msgspec.Struct, forbid_unknown_fields=True):
     """A table of a document; an unknown key in it is a fault."""
 
 
-@dataclass(frozen=True)
-class Problem:
+class Problem(Struct, frozen=True):
     """One fault of a document: the key's path (``lens.cells``), what is wrong, what to do.
 
     Items of a list of tables count from 1: ``deviation[2].low``.

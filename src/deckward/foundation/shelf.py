@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from deckward.errors import InputError
 from deckward.foundation import documents
 from deckward.foundation.documents import Problem, T
 
 
-@dataclass(frozen=True)
-class Shelf:
+class Shelf(Struct, frozen=True):
     """A folder of bundled TOML files of one kind; a file's stem is its name.
 
     ``what`` names the kind in messages ("site"), ``option`` the option that takes one

@@ -12,9 +12,8 @@ Frazier (1963); leave-one-out residuals after de Jong, Biometrika 76 (1989).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation.statistics import distinct, median
 
@@ -33,8 +32,21 @@ _NOISY = 1e4
 _SHARE = 0.3
 
 
-@dataclass(frozen=True)
-class Smoothed:
+#: shortest step (s) told apart from none, and by what part two steps may differ and count as one length
+_SHORTEST, _SAME_STEP = 1e-9, 1e-9
+#: one step of the model, its parts counted in steps: [covariance | mean], (3, 4) row by row
+_STEP = np.array([[1.0, 1.0, 0.5], [0.0, 1.0, 1.0], [0.0, 0.0, 1.0]])
+_BOTH = np.zeros((4, 4))
+_BOTH[:3, :3], _BOTH[3, 3] = _STEP, 1.0
+_FORWARD = np.kron(_STEP, _BOTH)
+_BOTH[:3, :3] = _STEP.T
+_BACKWARD = np.kron(_STEP.T, _BOTH)
+#: powers of the step in each part, and what white jerk adds to it over one step
+_POWER = np.add.outer([0, 1, 2], [0, 1, 2, 0]).ravel()
+_DRIVE = np.array([[1 / 20, 1 / 8, 1 / 6, 0], [1 / 8, 1 / 3, 1 / 2, 0], [1 / 6, 1 / 2, 1, 0]]).ravel()
+
+
+class Smoothed(Struct, frozen=True):
     """Posterior states of lanes.
 
     ``time`` (n, L); ``state`` (n, 3, L): value, rate, acceleration; ``covariance``
@@ -50,8 +62,7 @@ class Smoothed:
     residual_sigma: np.ndarray
 
 
-@dataclass(frozen=True)
-class Filtered:
+class Filtered(Struct, frozen=True):
     """Forward pass: the state at each row given the samples up to that row."""
 
     time: np.ndarray
@@ -65,10 +76,7 @@ class Filtered:
     def take(self, lanes) -> Filtered:
         """Return some of the lanes."""
         return Filtered(
-            **{
-                name: np.ascontiguousarray(getattr(self, name)[..., lanes])
-                for name in self.__dataclass_fields__
-            }
+            **{name: np.ascontiguousarray(getattr(self, name)[..., lanes]) for name in self.__struct_fields__}
         )
 
 
@@ -87,52 +95,85 @@ def filter_forward(time, value, variance, jerk, *, begun: Filtered | None = None
     n, lanes = time.shape
     jerk = np.broadcast_to(np.asarray(jerk, dtype=float), (n, lanes))
     measured = np.isfinite(variance)
-    noise = np.where(measured, variance, 1.0)
     seen = np.where(measured, value, 0.0)
-    step = np.diff(time, axis=0, prepend=time[:1])
-    half = 0.5 * step * step
-    drive = _drive(step, jerk)
+    noise = np.where(measured, variance, np.inf)
+    step, scale = _steps(time)
+    rescale, drive = _rescaling(step), _DRIVE[:, None] * (jerk * step**5)[:, None]
 
+    states = np.empty((n, 12, lanes))
+    spread, gains = np.empty((n, lanes)), np.empty((n, 3, lanes))
+    above = np.empty((n, 4, lanes))
     if begun is None:
-        mean, cov = _start(time, seen, measured), np.zeros((3, 3, lanes))
-        cov[0, 0], cov[1, 1], cov[2, 2] = np.square(_START)
+        first = np.zeros((3, 4, lanes))
+        first[:, 3] = _start(time, seen, measured)
+        first[[0, 1, 2], [0, 1, 2]] = np.square(_START)[:, None]
+        states[0] = first.reshape(12, lanes) * scale[0]
     else:
-        mean, cov = begun.state[row - 1].copy(), begun.covariance[row - 1].copy()
-    states = np.empty((n, 3, lanes))
-    covs = np.empty((n, 3, 3, lanes))
-    innovation = np.empty((n, lanes))
-    spread = np.empty((n, lanes))
-    gains = np.empty((n, 3, lanes))
-    if begun is not None:
-        for own, other in (
-            (states, begun.state),
-            (covs, begun.covariance),
-            (innovation, begun.innovation),
-            (spread, begun.innovation_variance),
-            (gains, begun.gain),
-        ):
-            own[:row] = other[:row]
+        last = np.concatenate([begun.covariance[row - 1], begun.state[row - 1, :, None]], axis=1)
+        states[row] = _FORWARD @ (last.reshape(12, lanes) * scale[row]) + drive[row]
+    scratch, fall = np.empty((12, lanes)), np.empty((3, 4, lanes))
     for k in range(row, n):
-        d, h = step[k], half[k]
-        mean[0] += d * mean[1] + h * mean[2]
-        mean[1] += d * mean[2]
-        cov[0] += d * cov[1] + h * cov[2]
-        cov[1] += d * cov[2]
-        cov[:, 0] += d * cov[:, 1] + h * cov[:, 2]
-        cov[:, 1] += d * cov[:, 2]
-        cov += drive[k]
-        s = cov[0, 0] + noise[k]
-        gain = cov[:, 0] / s * measured[k]
-        v = seen[k] - mean[0]
-        innovation[k] = v
-        spread[k] = s
-        gains[k] = gain
-        mean += gain * v
-        cov -= gain[:, None] * cov[0]
-        states[k] = mean
-        covs[k] = cov
-    innovation[~measured] = np.nan
-    return Filtered(time, states, covs, innovation, spread, gains, jerk)
+        now = states[k]
+        if k > row:
+            before, factor = states[k - 1], rescale[k]
+            if factor is not None:
+                before = np.multiply(before, factor, out=scratch)
+            np.matmul(_FORWARD, before, out=now)
+            now += drive[k]
+        # the first row of the covariance, and how far the prediction stands above the sample
+        top, gain = above[k], gains[k]
+        np.copyto(top, now[:4])
+        top[3] -= seen[k]
+        np.add(top[0], noise[k], out=spread[k])
+        np.divide(top[:3], spread[k], out=gain)
+        np.multiply(gain[:, None], top, out=fall)
+        now -= fall.reshape(12, lanes)
+    states /= scale
+    gains /= scale[:, 3::4]
+    grid = states.reshape(n, 3, 4, lanes)
+    found = {
+        "state": grid[:, :, 3],
+        "covariance": grid[:, :, :3],
+        "innovation": np.where(measured, -above[:, 3], np.nan),
+        "innovation_variance": spread,
+        "gain": gains,
+    }
+    if begun is not None:
+        for name, values in found.items():
+            values[:row] = getattr(begun, name)[:row]
+    return Filtered(time, **found, jerk=jerk)
+
+
+def _steps(time) -> tuple[np.ndarray, np.ndarray]:
+    """Steps (n, L) up to each row, and what makes a state's parts (n, 12, L) lengths over that step.
+
+    The parts are the covariance and the mean, row by row: (3, 4). Counted in steps, the model is the
+    same at every row of every lane, whatever its samples' times.
+    """
+    step = np.diff(time, axis=0, prepend=time[:1])
+    step[0] = step[1] if len(step) > 1 else 1.0
+    step = np.maximum(step, _SHORTEST)
+    return step, _powers(step)
+
+
+def _powers(values) -> np.ndarray:
+    """Powers (n, 12, L) of values (n, L) that belong to the parts of a state."""
+    out = np.empty((values.shape[0], 12, values.shape[1]))
+    ones, square = np.ones_like(values), values * values
+    powers = (ones, values, square, square * values, square * square)
+    for part, power in enumerate(_POWER):
+        out[:, part] = powers[power]
+    return out
+
+
+def _rescaling(step) -> list[np.ndarray | None]:
+    """Take the parts (12, L) from the row before to a row's step; None where it is as long."""
+    ratio = step[1:] / step[:-1]
+    rows = np.flatnonzero((np.abs(ratio - 1.0) > _SAME_STEP).any(axis=1))
+    out: list[np.ndarray | None] = [None] * len(step)
+    for row, factor in zip(rows + 1, _powers(ratio[rows]), strict=True):
+        out[row] = factor
+    return out
 
 
 def _start(time, value, measured) -> np.ndarray:
@@ -173,31 +214,38 @@ def smooth_backward(forward: Filtered, end=None) -> Smoothed:
     counts = np.isfinite(forward.innovation) & (row < end)
     weight = counts / forward.innovation_variance
     scaled = np.where(counts, forward.innovation, 0.0) * weight
+    step, scale = _steps(forward.time)
     gain = forward.gain * counts[:, None]
-    step = np.diff(forward.time, axis=0, append=forward.time[-1:])
-    half = 0.5 * step * step
+    scaled_gain = gain * scale[:, 3::4]
+    rescale = _rescaling(step)
+    # what a sample adds to the first row of the information, and takes from the adjoint
+    pull = np.zeros((n, 4, lanes))
+    pull[:, 0], pull[:, 3] = -weight, scaled
 
-    adjoint = np.zeros((3, lanes))
-    information = np.zeros((3, 3, lanes))
-    adjoints = np.empty((n, 3, lanes))
-    informations = np.empty((n, 3, 3, lanes))
+    grids = np.empty((n, 12, lanes))
+    grids[-1] = 0.0
+    scratch, product = np.empty((12, lanes)), np.empty((3, 4, lanes))
+    work = scratch.reshape(3, 4, lanes)
+    taken, column = np.empty((4, lanes)), np.empty((3, lanes))
     for k in range(n - 1, -1, -1):
-        d, h = step[k], half[k]
-        adjoint[2] += h * adjoint[0] + d * adjoint[1]
-        adjoint[1] += d * adjoint[0]
-        information[2] += h * information[0] + d * information[1]
-        information[1] += d * information[0]
-        information[:, 2] += h * information[:, 0] + d * information[:, 1]
-        information[:, 1] += d * information[:, 0]
-        adjoints[k] = adjoint
-        informations[k] = information
-        g = gain[k]
-        adjoint[0] -= (g * adjoint).sum(0) + scaled[k]
-        pulled = (g[:, None] * information).sum(0)
-        corner = (g * pulled).sum(0)
-        information[0] -= pulled
-        information[:, 0] -= pulled
-        information[0, 0] += corner + weight[k]
+        now = grids[k]
+        if k < n - 1:
+            np.matmul(_BACKWARD, scratch, out=now)
+            factor = rescale[k + 1]
+            if factor is not None:
+                now *= factor
+        np.copyto(scratch, now)
+        g = scaled_gain[k]
+        np.multiply(g[None], work[:, :3], out=product[:, :3])
+        np.add.reduce(product[:, :3], axis=1, out=column)
+        work[:, 0] -= column
+        np.multiply(g[:, None], work, out=product)
+        np.add.reduce(product, axis=0, out=taken)
+        taken += pull[k]
+        work[0] -= taken
+    grids *= scale
+    grid = grids.reshape(n, 3, 4, lanes)
+    informations, adjoints = grid[:, :, :3], grid[:, :, 3]
 
     cov = forward.covariance
     state = forward.state - (cov * adjoints[:, None]).sum(2)
@@ -241,8 +289,7 @@ def extrapolate(state, covariance, step, jerk) -> tuple[np.ndarray, np.ndarray]:
     return mean, cov
 
 
-@dataclass(frozen=True)
-class Noise:
+class Noise(Struct, frozen=True):
     """Sample variance and jerk density of lanes, and the log-likelihood they reach, (L,) each.
 
     ``quiet`` lanes have no noise that anybody minds: no more was looked for, and no

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 
 import numpy as np
+from msgspec import Struct, field
+from msgspec.structs import force_setattr, replace
 
 
 def _readonly(array) -> np.ndarray:
@@ -18,8 +19,7 @@ def _readonly(array) -> np.ndarray:
     return out
 
 
-@dataclass(frozen=True)
-class Track:
+class Track(Struct, frozen=True):
     """Samples of one craft.
 
     ``time`` is (n,), s, strictly increasing. ``channels`` maps a quantity of the
@@ -28,13 +28,17 @@ class Track:
     recorded is absent. Position is either ``latitude``/``longitude``/``altitude``
     (WGS-84, rad, rad, m) or ``north``/``east``/``up`` (m, a local plane).
     ``sigma`` gives what the writer of the file is known to have rounded or jittered
-    away, one standard deviation per quantity, where the reader found out.
+    away, one standard deviation per quantity, where the reader found out. ``doubt`` gives, where
+    a reader put samples between what was recorded, a standard deviation (n,) for each sample: of
+    ``up`` and ``level`` (each level axis), m, and of ``heading``, ``pitch``, ``roll``, rad; such
+    errors are alike from sample to sample, so that smoothing does not reduce them.
     """
 
     who: str
     time: np.ndarray
     channels: Mapping[str, np.ndarray]
     sigma: Mapping[str, float] = field(default_factory=dict)
+    doubt: Mapping[str, np.ndarray] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         time = _readonly(self.time)
@@ -42,9 +46,11 @@ class Track:
         for name, values in channels.items():
             if values.shape != time.shape:
                 raise ValueError(f"channel {name}: shape {values.shape}, time has {time.shape}")
-        object.__setattr__(self, "time", time)
-        object.__setattr__(self, "channels", MappingProxyType(channels))
-        object.__setattr__(self, "sigma", MappingProxyType(dict(self.sigma)))
+        doubt = {name: _readonly(values) for name, values in self.doubt.items()}
+        force_setattr(self, "time", time)
+        force_setattr(self, "channels", MappingProxyType(channels))
+        force_setattr(self, "sigma", MappingProxyType(dict(self.sigma)))
+        force_setattr(self, "doubt", MappingProxyType(doubt))
 
     def __len__(self) -> int:
         return int(self.time.size)
@@ -75,7 +81,13 @@ class Track:
             self,
             time=self.time[index],
             channels={name: values[index] for name, values in self.channels.items()},
+            doubt={name: values[index] for name, values in self.doubt.items()},
         )
+
+    def doubt_at(self, name: str, when) -> np.ndarray:
+        """Return the doubt of that name at times (m,), s; 0 where the track has none."""
+        doubt = self.doubt.get(name)
+        return np.zeros(np.shape(when)) if doubt is None else np.interp(when, self.time, doubt)
 
     def with_channels(self, **channels: np.ndarray) -> Track:
         """Return a copy with channels added or replaced."""

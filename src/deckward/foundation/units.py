@@ -9,7 +9,8 @@ agreement 1959; International Extraordinary Hydrographic Conference 1929;
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 FOOT = 0.3048
 NAUTICAL_MILE = 1852.0
@@ -20,8 +21,7 @@ INCH_OF_MERCURY = 3386.389
 DEGREE = math.pi / 180.0
 
 
-@dataclass(frozen=True)
-class Unit:
+class Unit(Struct, frozen=True):
     """A unit at the edge: SI value = ``factor`` * number + ``offset``."""
 
     suffix: str

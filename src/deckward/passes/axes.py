@@ -6,10 +6,10 @@ times, and is pure.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.aircraft.model import Profile
 from deckward.foundation import frames
@@ -19,8 +19,7 @@ from deckward.site.model import Site
 _UP = np.array([1.0, 1.0, -1.0])
 
 
-@dataclass(frozen=True)
-class Moment:
+class Moment(Struct, frozen=True):
     """Aircraft and ship at m times.
 
     ``place``, ``velocity`` (m, 3) in the ground's plane; ``pitch``, ``roll``,

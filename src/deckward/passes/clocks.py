@@ -10,12 +10,14 @@ sigma says so.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import erf
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
+from deckward.aircraft.model import Profile
 from deckward.errors import Note
 from deckward.foundation.statistics import median
 from deckward.foundation.track import Track
@@ -56,8 +58,7 @@ _ONSET, _LANDS, _ASIDE, _SKIPS = 1.5, 15.0, 4.0, 0.03
 _ALONE = 0.9
 
 
-@dataclass(frozen=True)
-class Clocks:
+class Clocks(Struct, frozen=True):
     """Seconds to add to the ship's clock, their sigma, and what else they could be.
 
     ``one`` is the chance that both sources share a clock, ``alone`` that of all others the
@@ -100,6 +101,16 @@ def estimate_offset(drafts: list[Draft], track: Track, ship: Track) -> Clocks:
             score += pull
             told_by.append("where the wire begins to pull")
     return _weigh(score, tuple(dict.fromkeys(told_by)))
+
+
+def offset_on_deck(track: Track, ship: Track, site: Site, profile: Profile) -> Clocks:
+    """Estimate the seconds to add to the ship's times from what stands or rolls on her deck alone.
+
+    Needs no pass, and of the site only roughly where her deck is.
+    """
+    place, attitude = _deck_scores(track, ship, site, profile)
+    deck = place + _perhaps_late(attitude)
+    return _weigh(deck, ("the deck's motion under the aircraft",) if np.ptp(deck) > 2.0 else ())
 
 
 def _perhaps_late(attitude: np.ndarray) -> np.ndarray:

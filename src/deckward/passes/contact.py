@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import erf, sqrt
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation.statistics import median
 from deckward.foundation.units import STANDARD_GRAVITY
@@ -30,8 +30,7 @@ _SKIPS, _SKIPS_ON, _MISREAD, _MISPLACED, _ASTRAY = 0.03, 0.3, 0.001, 0.03, 6.0
 _SHIFTS = np.linspace(-3.0, 3.0, 25)
 
 
-@dataclass(frozen=True)
-class RollOut:
+class RollOut(Struct, frozen=True):
     """What the recording shows after contact, from its own samples.
 
     ``seconds`` is how long it goes on; ``speed_at_contact`` and ``speed_left`` against the
@@ -130,8 +129,7 @@ def _strongest(elapsed, x) -> float:
     return best if np.isfinite(best) else 0.0
 
 
-@dataclass(frozen=True)
-class Wire:
+class Wire(Struct, frozen=True):
     """Which wire, how sure, and what speaks against it."""
 
     number: int | None

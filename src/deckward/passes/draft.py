@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
@@ -28,8 +27,7 @@ _SHIP_MARGIN = 4.0
 _FEW = 8
 
 
-@dataclass
-class Draft:
+class Draft(Struct):
     """One pass while it is being measured."""
 
     window: Window

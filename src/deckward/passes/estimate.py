@@ -8,9 +8,8 @@ on from before it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 import numpy as np
+from msgspec import Struct, field
 
 from deckward.foundation import angles, local
 from deckward.foundation import smoothing as fis
@@ -51,8 +50,7 @@ _NO_SPIKE_ANGLE = 2e-3
 _EARTH_RADIUS = 6.371e6
 
 
-@dataclass
-class Lane:
+class Lane(Struct):
     """One signal over the window of one pass; ``state`` and its ``variances`` (n, 3) once smoothed."""
 
     name: str
@@ -120,8 +118,7 @@ class Lane:
         return np.sqrt(near + self.bias**2) if order == 0 else np.sqrt(near)
 
 
-@dataclass
-class Craft:
+class Craft(Struct):
     """The lanes of one craft over one pass, in the plane of ``ground``."""
 
     ground: Ground
@@ -467,9 +464,9 @@ def _follow_bends(forward: fis.Filtered, value, variance, end) -> fis.Filtered:
             row=first,
         )
         if not changed:
-            forward = fis.Filtered(**{k: getattr(forward, k).copy() for k in forward.__dataclass_fields__})
+            forward = fis.Filtered(**{k: getattr(forward, k).copy() for k in forward.__struct_fields__})
             changed = True
-        for name in forward.__dataclass_fields__:
+        for name in forward.__struct_fields__:
             getattr(forward, name)[..., live] = getattr(current, name)
     return forward
 

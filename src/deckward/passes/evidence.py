@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from deckward.aircraft.model import Profile
 from deckward.foundation.track import Track
@@ -19,8 +18,7 @@ _BEFORE, _AFTER = 6.0, 12.0
 _DOWN, _ASIDE = 0.3, 60.0
 
 
-@dataclass(frozen=True)
-class Evidence:
+class Evidence(Struct, frozen=True):
     """Sightings in deck axes (x forward of the ramp, y to starboard, z up), m.
 
     ``paths`` (n, 3) of the hook point, one for each approach; ``crossings`` (k,) its height over

@@ -7,9 +7,8 @@ about the landing area's centreline, low and slow enough to mean to land. Everyt
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from deckward.aircraft.model import Profile
 from deckward.foundation import angles, earth, frames
@@ -20,8 +19,7 @@ from deckward.passes.ground import Ground
 from deckward.site.model import Site
 
 
-@dataclass(frozen=True)
-class Cone:
+class Cone(Struct, frozen=True):
     """What counts as being on an approach. All bounds are chosen by us, wide of any approach."""
 
     farthest: float = 1.2 * NAUTICAL_MILE
@@ -38,8 +36,7 @@ class Cone:
     least_closed: float = 250.0
 
 
-@dataclass(frozen=True)
-class Window:
+class Window(Struct, frozen=True):
     """Where a pass lies in the recording, s: from its start to its end; ``entry`` into the cone."""
 
     start: float
@@ -48,8 +45,7 @@ class Window:
     abeam: float | None
 
 
-@dataclass(frozen=True)
-class Overview:
+class Overview(Struct, frozen=True):
     """The whole flight against the ship at a few samples a second, (n,) each.
 
     ``along`` and ``across`` in approach axes, m; ``height`` over the deck; ``hull_x``,

@@ -9,10 +9,11 @@ under way do not agree, or that deck turns, she turned: each leg is fitted by it
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.aircraft.model import Profile
 from deckward.errors import InputError, Note
@@ -40,8 +41,7 @@ _SHOWS = 20.0
 _STEP, _CARRIED = 5.0, 15.0
 
 
-@dataclass(frozen=True)
-class FittedShip:
+class FittedShip(Struct, frozen=True):
     """A ship and how well she is known.
 
     Angles rad, SI. ``course_sigma`` and ``speed_sigma`` of her way, ``along`` and ``aside``

@@ -228,6 +228,6 @@ def _joined(flown: Moment, raw: Moment, n: int) -> Moment:
     return Moment(
         **{
             name: np.concatenate([getattr(flown, name)[:n], getattr(raw, name)])
-            for name in Moment.__dataclass_fields__
+            for name in Moment.__struct_fields__
         }
     )

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation import earth
 from deckward.foundation.track import Track
@@ -14,8 +14,7 @@ from deckward.foundation.track import Track
 _RADIUS = 6.371e6
 
 
-@dataclass(frozen=True)
-class Ground:
+class Ground(Struct, frozen=True, dict=True):
     """North, east, down at a fixed origin (rad, rad, m), or a flat plane without one.
 
     Sums and smoothing are done in this plane, since it does not turn or curve; what is

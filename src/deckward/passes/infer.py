@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
@@ -19,8 +18,7 @@ _HEADING_SIGMA, _ROLL_SIGMA, _PITCH_SIGMA = 1.5 * DEGREE, 2.0 * DEGREE, 1.5 * DE
 _UNKNOWN_WIND = 5.0
 
 
-@dataclass(frozen=True)
-class AirMass:
+class AirMass(Struct, frozen=True):
     """The wind over a pass: (n, 3) north, east, down, m/s, at the samples, and its sigma.
 
     ``source`` is "told", "recorded", "from airspeed" or "none".

@@ -8,9 +8,9 @@ lens, the pilot's eye, how low the hook hangs) stays as it was given.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.aircraft.model import Profile
 from deckward.errors import InputError
@@ -24,6 +24,8 @@ from deckward.site.model import Site, Wires
 
 #: closing speeds from which wires stop jets, m/s, and what is left of it three seconds later
 _CLOSING, _LEFT = (30.0, 100.0), 0.62
+#: how far aft of the ship's point an approach is looked at for its angle of attack, m
+_FINAL_FROM = (1500.0, 300.0)
 #: seconds of approach that show where the centreline points
 _FINAL = 6.0
 #: scatter among pilots where there are too few passes to show it: course, m off centre; no source
@@ -38,6 +40,7 @@ _ONSET, _SHAPE = 0.7, 1.0
 _SPACINGS, _SPACING_SIGMA = np.arange(8.5, 16.5, 0.05), 1.0
 #: how unevenly wires are laid, m; no source
 _UNEVEN = 0.4
+_NOT_SEEN = "none took it, by the spacing; delete it if she has fewer"
 #: most that one stray pull may cost
 _STRAY = 9.0
 #: how well a wheel is put on the ramp's edge or abreast of the lens, m, and how far it can be from
@@ -45,8 +48,7 @@ _STRAY = 9.0
 _PUT, _FARTHEST = 0.3, 15.0
 
 
-@dataclass(frozen=True)
-class Quantity:
+class Quantity(Struct, frozen=True):
     """One measured number: its name, value and sigma (m or rad), and what it rests on, in words."""
 
     name: str
@@ -57,8 +59,7 @@ class Quantity:
     seen: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True)
-class Arrest:
+class Arrest(Struct, frozen=True):
     """One stop by a wire, seen from the hull.
 
     ``course`` of the approach to starboard of the bow, rad; ``place`` (2,) of the aircraft's
@@ -187,7 +188,7 @@ def measure_site(
         measured, more = _landing_area(stops, measured, profile)
         found += more
     if at_lens is not None:
-        abreast = _at_lens(at_lens, measured, profile)
+        abreast = _at_lens(at_lens, measured, profile, same=at_ramp is not None)
         found.append(abreast)
         lens = replace(measured.lens, position=_point((abreast.value, *measured.lens.position[1:])))
         known = replace(measured.sigma, lens=_point((abreast.sigma, *measured.sigma.lens[1:])))
@@ -227,7 +228,7 @@ def _landing_area(stops: list[Arrest], site: Site, profile: Profile) -> tuple[Si
     spread = float(np.hypot(spread, profile.sigma.hook[0]))
     for number, x in enumerate(places, start=1):
         mine = tuple(at for at, _ in seen if _is(at, x, places))
-        words = f"{_many(len(mine), 'pull')} began there" if mine else "none took it, by the spacing"
+        words = f"{_many(len(mine), 'pull')} began there" if mine else _NOT_SEEN
         found.append(Quantity(f"wire {number}", float(x), spread, words, mine))
     wires = Wires(tuple(round(float(x), 2) for x in places), site.wires.height)
     return replace(site, wires=wires, sigma=replace(site.sigma, wires=round(spread, 3))), found
@@ -273,14 +274,18 @@ def _parked(pair: tuple[Track, Track], option: str) -> tuple[FromHull, str]:
 def _at_ramp(pair: tuple[Track, Track], profile: Profile) -> Quantity:
     """Hull x of the ramp from a nose wheel that rests on its edge."""
     view, rest = _parked(pair, "at_ramp")
-    return Quantity("ramp", float(median(view.point(profile.nose_wheel)[:, 0])), _PUT, f"nose wheel {rest}")
+    sigma = float(np.hypot(_PUT, profile.sigma.nose_wheel[0]))
+    return Quantity("ramp", float(median(view.point(profile.nose_wheel)[:, 0])), sigma, f"nose wheel {rest}")
 
 
-def _at_lens(pair: tuple[Track, Track], site: Site, profile: Profile) -> Quantity:
-    """Deck x of the lens from a nose wheel that rests abreast of it."""
+def _at_lens(pair: tuple[Track, Track], site: Site, profile: Profile, *, same: bool) -> Quantity:
+    """Deck x of the lens from a nose wheel that rests abreast of it; ``same``: it marked the ramp as well."""
     view, rest = _parked(pair, "at_lens")
     deck = (view.point(profile.nose_wheel) - site.ramp_vector) @ hull_to_deck(site.angle).T
-    return Quantity("lens", float(median(deck[:, 0])), _PUT, f"past the ramp, nose wheel {rest}")
+    # where the wheel is on the jet falls out where it stood at both places
+    others = (_PUT,) if same else (profile.sigma.nose_wheel[0], site.sigma.ramp[0])
+    sigma = float(np.linalg.norm([_PUT, *others]))
+    return Quantity("lens", float(median(deck[:, 0])), sigma, f"past the ramp, nose wheel {rest}")
 
 
 def _wheel_ahead(pair: tuple[Track, Track], site: Site, wheel, name: str, option: str) -> Quantity:
@@ -370,7 +375,8 @@ def measure_aircraft(
     views = [from_hull(own, ship) for own, ship in pairs]
     found: list[Quantity] = []
     main, nose, hook = (list(point) for point in (profile.main_wheels, profile.nose_wheel, profile.hook))
-    main_sigma, hook_sigma = list(profile.sigma.main_wheels), list(profile.sigma.hook)
+    known = profile.sigma
+    main_sigma, nose_sigma, hook_sigma = (list(s) for s in (known.main_wheels, known.nose_wheel, known.hook))
     for pair, name, point, option in (
         (mains_at_ramp, "main wheels", main, "mains_at_ramp"),
         (at_ramp, "nose wheel", nose, "at_ramp"),
@@ -378,16 +384,14 @@ def measure_aircraft(
         if pair is not None:
             found.append(ahead := _wheel_ahead(pair, site, point, name, option))
             point[0] = round(ahead.value, 3)
-            if point is main:
-                main_sigma[0] = round(ahead.sigma, 3)
+            (main_sigma if point is main else nose_sigma)[0] = round(ahead.sigma, 3)
     for name, point in (("main wheels", main), ("nose wheel", nose)):
         down = _wheel_down(views, site, point[0])
         if down is None:
             continue
         value, sigma, levels = down
         point[2] = round(value, 3)
-        if point is main:
-            main_sigma[2] = round(sigma, 3)
+        (main_sigma if point is main else nose_sigma)[2] = round(sigma, 3)
         many = f"{_many(len(levels), 'stretch')} at rest"
         found.append(Quantity(f"{name} below", value, sigma, many, tuple(levels)))
     stops = arrests(views)
@@ -405,10 +409,29 @@ def measure_aircraft(
         main_wheels=_point(main),
         nose_wheel=_point(nose),
         hook=_point(hook),
-        sigma=replace(profile.sigma, main_wheels=_point(main_sigma), hook=_point(hook_sigma)),
+        sigma=replace(
+            known, main_wheels=_point(main_sigma), nose_wheel=_point(nose_sigma), hook=_point(hook_sigma)
+        ),
         generic=False,
     )
     return measured, found
+
+
+def flown_at(pairs: list[tuple[Track, Track]]) -> list[float]:
+    """Give the middle angle of attack of each approach in which it is recorded, rad."""
+    found = []
+    for own, ship in pairs:
+        attack = own.get("angle_of_attack")
+        if attack is None:
+            continue
+        view = from_hull(own, ship)
+        final = (view.level[:, 0] < -_FINAL_FROM[1]) & (view.level[:, 0] > -_FINAL_FROM[0])
+        final &= (np.abs(view.level[:, 1]) < 300.0) & (view.speed > _CLOSING[0])
+        values = np.interp(view.time[final], own.time, attack)
+        values = values[np.isfinite(values)]
+        if values.size > 8:
+            found.append(float(median(values)))
+    return found
 
 
 def _wheel_down(views: list[FromHull], site: Site, ahead: float) -> tuple[float, float, list[float]] | None:

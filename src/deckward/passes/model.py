@@ -8,10 +8,10 @@ horizon) and deck frame (same origin, tilts with the ship).
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import NamedTuple
 
 import numpy as np
+from msgspec import Struct, field
 
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
@@ -36,8 +36,7 @@ class GrooveBounds(NamedTuple):
     held: float = 1.0
 
 
-@dataclass(frozen=True)
-class ShipCourse:
+class ShipCourse(Struct, frozen=True):
     """A ship known by course and speed: at a place (rad) at a time (s), steering a rhumb line."""
 
     latitude: float
@@ -47,8 +46,7 @@ class ShipCourse:
     speed: float
 
 
-@dataclass(frozen=True)
-class Series:
+class Series(Struct, frozen=True):
     """The smoothed state on the recording's own samples, ``(n,)`` each unless said.
 
     NaN where a quantity has no meaning (the ball past the lens) or was not recorded
@@ -113,8 +111,7 @@ class Series:
     origin: Mapping[str, str] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
-class Position:
+class Position(Struct, frozen=True):
     """The state where the pass crosses a named range."""
 
     name: str
@@ -133,8 +130,7 @@ class Position:
     sigma: Mapping[str, float] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
-class Ramp:
+class Ramp(Struct, frozen=True):
     """The moment the hook point crosses the ramp."""
 
     time: float
@@ -142,8 +138,7 @@ class Ramp:
     hook_to_ramp_sigma: float
 
 
-@dataclass(frozen=True)
-class Touchdown:
+class Touchdown(Struct, frozen=True):
     """First contact: hook with the deck or a wire; with the hook up, wheels only."""
 
     time: float
@@ -159,8 +154,7 @@ class Touchdown:
     pitch: float | None
 
 
-@dataclass(frozen=True)
-class WaveOff:
+class WaveOff(Struct, frozen=True):
     """Where the last sustained rise of power began; lowest hook point over the deck after it."""
 
     start: float
@@ -168,16 +162,14 @@ class WaveOff:
     lowest_hook_above_deck: float | None
 
 
-@dataclass(frozen=True)
-class Groove:
+class Groove(Struct, frozen=True):
     """Wings level behind the ramp: when it began and how long it lasted, s."""
 
     start: float
     seconds: float
 
 
-@dataclass(frozen=True)
-class Turn:
+class Turn(Struct, frozen=True):
     """The turn from downwind: abeam distance and height above the sea, m."""
 
     abeam_distance: float
@@ -185,8 +177,7 @@ class Turn:
     start: float
 
 
-@dataclass(frozen=True)
-class Recorded:
+class Recorded(Struct, frozen=True):
     """What was recorded around a pass, on the aircraft's clock: every channel, before and after it.
 
     Ends where the next pass begins; ``ship`` is cut to the same time.
@@ -196,8 +187,7 @@ class Recorded:
     ship: Track
 
 
-@dataclass(frozen=True)
-class Pass:
+class Pass(Struct, frozen=True):
     """One pass at the deck, from its first to its last sample."""
 
     who: str
@@ -227,8 +217,7 @@ class Pass:
     recorded: Recorded | None = None
 
 
-@dataclass(frozen=True)
-class Found:
+class Found(Struct, frozen=True):
     """What a search brought: the passes in order of time, and what else was seen."""
 
     passes: tuple[Pass, ...]

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation import angles, frames
 from deckward.foundation.track import Track
@@ -18,8 +17,7 @@ ROLLING, RESTS = 30.0, 0.7
 _SHORTEST = 1.0
 
 
-@dataclass(frozen=True)
-class FromHull:
+class FromHull(Struct, frozen=True):
     """The aircraft against the ship at n times, raw.
 
     ``level`` (n, 3): reference point ahead, to starboard and below that of the ship, along

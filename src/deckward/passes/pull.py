@@ -7,9 +7,8 @@ grows for some while, both found by trial, over everything up to the first half 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 #: seconds before contact that the run is fitted from, and what it may have lost by its end
 _BEFORE, _UPTO = 0.8, 0.6
@@ -28,8 +27,7 @@ _ODD, _COUNTS = 0.1, 0.45
 _SHAPE, _LEAST_PULL = 0.01, 4.0
 
 
-@dataclass(frozen=True)
-class Pull:
+class Pull(Struct, frozen=True):
     """When a wire began to pull: s after contact, with sigma; how well each trial fits.
 
     ``fits`` (k, g) is the likelihood of each of :data:`ONSETS` with each way to grow, greatest

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
 from deckward.foundation.statistics import median
 from deckward.foundation.track import Track
-from deckward.passes import aids, clocks, estimate, finder, infer
+from deckward.passes import aids, clocks, estimate, finder, infer, lateness
 from deckward.passes.build import Builder
 from deckward.passes.draft import Draft, draft, lanes_to_smooth, settle_contact
 from deckward.passes.model import Found, GrooveBounds, Pass, Recorded, ShipCourse, Wind
@@ -85,9 +86,12 @@ def _drafts(
     """Lay out every pass, its lanes smoothed and its contact settled; and the flight in rough."""
     view = finder.overview(track, vessel, site, aircraft)
     drafts: list[Draft] = []
-    for window in finder.windows(view, site):
+    windows = finder.windows(view, site)
+    track, late = lateness.made_good(track, lateness.lateness(track, windows))
+    for window in windows:
         one = draft(window, track, vessel, site, aircraft)
         if one is not None:
+            one.notes += late
             drafts.append(one)
     if not drafts:
         return [], view

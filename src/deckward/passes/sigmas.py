@@ -15,6 +15,7 @@ from deckward.passes import infer
 from deckward.passes.axes import Geometry
 
 if TYPE_CHECKING:
+    from deckward.passes.estimate import Craft
     from deckward.passes.flown import Flown
 
 
@@ -35,9 +36,16 @@ def _place(b: Flown, when: np.ndarray, order: int = 0) -> tuple[np.ndarray, np.n
     if order == 1:
         up = up + _helped_rate(b, when) ** 2
     if order == 0:
+        for craft in (b.d.aircraft, b.d.ship):
+            level = craft.track.doubt_at("level", when) ** 2
+            along, across = along + level, across + level
+            up = up + craft.track.doubt_at("up", when) ** 2
         # an error of a sample's time is an error along the way flown
         late = b.d.aircraft.track.sigma.get("time", 0.0)
         along = along + (late * b.d.aircraft.speed(when)) ** 2
+        # and a doubt about how late the height is one along the way down
+        late = b.d.aircraft.track.sigma.get("late-height", 0.0)
+        up = up + (late * b.d.aircraft.lanes["down"].at(when)[:, 1]) ** 2
         # and a doubt about the ship's clock one along hers
         known = b.d.ship.track.sigma
         along = along + (known.get("clock", 0.0) * b.d.ship.speed(when)) ** 2
@@ -58,21 +66,30 @@ def _helped_rate(b: Flown, when: np.ndarray) -> np.ndarray:
     return share * b.d.aircraft.speed(when) * np.hypot(lanes["pitch"].sigma(when), attack.sigma(when))
 
 
+def _angle(craft: Craft, name: str, when: np.ndarray) -> np.ndarray:
+    """Sigma (m,) of an attitude angle, rad."""
+    return np.hypot(craft.lanes[name].sigma(when), craft.track.doubt_at(name, when))
+
+
 def _deck_height(b: Flown, when: np.ndarray) -> np.ndarray:
     """Sigma of the height of the deck near the ramp that the ship's attitude and the site leave."""
-    ramp, lanes = b.site.ramp, b.d.ship.lanes
+    ramp = b.site.ramp
     # nor is more known of a fitted ship's tilt than of any deck at sea
     known = b.d.ship.track.sigma
-    pitch = np.abs(ramp[0]) * np.hypot(lanes["pitch"].sigma(when), known.get("pitches", 0.0))
-    roll = (np.abs(ramp[1]) + 1.0) * np.hypot(lanes["roll"].sigma(when), known.get("rolls", 0.0))
+    pitch = np.abs(ramp[0]) * np.hypot(_angle(b.d.ship, "pitch", when), known.get("pitches", 0.0))
+    roll = (np.abs(ramp[1]) + 1.0) * np.hypot(_angle(b.d.ship, "roll", when), known.get("rolls", 0.0))
     return np.sqrt(pitch**2 + roll**2 + b.site.sigma.ramp[2] ** 2)
 
 
 def _arm(b: Flown, when: np.ndarray, point, known) -> np.ndarray:
     """Sigma of the height of a point of the aircraft against its reference point."""
-    lanes = b.d.aircraft.lanes
-    pitch = np.abs(point[0]) * lanes["pitch"].sigma(when)
-    roll = np.abs(point[1]) * lanes["roll"].sigma(when)
+    craft = b.d.aircraft
+    # a doubt about how late the attitude is one along the way that it turns
+    late = craft.track.sigma.get("late-attitude", 0.0)
+    pitch, roll = (
+        np.abs(arm) * np.hypot(_angle(craft, name, when), late * craft.lanes[name].at(when)[:, 1])
+        for name, arm in (("pitch", point[0]), ("roll", point[1]))
+    )
     return np.sqrt(pitch**2 + roll**2 + known[2] ** 2 + (0.1 * known[0]) ** 2)
 
 
@@ -109,12 +126,12 @@ def at(b: Flown, when: np.ndarray, geometry: Geometry, distance: np.ndarray) -> 
     slope = np.tan(b.site.lens.basic_angle)
     eye = _arm(b, when, b.profile.eye, b.profile.sigma.eye)
     lens = np.abs(b.site.lens.position[0]) + np.abs(b.site.ramp[0])
-    tilt = lens * np.hypot(b.d.ship.lanes["pitch"].sigma(when), b.d.ship.track.sigma.get("pitches", 0.0))
+    tilt = lens * np.hypot(_angle(b.d.ship, "pitch", when), b.d.ship.track.sigma.get("pitches", 0.0))
     fixed = np.hypot(b.site.sigma.lens[2], b.site.sigma.ramp[2])
     # the commanded path hangs on hook and eye: where they are not known, neither is it
     path = np.hypot(b.profile.sigma.hook[2], slope * b.profile.sigma.hook[0])
     height = np.sqrt(_MODEL**2 + up**2 + eye**2 + tilt**2 + fixed**2 + path**2 + (slope * along) ** 2)
-    turn = b.d.ship.lanes["heading"].sigma(when)
+    turn = _angle(b.d.ship, "heading", when)
     reach = np.abs(geometry.reference()[:, 0]) + abs(b.site.ramp[0])
     side = np.sqrt(across**2 + (reach * np.hypot(turn, b.site.sigma.angle)) ** 2 + b.site.sigma.ramp[1] ** 2)
     ahead = np.maximum(b.site.lens.hook_target - geometry.reference()[:, 0], 20.0)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.foundation import angles
 from deckward.foundation.statistics import median
@@ -32,8 +33,7 @@ _ENDED = 20.0
 _ALONG, _LAST_FIX = 14.0, 40.0
 
 
-@dataclass(frozen=True)
-class Touch:
+class Touch(Struct, frozen=True):
     """Where the aircraft's reference point was over the deck: s, (2,) m north, east; height, m.
 
     ``along`` is how well that spot of the deck is known, m; ``course`` (rad) and ``speed``
@@ -62,8 +62,7 @@ class Touch:
         )
 
 
-@dataclass(frozen=True)
-class Rest:
+class Rest(Struct, frozen=True):
     """A stretch at one velocity, as on a deck: s, (2,) m and m/s north, east; height m; sigma m/s.
 
     ``turn`` (rad/s, + to starboard) is the rate of the recorded heading; its sigma is inf where there

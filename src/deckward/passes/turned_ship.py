@@ -8,10 +8,11 @@ it does not explain begins another.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.foundation.units import DEGREE
 from deckward.passes.touches import Rest, Touch
@@ -25,8 +26,7 @@ _SURE, _PERHAPS, _TURNS = 3.0, 2.0, 0.03 * DEGREE
 _FOLLOWS, _BEFORE, _AFTER = 90.0, 90.0, 30.0
 
 
-@dataclass(frozen=True)
-class Leg:
+class Leg(Struct, frozen=True):
     """A stretch at one speed and one rate of turn (rad/s, + to starboard), from ``start`` to ``end``, s."""
 
     way: Way

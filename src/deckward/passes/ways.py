@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.aircraft.model import Profile
 from deckward.foundation import angles
@@ -21,8 +21,7 @@ _LINED_UP, _LEEWAY = 1.5 * DEGREE, 2.0 * DEGREE
 _SWAYS = 1.5
 
 
-@dataclass(frozen=True)
-class Way:
+class Way(Struct, frozen=True):
     """A straight way: place (2,) at a time, velocity (2,), covariance (4, 4) of both.
 
     ``strain`` is the rms of what it rests on about it, in sigmas; None where nothing is left over.

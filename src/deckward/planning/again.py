@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from deckward.errors import Note
 from deckward.foundation.units import FOOT, from_si, to_si
@@ -19,8 +18,7 @@ LEAST_DOWNWIND = 15.0
 CLIMB = to_si(1500.0, "fpm")
 
 
-@dataclass(frozen=True)
-class Again:
+class Again(Struct, frozen=True):
     """One more time round, from where the pass was broken off; times in seconds from there.
 
     ``straight`` up the landing area's centreline until the jet is past the bow, high enough

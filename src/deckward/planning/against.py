@@ -7,9 +7,9 @@ inferred) has no line: it is not guessed.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation.units import NAUTICAL_MILE
 from deckward.passes.model import Pass
@@ -21,8 +21,7 @@ _FROM = 0.75 * NAUTICAL_MILE
 _ABEAM_AT_LEAST = 0.3 * NAUTICAL_MILE
 
 
-@dataclass(frozen=True)
-class Compared:
+class Compared(Struct, frozen=True):
     """One quantity in SI, as planned and as flown; ``suffix`` is the unit it is told in, with ``digits``."""
 
     what: str

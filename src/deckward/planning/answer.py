@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from deckward.errors import Note
 
 
-@dataclass(frozen=True)
-class Input:
+class Input(Struct, frozen=True):
     """A fact that the card was worked out from, in the trade's words."""
 
     what: str
     text: str
 
 
-@dataclass(frozen=True)
-class Limit:
+class Limit(Struct, frozen=True):
     """A limit, in SI; ``suffix`` is the unit it is told in at the edges.
 
     ``value`` lies between ``least`` and ``greatest`` where it is kept; one of these may be
@@ -52,8 +50,7 @@ class Limit:
         return self.margin / max(abs(bound or 0.0), 1e-9)
 
 
-@dataclass(frozen=True)
-class Says:
+class Says(Struct, frozen=True):
     """A card's inputs, limits and notes."""
 
     inputs: tuple[Input, ...]

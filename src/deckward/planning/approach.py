@@ -7,9 +7,11 @@ from a still deck. Sink and closure are against the ship, on that path.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.aircraft.model import Profile
 from deckward.environment.atmosphere import Air
@@ -29,8 +31,7 @@ BASIC_ANGLES = tuple(angle * DEGREE for angle in (3.0, 3.25, 3.5, 3.75, 4.0))
 _ANGLE_FOR_WIND = ((20.0 * KNOT, 3.25), (33.0 * KNOT, 3.5), (35.0 * KNOT, 3.75), (math.inf, 4.0))
 
 
-@dataclass(frozen=True)
-class Setting:
+class Setting(Struct, frozen=True):
     """What an approach is flown to: aircraft, ship, air at the deck, wind over it, and basic angle.
 
     ``along`` is the felt wind down the landing area, ``crosswind`` across it, + from
@@ -46,8 +47,7 @@ class Setting:
     told: ToldSpeed | None = None
 
 
-@dataclass(frozen=True)
-class Approach:
+class Approach(Struct, frozen=True):
     """The approach at one landing mass.
 
     ``sink`` and ``closure`` are against the deck on the path, closure also the engaging
@@ -62,8 +62,19 @@ class Approach:
     crab: float
 
 
-@dataclass(frozen=True)
-class Geometry:
+class Aim(Struct, frozen=True):
+    """Where the jet's recorded point is as its hook meets the still deck on the commanded path.
+
+    ``ahead`` of the ramp along the centreline and ``height`` above the sea, m; the path's
+    ``angle`` below the horizon, seen from the ship.
+    """
+
+    ahead: float
+    height: float
+    angle: float
+
+
+class Geometry(Struct, frozen=True):
     """Hook, eye and lens on the commanded path, m.
 
     ``hook_to_eye`` is how far the eye is above the hook, ``eye_ahead`` how far ahead of it;
@@ -80,8 +91,7 @@ class Geometry:
     lens_roll: float | None
 
 
-@dataclass(frozen=True)
-class Slips:
+class Slips(Struct, frozen=True):
     """What a slip moves at the hook, + up and + farther past the ramp, m.
 
     ``nose_height`` and ``nose_touchdown`` for one degree of nose up with the ball held
@@ -101,8 +111,7 @@ class Slips:
     ball_touchdown: float
 
 
-@dataclass(frozen=True)
-class MassLimit:
+class MassLimit(Struct, frozen=True):
     """A limit of landing mass: ``what`` is "aircraft", "gear" or "gear energy"; kg."""
 
     what: str
@@ -133,17 +142,35 @@ def _pitch(setting: Setting, closure_share: float) -> float:
     return setting.profile.on_speed - setting.angle * closure_share if told is None else told
 
 
+def from_hook(profile: Profile, point: Sequence[float], pitch: float) -> tuple[float, float]:
+    """Return how far a body point is ahead of the hook and above it, wings level, m."""
+    forward, down = point[0] - profile.hook[0], point[2] - profile.hook[2]
+    c, s = math.cos(pitch), math.sin(pitch)
+    return forward * c + down * s, forward * s - down * c
+
+
+def aim(setting: Setting, flown: Approach) -> Aim:
+    """Say where the recorded point is when the hook meets its target in the attitude flown.
+
+    The site's reference point is taken to lie at the water.
+    """
+    ahead, above = from_hook(setting.profile, (0.0, 0.0, 0.0), flown.pitch)
+    return Aim(
+        ahead=setting.site.lens.hook_target + ahead,
+        height=-setting.site.ramp[2] + above,
+        angle=setting.angle,
+    )
+
+
 def geometry(setting: Setting, pitch: float) -> Geometry:
     """Place hook, eye and lens on the commanded path at a pitch attitude."""
     profile, lens = setting.profile, replace(setting.site.lens, basic_angle=setting.angle)
-    forward = profile.eye[0] - profile.hook[0]
-    down = profile.eye[2] - profile.hook[2]
-    c, s = math.cos(pitch), math.sin(pitch)
+    ahead, above = from_hook(profile, profile.eye, pitch)
     over = axes.path_constant(replace(setting.site, lens=lens), profile, pitch)
     aside = abs(lens.position[1])
     return Geometry(
-        hook_to_eye=forward * s - down * c,
-        eye_ahead=forward * c + down * s,
+        hook_to_eye=above,
+        eye_ahead=ahead,
         hook_to_ramp=lens.hook_target * math.tan(setting.angle),
         hook_target=lens.hook_target,
         eye_over_lens=over,

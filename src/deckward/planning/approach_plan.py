@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.foundation.units import POUND
 from deckward.planning import approach
 from deckward.planning.approach import Approach, Geometry, MassLimit, Setting, Slips
 from deckward.planning.masses import Masses
+from deckward.planning.pull import Pull, pull
 from deckward.planning.scenario import Scenario
 from deckward.planning.wind import Steering
 
@@ -16,8 +19,7 @@ from deckward.planning.wind import Steering
 _ROWS = 9
 
 
-@dataclass(frozen=True)
-class Row:
+class Row(Struct, frozen=True):
     """The approach with a fuel at the ball, kg: engaging limit, m/s, and whether all limits are kept."""
 
     fuel: float
@@ -26,8 +28,7 @@ class Row:
     within: bool
 
 
-@dataclass(frozen=True)
-class AngleRow:
+class AngleRow(Struct, frozen=True):
     """The planned approach at another basic angle."""
 
     angle: float
@@ -35,15 +36,15 @@ class AngleRow:
     hook_to_ramp: float
 
 
-@dataclass(frozen=True)
-class ApproachPlan:
+class ApproachPlan(Struct, frozen=True):
     """The approach as planned, ``fuel`` in kg at the ball, and everything about it.
 
     ``most_fuel`` is what the limits of landing mass leave, None without one. ``arriving`` is
     the fuel that the ladder brings to the ball, None where there is none; where it is more
     than the most, the most is planned with. ``wind_told`` is False
     where the wanted wind was taken for want of any other. ``least_wind`` down the landing
-    area keeps the engaging speed, and ``least_wind_for`` is what asks for it.
+    area keeps the engaging speed, and ``least_wind_for`` is what asks for it; ``arrest`` is the
+    run-out as a steady pull.
     """
 
     setting: Setting
@@ -62,13 +63,13 @@ class ApproachPlan:
     engaging_limit_of: str
     least_wind: float
     least_wind_for: str
+    arrest: Pull
     suggested_angle: float
     angles: tuple[AngleRow, ...]
     rows: tuple[Row, ...]
 
 
-@dataclass(frozen=True)
-class Bounds:
+class Bounds(Struct, frozen=True):
     """The setting of an approach, the landing masses that it allows, and the fuel the jet can have, kg."""
 
     setting: Setting
@@ -88,10 +89,10 @@ class Bounds:
         return max(min(known, default=0.0), 0.0)
 
 
-def bounds(scenario: Scenario, masses: Masses, felt: Steering | None) -> Bounds:
+def setting_of(scenario: Scenario, felt: Steering | None) -> Setting:
     """Set the approach up; without a felt wind the wanted one is taken, straight down the angle."""
     recovery, site = scenario.recovery, scenario.site
-    setting = Setting(
+    return Setting(
         profile=scenario.aircraft,
         site=site,
         air=scenario.air_at(-site.ramp[2]),
@@ -100,6 +101,11 @@ def bounds(scenario: Scenario, masses: Masses, felt: Steering | None) -> Bounds:
         angle=recovery.basic_angle or site.lens.basic_angle,
         told=scenario.on_speed,
     )
+
+
+def bounds(scenario: Scenario, masses: Masses, felt: Steering | None) -> Bounds:
+    """Find what bounds the landing mass; see :func:`setting_of`."""
+    recovery, setting = scenario.recovery, setting_of(scenario, felt)
     limits = approach.mass_limits(
         setting, recovery.gear, told=recovery.landing_mass, low=masses.dry, high=3.0 * masses.dry
     )
@@ -138,6 +144,7 @@ def plan(scenario: Scenario, found: Bounds, *, fuel: float | None) -> ApproachPl
         engaging_limit_of=limit_of,
         least_wind=least,
         least_wind_for=least_for,
+        arrest=pull(flown.closure, gear.run_out, mass),
         suggested_angle=approach.suggested_angle(setting.along),
         angles=tuple(_angle(setting, angle, mass) for angle in approach.BASIC_ANGLES),
         rows=tuple(_row(scenario, found, fuel) for fuel in _fuels(taken, most, found.carried)),

@@ -7,7 +7,7 @@ hour after sunset to half an hour before sunrise.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from deckward.foundation.units import FOOT, NAUTICAL_MILE, from_si
 
@@ -19,8 +19,7 @@ VISIBILITY = 5.0 * NAUTICAL_MILE
 _HAIR = 1e-6
 
 
-@dataclass(frozen=True)
-class Case:
+class Case(Struct, frozen=True):
     """The case of a recovery, why no better one, and the cases that departures may take beside it.
 
     ``number`` is 1, 2 or 3. ``reasons`` are one sentence each; none for Case I.

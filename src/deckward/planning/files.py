@@ -40,7 +40,15 @@ def load(name_or_path: str | Path | None = None, *, typed: Mapping[str, Any] | N
     folder = None
     if name_or_path is not None and SHELF.name_of(name_or_path) is None:
         folder = Path(name_or_path).parent
-    return _scenario(form, folder)
+    try:
+        return _scenario(form, folder)
+    except InputError as fault:
+        key = (fault.place or "").removeprefix("--")
+        if not file or fault.file or key in (typed or {}):
+            raise
+        # what the scenario names is not there
+        place = f"key {key}" if key in ("site", "aircraft") else fault.place
+        raise InputError(fault.problem, file=file, place=place, remedy=fault.remedy) from fault
 
 
 def bundled() -> dict[str, str]:
@@ -123,6 +131,7 @@ def _scenario(form: ScenarioForm, folder: Path | None) -> Scenario:
             interval=form.marshal.interval_s,
             airspeed=to_si(form.marshal.airspeed_kt, "kt"),
             leg=form.marshal.leg_s,
+            turn_in=to_si(form.marshal.turn_in_nm, "nm"),
         ),
     )
 
@@ -256,6 +265,7 @@ def _launch(form: forms.LaunchForm) -> model.Launch:
             masses=_each(catapult.mass_lb, "lb"),
             end_speeds=_each(catapult.end_speed_kt, "kt"),
             stroke=to_si(catapult.stroke_ft, "ft"),
+            capacity=to_si(catapult.capacity_pct, "pct"),
         ),
     )
 

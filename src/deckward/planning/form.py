@@ -247,6 +247,9 @@ class CatapultForm(Table):
         Meta(min_length=2, max_length=30, description="end speed against the ship at each, full capacity"),
     ]
     stroke_ft: Annotated[float, Meta(ge=50, le=600)] = 300.0
+    capacity_pct: Annotated[
+        float, Meta(ge=10, le=100, description="part of its full energy that it is set to")
+    ] = 100.0
 
 
 class LaunchForm(Table):
@@ -305,6 +308,10 @@ class MarshalForm(Table):
     airspeed_kt: Annotated[Airspeed, Meta(description="calibrated, holding and inbound")] = 250.0
     #: from memory: one-minute legs with two-minute turns; published: six-minute racetrack
     leg_s: Annotated[float, Meta(ge=20, le=300)] = 60.0
+    #: from memory: on speed by 6 nm, so that is where a short turn after a bolter comes in
+    turn_in_nm: Annotated[
+        float, Meta(ge=4, le=20, description="where a bolter comes back onto the final bearing")
+    ] = 6.0
 
 
 class ScenarioForm(Table):

@@ -6,56 +6,24 @@ the field with its reserve and the margin: the least fuel.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from functools import partial
 
-from deckward.errors import InputError
-from deckward.planning import transit
-from deckward.planning.approach import TIMED_FROM, Approach
-from deckward.planning.on_speed import flow_for, military_thrust, on_speed
+from msgspec import Struct
+from msgspec.structs import replace
+
+from deckward.planning import burning, flows, transit
+from deckward.planning.approach import Approach
+from deckward.planning.burning import Burn, Times
+from deckward.planning.flows import Flow
 from deckward.planning.scenario import Leg, Scenario, need
 from deckward.planning.transit import Bingo
 
-#: from one look to the next, and from leaving the stack to the ball: common practice, no source
-TRIP = {"day": 240.0, "instruments": 480.0}
-INBOUND = {"day": 300.0, "instruments": 480.0}
-#: military power after a bolter before the pattern's own: common practice, no source
-_BOLTER = 10.0
 #: looks that are drawn up at most
 _MOST_LOOKS = 12
 
 
-@dataclass(frozen=True)
-class Times:
-    """What flying near the ship takes in a ``case`` of recovery, s; None for what was not solved."""
-
-    case: int
-    trip: float | None = None
-    inbound: float | None = None
-
-
-@dataclass(frozen=True)
-class Burn:
-    """What flying near the ship takes: flows, kg/s, times, s, and fuel, kg.
-
-    ``look`` is the fuel from the ball to the end of a bolter, ``trip`` from one ball to the
-    next; ``inbound`` from leaving the stack to the ball. ``usual`` names the times that are
-    common practice, for want of solved or told ones.
-    """
-
-    holding: float
-    pattern: float
-    look: float
-    trip_seconds: float
-    trip: float
-    inbound_seconds: float
-    inbound: float
-    usual: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Event:
+class Event(Struct, frozen=True):
     """A point of the ladder; ``time`` on the clock, or from the ladder's start."""
 
     name: str
@@ -63,8 +31,7 @@ class Event:
     fuel: float
 
 
-@dataclass(frozen=True)
-class Look:
+class Look(Struct, frozen=True):
     """A look at the deck: fuel at its ball and after a bolter, and what may follow one.
 
     ``within`` tells whether it keeps the least fuel; ``too_heavy`` by how much the jet is
@@ -81,8 +48,7 @@ class Look:
     then: str
 
 
-@dataclass(frozen=True)
-class Tanking:
+class Tanking(Struct, frozen=True):
     """Going to the tanker: ``cost`` to get there and take fuel, kg; ``leave_with`` at least so much.
 
     ``looks`` are those that the fuel taken gives.
@@ -95,8 +61,7 @@ class Tanking:
     looks: int
 
 
-@dataclass(frozen=True)
-class FlightFuel:
+class FlightFuel(Struct, frozen=True):
     """What the last aircraft of a flight has at the ball, in its turn."""
 
     name: str
@@ -109,8 +74,7 @@ class FlightFuel:
     too_heavy: float
 
 
-@dataclass(frozen=True)
-class FuelPlan:
+class FuelPlan(Struct, frozen=True):
     """The ladder and what follows from it; masses and fuel in kg, times in s.
 
     ``clock`` tells whether times are of the clock. ``least`` must be left after any look;
@@ -142,26 +106,32 @@ class FuelPlan:
     climbs_counted: bool
 
 
-def plan(scenario: Scenario, *, flown: Approach, most: float | None, solved: Times) -> FuelPlan:
+def plan(
+    scenario: Scenario, *, flown: Approach, dry: float, most: float | None, solved: Times,
+    carried: float | None = None,
+) -> FuelPlan:  # fmt: skip
     """Draw up the ladder.
 
     Args:
         scenario: the facts.
-        flown: the approach at the heaviest landing mass to reckon with.
+        flown: the approach at the landing mass to reckon with.
+        dry: the jet's mass on landing without fuel, kg.
         most: the most fuel at the ball that the landing mass allows, kg.
         solved: times of the planned pattern and way in; what the scenario tells goes before them.
+        carried: its mass without fuel on the legs, kg, where stores are left behind; else ``dry``.
 
     Raises:
         InputError: a fact is missing that no table stands in for.
     """
-    bingo = transit.bingo(scenario)
+    bingo = transit.bingo(scenario, dry=dry)
     least = bingo.fuel + scenario.fuel.margin
-    burn = _burn(scenario, mass=flown.jet.mass, closure=flown.closure, solved=solved)
-    ladder = _Ladder(scenario, burn)
+    burn = burning.burn(scenario, flown=flown, dry=dry, solved=solved)
+    ladder = _Ladder(scenario, burn, solved, dry if carried is None else carried)
     events = tuple(ladder.events())
     ball = events[-1]
+    burn = replace(burn, fuel=ball.fuel)
     wanted = scenario.fuel.looks
-    needed = least + burn.look + (wanted - 1) * burn.trip
+    needed = burn.needed(wanted, least)
     too_heavy = 0.0 if most is None else max(ball.fuel - most, 0.0)
     tanking = _tanking(scenario, burn, least)
     return FuelPlan(
@@ -174,87 +144,26 @@ def plan(scenario: Scenario, *, flown: Approach, most: float | None, solved: Tim
         needed=needed,
         ball=ball,
         looks=tuple(_looks(ball, burn, least, most, tanking, bingo.fuel)),
-        possible=looks_from(ball.fuel, burn, least),
+        possible=burn.looks(ball.fuel, least),
         wanted=wanted,
         too_heavy=too_heavy,
-        burn_off=too_heavy / burn.holding,
+        burn_off=burn.holds(ball.fuel, ball.fuel - too_heavy),
         short=max(needed - ball.fuel, 0.0),
-        latest=ball.time + (ball.fuel - burn.look - least) / burn.holding,
-        latest_wanted=ball.time + (ball.fuel - needed) / burn.holding,
+        latest=ball.time + burn.holds(ball.fuel, burn.needed(1, least)),
+        latest_wanted=ball.time + burn.holds(ball.fuel, needed),
         late=ladder.late,
         tanking=tanking,
-        flights=tuple(_flights(scenario, burn, least, most)),
+        flights=tuple(_flights(scenario, burn, solved, least, most)),
         climbs_counted=transit.tables(scenario) is not None,
     )
-
-
-def looks_from(fuel: float, burn: Burn, least: float) -> int:
-    """Return how many looks a fuel at the ball gives before the least fuel."""
-    over = fuel - burn.look - least
-    return 0 if over < 0.0 else math.floor(over / burn.trip + 1e-9) + 1
-
-
-def _burn(scenario: Scenario, *, mass: float, closure: float, solved: Times) -> Burn:
-    rules, profile = scenario.fuel, scenario.aircraft
-    share = rules.flow_share
-    pattern = rules.pattern
-    if pattern is None:
-        pattern = _pattern_flow(scenario, mass)
-        pattern = None if pattern is None else share * pattern
-    if pattern is None:
-        raise InputError(
-            f"what {profile.name} burns in the pattern is not known.",
-            place="key fuel.pattern_pph",
-            remedy="Give fuel.pattern_pph, or an aircraft file with [fuel] thrust_n and flow_kgps.",
-        )
-    holding = rules.holding
-    if holding is None:
-        holding = _level(scenario, "holding")
-        if holding is None and "cruise" in profile.tables.get("fuel", {}):
-            _, holding = transit.cruise(profile.tables["fuel"]["cruise"], scenario.pattern.stack_altitude)
-        holding = need(holding, "fuel.holding_pph") * share
-    military = military_thrust(profile)
-    full = None if military is None else flow_for(profile, military)
-    known = {"trip": rules.trip or solved.trip, "inbound": rules.inbound or solved.inbound}
-    kind = "instruments" if solved.case == 3 else "day"
-    trip = known["trip"] or TRIP[kind]
-    inbound = known["inbound"] or INBOUND[kind]
-    return Burn(
-        holding=holding,
-        pattern=pattern,
-        look=pattern * TIMED_FROM[0] / closure + (full * share if full else pattern) * _BOLTER,
-        trip_seconds=trip,
-        trip=pattern * trip,
-        inbound_seconds=inbound,
-        inbound=holding * inbound,
-        usual=tuple(name for name, seconds in known.items() if seconds is None),
-    )
-
-
-def _pattern_flow(scenario: Scenario, mass: float) -> float | None:
-    """Find the flow of level flight on speed: from thrust where the tables allow, else as listed."""
-    if "aerodynamics" in scenario.aircraft.tables and scenario.on_speed is None:
-        air = scenario.air_at(scenario.pattern.downwind_altitude)
-        flow = on_speed(scenario.aircraft, mass=mass, air=air).flow
-        if flow is not None:
-            return flow
-    return _level(scenario, "pattern")
-
-
-def _level(scenario: Scenario, name: str) -> float | None:
-    """Find a level flight of the aircraft's table by its name or the name's first word."""
-    for level in scenario.aircraft.tables.get("fuel", {}).get("level", ()):
-        called = level["name"].casefold()
-        if called == name.casefold() or called.replace(",", " ").split()[0] == name.casefold():
-            return level["flow_kgps"]
-    return None
 
 
 class _Ladder:
     """Walks from launch, or from now, to the ball."""
 
-    def __init__(self, scenario: Scenario, burn: Burn) -> None:
-        self.scenario, self.burn = scenario, burn
+    def __init__(self, scenario: Scenario, burn: Burn, solved: Times, carried: float) -> None:
+        self.scenario, self.burn, self.solved = scenario, burn, solved
+        self.zero_fuel = carried
         self.table = transit.tables(scenario)
         self.share = scenario.fuel.flow_share
         self.altitude = 0.0
@@ -283,23 +192,24 @@ class _Ladder:
             yield self._event("overhead")
         else:
             yield self._event("now")
-        first = self.scenario.recovery.time
+        self.zero_fuel = self.burn.dry
+        first = first_ball(self.scenario, self.burn, self.solved)
         if self.clock and first is not None:
             leave = first - self.burn.inbound_seconds
             if leave >= self.time:
-                self._burn(leave - self.time, self.burn.holding)
+                self._burn(leave - self.time, self.burn.holding_flow)
                 yield self._event("leave the stack")
             else:
                 self.late = self.time - leave
-        self._burn(self.burn.inbound_seconds, self.burn.holding)
+        self._burn(self.burn.inbound_seconds, self.burn.holding_flow)
         yield self._event("ball")
 
     def _event(self, name: str) -> Event:
         return Event(name, self.time, self.fuel)
 
-    def _burn(self, seconds: float, flow: float) -> None:
+    def _burn(self, seconds: float, flow: Flow) -> None:
         self.time += seconds
-        self.fuel -= flow * seconds
+        self.fuel -= flow.spent(self.zero_fuel + self.fuel, seconds)
 
     def _change(self, altitude: float) -> transit.Stretch:
         """Climb or descend to an altitude, where the aircraft has tables for it."""
@@ -316,12 +226,17 @@ class _Ladder:
     def _fly(self, leg: Leg, number: int) -> None:
         scenario = self.scenario
         way = self._change(leg.altitude)
-        flow = leg.flow
-        if flow is None and leg.like is not None:
-            flow = need(_level(scenario, leg.like), f"leg[{number}].flow_pph") * self.share
-        elif flow is None:
-            table = need(self.table, f"leg[{number}].flow_pph")
-            flow = transit.cruise(table["cruise"], leg.altitude)[1] * self.share
+        if leg.flow is not None:
+            flow = flows.steady(leg.flow)
+        elif leg.like is not None:
+            listed = need(flows.level(scenario.aircraft, leg.like), f"leg[{number}].flow_pph")
+            flow = listed.times(self.share)
+        else:
+            need(self.table, f"leg[{number}].flow_pph")
+            cruising = flows.tabulated(
+                partial(transit.cruise_at, scenario, leg.altitude), self.zero_fuel + self.fuel
+            )
+            flow = need(cruising, f"leg[{number}].flow_pph").times(self.share)
         if leg.seconds is not None:
             seconds = leg.seconds - way.seconds
         else:
@@ -341,8 +256,8 @@ def _looks(
     """Yield looks until one does not keep the least fuel; that one too."""
     fuel = ball.fuel
     for number in range(1, _MOST_LOOKS + 1):
-        after = fuel - burn.look
-        if looks_from(fuel - burn.trip, burn, least):
+        after = fuel - burn.look_at(fuel)
+        if burn.looks(fuel - burn.trip_at(fuel), least):
             then = "again"
         elif tanking is not None and after >= tanking.leave_with:
             then = "tank"
@@ -360,7 +275,7 @@ def _looks(
         )
         if not within:
             return
-        fuel -= burn.trip
+        fuel -= burn.trip_at(fuel)
 
 
 def _tanking(scenario: Scenario, burn: Burn, least: float) -> Tanking | None:
@@ -380,21 +295,31 @@ def _tanking(scenario: Scenario, burn: Burn, least: float) -> Tanking | None:
         seconds=seconds,
         leave_with=least + cost,
         give=tanker.give,
-        looks=looks_from(least + tanker.give - burn.inbound, burn, least),
+        looks=burn.looks(least + tanker.give - burn.inbound, least),
     )
 
 
-def _flights(scenario: Scenario, burn: Burn, least: float, most: float | None) -> Iterator[FlightFuel]:
+def first_ball(scenario: Scenario, burn: Burn, solved: Times) -> float | None:
+    """Return when the first aircraft is at the ball: the stack's time, else so long before the first ramp."""
+    if solved.balls:
+        return solved.balls[0]
+    first = scenario.recovery.time
+    return None if first is None else first - burn.to_ramp
+
+
+def _flights(
+    scenario: Scenario, burn: Burn, solved: Times, least: float, most: float | None
+) -> Iterator[FlightFuel]:
     """Yield each flight's last aircraft at the ball, holding until its turn."""
-    first, last = scenario.recovery.time, -1
+    first, last = first_ball(scenario, burn, solved), -1
     if first is None:
         return
     for flight in scenario.flights:
         last += flight.count
         if flight.fuel is None or flight.time is None:
             continue
-        ball = first + last * scenario.recovery.interval
-        fuel = flight.fuel - burn.holding * (ball - flight.time)
+        ball = solved.balls[last] if last < len(solved.balls) else first + last * scenario.recovery.interval
+        fuel = flight.fuel - burn.held(flight.fuel, ball - flight.time)
         yield FlightFuel(
             name=flight.name,
             crews=flight.crews,
@@ -402,6 +327,6 @@ def _flights(scenario: Scenario, burn: Burn, least: float, most: float | None) -
             fuel_now=flight.fuel,
             ball=ball,
             fuel=fuel,
-            looks=looks_from(fuel, burn, least),
+            looks=burn.looks(fuel, least),
             too_heavy=0.0 if most is None else max(fuel - most, 0.0),
         )

@@ -15,11 +15,12 @@ Source: shortest paths of bounded curvature (Dubins, American Journal of Mathema
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from functools import partial
 from itertools import product
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.errors import InputError
 from deckward.foundation.units import DEGREE, STANDARD_GRAVITY, from_si
@@ -39,8 +40,7 @@ _ASIDE = tuple(angle * DEGREE for angle in (0.0, -30.0, 30.0, -60.0, 60.0, -90.0
 _FARTHEST = 4.0 * 3600.0
 
 
-@dataclass(frozen=True)
-class Start:
+class Start(Struct, frozen=True):
     """Where the jet is from the ship, its heading and true airspeed, which it keeps."""
 
     north: float
@@ -49,8 +49,7 @@ class Start:
     airspeed: float
 
 
-@dataclass(frozen=True)
-class Leg:
+class Leg(Struct, frozen=True):
     """A straight leg or a turn of the way; ``start`` from now, s.
 
     ``bank`` is 0 on a straight, else + right; ``heading`` is that at its end; ``turned`` how
@@ -64,8 +63,7 @@ class Leg:
     turned: float
 
 
-@dataclass(frozen=True)
-class Laps:
+class Laps(Struct, frozen=True):
     """The racetrack: ``count`` times round, each of ``seconds``; legs wings level, headings flown."""
 
     count: int
@@ -78,8 +76,7 @@ class Laps:
     outbound_seconds: float
 
 
-@dataclass(frozen=True)
-class Holding:
+class Holding(Struct, frozen=True):
     """The way to the fix.
 
     ``arrival`` is when it is first there; ``late`` how long after its time it leaves: below 0
@@ -92,8 +89,7 @@ class Holding:
     late: float
 
 
-@dataclass(frozen=True)
-class _Way:
+class _Way(Struct, frozen=True):
     """Turn, straight, turn through the air: shapes as asked. ``to_right`` +1 or -1 of each turn."""
 
     to_right: tuple[int, int]
@@ -103,8 +99,7 @@ class _Way:
     seconds: np.ndarray
 
 
-@dataclass(frozen=True)
-class _Air:
+class _Air(Struct, frozen=True):
     """How the jet turns: speed, bank, radius, time for a radian and the time that a roll loses."""
 
     airspeed: float
@@ -150,8 +145,7 @@ class _Air:
         return out
 
 
-@dataclass(frozen=True)
-class _Detour:
+class _Detour(Struct, frozen=True):
     """How a drawn-out way begins: a turn aside, then straight on for ``wait``; ``moved`` by the turn."""
 
     aside: float

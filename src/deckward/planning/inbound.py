@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.environment import airspeed as speeds
 from deckward.environment import atmosphere
@@ -18,8 +19,9 @@ from deckward.environment.wind import Wind
 from deckward.errors import InputError, Note
 from deckward.foundation import angles
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE, from_si, to_si
+from deckward.planning.approach import Aim
 from deckward.planning.marshal import Slot
-from deckward.planning.pattern import Aim, AirAt, Trimmed
+from deckward.planning.pattern import AirAt, Trimmed
 from deckward.planning.steaming import Steaming, direction
 
 #: from memory: 250 kt and 4,000 ft a minute from the push
@@ -43,8 +45,7 @@ _STEP = 1.0
 _LEVELS = 500.0 * FOOT
 
 
-@dataclass(frozen=True)
-class Gate:
+class Gate(Struct, frozen=True):
     """A moment of the approach: ``time`` from the push, ``range`` aft of the ramp, ``height`` over the sea.
 
     ``airspeed`` is calibrated, ``past`` the speed past the ship, ``heading`` true and
@@ -61,12 +62,12 @@ class Gate:
     sink: float
 
 
-@dataclass(frozen=True)
-class Inbound:
+class Inbound(Struct, frozen=True):
     """An approach from the fix. ``final_bearing`` is where the landing area points, true.
 
     The arrays are (n,), read-only: seconds from the push, ``ahead`` and ``right`` of the
-    ramp in landing axes, ``height`` over the sea. ``seconds`` is from push to touchdown.
+    ramp in landing axes, ``height`` over the sea. ``seconds`` is from push to touchdown,
+    ``ramp`` from push to the ramp.
     """
 
     final_bearing: float
@@ -75,6 +76,7 @@ class Inbound:
     ahead: np.ndarray
     right: np.ndarray
     height: np.ndarray
+    ramp: float
     notes: tuple[Note, ...] = ()
 
     def __post_init__(self) -> None:
@@ -94,8 +96,7 @@ class Inbound:
         return next(gate for gate in self.gates if gate.name == name)
 
 
-@dataclass(frozen=True)
-class Correction:
+class Correction(Struct, frozen=True):
     """How a push that was ``late`` (+) or early is made good by the 10-mile gate.
 
     ``airspeed`` to hold, calibrated; ``left`` what of it remains at the gate, s.
@@ -106,8 +107,7 @@ class Correction:
     left: float
 
 
-@dataclass(frozen=True)
-class Descent:
+class Descent(Struct, frozen=True):
     """The givens of an approach: ship and surface wind, the wind at altitudes, the jet on speed, its aim.
 
     ``airspeed`` is calibrated, held to the 10-mile gate.
@@ -144,6 +144,7 @@ class Descent:
             ahead=ahead,
             right=right,
             height=steps.height,
+            ramp=float(np.interp(0.0, -steps.to_go, steps.time)),
             notes=tuple(self._notes(slot, steps)),
         )
 
@@ -205,15 +206,20 @@ class Descent:
         air = self.air_at(height)
         fast = speeds.true_from_calibrated(self.airspeed, pressure=air.pressure, temperature=air.temperature)
         slow = speeds.true_from_equivalent(self.on_speed.airspeed, density=air.density)
-        past = [self._air(float(level)) for level in height]
+        past = [self.air_over_ship(float(level)).air for level in height]
         return _Column(np.column_stack([fast, slow, past]).tolist())
 
-    def _air(self, height: float) -> np.ndarray:
+    def air_over_ship(self, height: float) -> Steaming:
+        """Give the ship on her course, in the wind of a height."""
         if self.wind_at is None:
-            return self.steaming.air
+            return self.steaming
         wind = self.wind_at(height)
-        there = replace(self.steaming, wind_from=float(wind.from_direction), wind_speed=float(wind.speed))
-        return there.air
+        return replace(self.steaming, wind_from=float(wind.from_direction), wind_speed=float(wind.speed))
+
+    def on_speed_at(self, height: float) -> float:
+        """Give the true airspeed on speed at a height."""
+        density = self.air_at(np.asarray(height)).density
+        return float(speeds.true_from_equivalent(self.on_speed.airspeed, density=density))
 
     def _first(self, slot: Slot) -> tuple[float, float]:
         """Give way and track, landing axes, of the leg from the fix to the gate on the final bearing."""
@@ -269,8 +275,7 @@ class Descent:
             )
 
 
-@dataclass(frozen=True)
-class _Steps:
+class _Steps(Struct, frozen=True):
     """What was stepped through, (n,) each; ``to_go`` is the way left to the ramp."""
 
     time: np.ndarray
@@ -283,8 +288,7 @@ class _Steps:
     on_path: np.ndarray
 
 
-@dataclass(frozen=True)
-class _Column:
+class _Column(Struct, frozen=True):
     """The air over the ship on even levels: airspeeds fast and on speed, air past her ahead and right."""
 
     rows: list[list[float]]

@@ -13,9 +13,10 @@ ends.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.foundation.units import DEGREE, FOOT, KNOT, STANDARD_GRAVITY, from_si, to_si
 from deckward.planning.solving import root
@@ -36,19 +37,7 @@ _ANGLES = 400
 _TRIED = np.linspace(0.6, 1.35, 76)
 
 
-@dataclass(frozen=True)
-class Stroke:
-    """What a steady pull over the stroke is: mean acceleration, m/s^2, time, s, energy into the jet, J."""
-
-    end_speed: float
-    length: float
-    acceleration: float
-    seconds: float
-    energy: float
-
-
-@dataclass(frozen=True)
-class FlyOff:
+class FlyOff(Struct, frozen=True):
     """The jet off the bow, (n,) each from the end of the stroke, read-only.
 
     ``height`` over where the stroke ended; ``settle`` how far it sinks at most, at ``lowest``
@@ -70,31 +59,18 @@ class FlyOff:
             values.setflags(write=False)
 
 
-@dataclass(frozen=True)
-class Bound:
+class Bound(Struct, frozen=True):
     """A least true airspeed at the end of the stroke, and what asks for it."""
 
     what: str
     airspeed: float
 
 
-@dataclass(frozen=True)
-class Power:
+class Power(Struct, frozen=True):
     """The power of a launch: its name, and thrust at full lever over military thrust of all engines."""
 
     name: str
     share: float
-
-
-def stroke(end_speed: float, length: float, mass: float) -> Stroke:
-    """Say what a steady pull to ``end_speed`` takes: v^2 / (2 L), 2 L / v and m v^2 / 2."""
-    return Stroke(
-        end_speed=end_speed,
-        length=length,
-        acceleration=end_speed**2 / (2.0 * length),
-        seconds=2.0 * length / end_speed,
-        energy=0.5 * mass * end_speed**2,
-    )
 
 
 def closed_settle(deficit: float, growth: float) -> tuple[float, float]:

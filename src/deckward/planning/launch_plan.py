@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.aircraft.model import Profile
 from deckward.errors import InputError, Note
 from deckward.foundation.units import from_si
 from deckward.planning import launch, masses
-from deckward.planning.launch import Bound, FlyOff, Power, Stroke
+from deckward.planning.launch import Bound, FlyOff, Power
+from deckward.planning.pull import Pull, pull
 from deckward.planning.scenario import Catapult, Scenario, need
 from deckward.planning.solving import root
 from deckward.planning.wind_plan import Course
 from deckward.prediction import STILL_AIR, Air, Model, model_of
 
 
-@dataclass(frozen=True)
-class EngineOut:
+class EngineOut(Struct, frozen=True):
     """The jet with one engine failed as the stroke ends, at the planned end airspeed.
 
     ``acceleration`` in level flight; ``least`` the end airspeed that keeps the bounds, None
@@ -31,12 +31,12 @@ class EngineOut:
     least: float | None
 
 
-@dataclass(frozen=True)
-class Shot:
+class Shot(Struct, frozen=True):
     """A planned launch. Airspeeds are true, angles rad, masses kg.
 
     ``bounds`` are the least end airspeeds, the one that binds first; ``wanted`` is that and
-    the margin. ``stroke`` and what hangs on it are None where nobody told the catapult.
+    the margin. ``stroke`` and what hangs on it are None where nobody told the catapult;
+    ``capacity`` is the part of its energy that it is set to.
     ``wind_needed`` is down the catapult for ``wanted``, ``wind_for_least`` without the
     margin. ``heaviest`` is the mass that the greatest wind still launches, where this one is
     too heavy. ``aileron`` holds up the asymmetry, None where the file does not tell.
@@ -49,7 +49,8 @@ class Shot:
     bounds: tuple[Bound, ...]
     margin: float
     wanted: float
-    stroke: Stroke | None
+    stroke: Pull | None
+    capacity: float | None
     wind_needed: float | None
     wind_for_least: float | None
     heaviest: float | None
@@ -68,8 +69,7 @@ class Shot:
         return self.bounds[0].airspeed
 
 
-@dataclass(frozen=True)
-class LaunchPlan:
+class LaunchPlan(Struct, frozen=True):
     """The shot, and the ship's course for it: None where the wind, or what is needed of it, is not known."""
 
     shot: Shot
@@ -81,6 +81,17 @@ class LaunchPlan:
         if self.course is None or self.shot.stroke is None:
             return None
         return self.shot.stroke.end_speed + self.course.answer.chosen.along
+
+    @property
+    def least_capacity(self) -> float | None:
+        """The part of the catapult's full energy that the end airspeed wanted takes on that course.
+
+        None where it is not known; more than 1 where even all of it is too little.
+        """
+        if self.course is None or self.shot.stroke is None or self.shot.capacity is None:
+            return None
+        end_speed = max(self.shot.wanted - self.course.answer.chosen.along, 0.0)
+        return self.shot.capacity * (end_speed / self.shot.stroke.end_speed) ** 2
 
 
 def shoot(
@@ -107,7 +118,7 @@ def shoot(
     wind = at_least = heaviest = None
     if catapult is not None:
         end_speed = _end_speed(catapult, mass)
-        stroke = launch.stroke(end_speed, catapult.stroke, mass)
+        stroke = pull(end_speed, catapult.stroke, mass)
         wind, at_least = max(wanted - end_speed, 0.0), max(bounds[0].airspeed - end_speed, 0.0)
         if wind > greatest_wind:
             heaviest = _heaviest(profile, margin, catapult, greatest_wind, air, mass)
@@ -121,6 +132,7 @@ def shoot(
         margin=margin,
         wanted=wanted,
         stroke=stroke,
+        capacity=None if catapult is None else catapult.capacity,
         wind_needed=wind,
         wind_for_least=at_least,
         heaviest=heaviest,
@@ -191,7 +203,7 @@ def _bounds(model: Model, air: Air) -> tuple[Bound, ...]:
 
 
 def _end_speed(catapult: Catapult, mass: float) -> float:
-    return float(np.interp(mass, catapult.masses, catapult.end_speeds))
+    return float(np.interp(mass, catapult.masses, catapult.end_speeds) * np.sqrt(catapult.capacity))
 
 
 def _heaviest(

@@ -7,9 +7,8 @@ first to push is the lowest. One minute apart: from memory, common practice.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation import angles
 from deckward.foundation.units import FOOT, NAUTICAL_MILE
@@ -22,8 +21,7 @@ INTERVAL = 60.0
 TOLERANCE = 10.0
 
 
-@dataclass(frozen=True)
-class Slot:
+class Slot(Struct, frozen=True):
     """One aircraft's place: ``distance`` is what its distance equipment reads at the fix, m.
 
     ``radial`` is the true bearing of the fix from the ship; ``push`` in the seconds of the

@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.environment import airspeed as speeds
 from deckward.environment import wind as winds
 from deckward.errors import Note
 from deckward.foundation.units import KNOT
-from deckward.planning import cases, holding, marshal, pattern
+from deckward.planning import again_night, cases, holding, marshal
+from deckward.planning.again_night import Circuit
+from deckward.planning.burning import Times
 from deckward.planning.cases import Case
 from deckward.planning.holding import Holding, Start
-from deckward.planning.inbound import Correction, Descent, Inbound
+from deckward.planning.inbound import GATE, Correction, Descent, Inbound
 from deckward.planning.marshal import Slot
-from deckward.planning.pattern_plan import steaming, trimmed
+from deckward.planning.pattern_plan import aim_of, steaming, trimmed
 from deckward.planning.scenario import Flight, Scenario
 from deckward.planning.steaming import Steaming, direction
 from deckward.planning.wind import Steering
@@ -29,27 +31,27 @@ SLOWEST = 200.0 * KNOT
 LATE = (-20.0, -10.0, 10.0, 20.0, 30.0)
 
 
-@dataclass(frozen=True)
-class Held:
-    """One aircraft of the stack: who it is, where its slot is, when it lands, and its way there.
+class Held(Struct, frozen=True):
+    """One aircraft of the stack: who it is, its slot, when it is at the ball and the ramp, its way there.
 
-    ``touchdown`` is on the clock of the pushes. ``holding`` and ``track`` (n, 3: seconds
+    ``ball`` and ``ramp`` are on the clock of the pushes. ``holding`` and ``track`` (n, 3: seconds
     from when its place was told, north and east of the ship) are None where none was.
     """
 
     who: str
     slot: Slot
-    touchdown: float
+    ball: float
+    ramp: float
     holding: Holding | None
     track: np.ndarray | None
 
 
-@dataclass(frozen=True)
-class MarshalPlan:
+class MarshalPlan(Struct, frozen=True):
     """The recovery by night or in weather. ``case`` is None where the weather is not told.
 
     ``ordered`` where the scenario orders the case. ``clock`` tells whether pushes are times
-    of day, else seconds from the first. ``inbound`` is the lowest aircraft's way in.
+    of day, else seconds from the first. ``inbound`` is the lowest aircraft's way in;
+    ``circuits`` are the ways round again after a bolter, the shorter first.
     """
 
     steaming: Steaming
@@ -62,7 +64,18 @@ class MarshalPlan:
     held: tuple[Held, ...]
     inbound: Inbound
     corrections: tuple[Correction, ...]
+    circuits: tuple[Circuit, ...]
     notes: tuple[Note, ...]
+
+    @property
+    def ramp_interval(self) -> float:
+        """From the first ramp crossing to the second, s; the pushes' where there is one."""
+        return self.held[1].ramp - self.held[0].ramp if len(self.held) > 1 else self.interval
+
+    @property
+    def trip(self) -> float:
+        """From one ball to the next after a bolter, by the shorter way, s."""
+        return self.circuits[0].trip
 
 
 def case_of(scenario: Scenario) -> Case | None:
@@ -87,23 +100,50 @@ def case_number(scenario: Scenario) -> int:
     return 1 if case is None else case.number
 
 
-def way_in(scenario: Scenario, chosen: Steering, *, mass: float) -> Inbound:
-    """Give the lowest aircraft's way in from the fix."""
-    return _descent(scenario, chosen, mass).approach(_lowest(scenario, steaming(scenario, chosen)))
+class _Stack(Struct, frozen=True):
+    """The stack on the clock, and each aircraft's way in; ``told`` where pushes are times of day."""
+
+    descent: Descent
+    slots: tuple[Slot, ...]
+    ways: tuple[Inbound, ...]
+    circuits: tuple[Circuit, ...]
+    told: bool
 
 
-def plan(scenario: Scenario, chosen: Steering, *, mass: float) -> MarshalPlan:
-    """Plan the stack and the way in on the ship's chosen course.
+def times(scenario: Scenario, chosen: Steering, *, mass: float) -> Times:
+    """Give what flying near the ship takes by instruments, for the fuel ladder."""
+    there = _stacked(scenario, chosen, mass)
+    ball = there.ways[0].gate("ball").time
+    return Times(
+        case=case_number(scenario),
+        trip=_in_a_gap(there),
+        inbound=ball,
+        to_ramp=there.ways[0].ramp - ball,
+        balls=tuple(_balls(there)) if there.told else (),
+    )
 
-    Raises:
-        InputError: no wind is told, or the jet's on-speed airspeed is not known.
-    """
+
+def _balls(there: _Stack):
+    for slot, way in zip(there.slots, there.ways, strict=True):
+        yield slot.push + way.gate("ball").time
+
+
+def _in_a_gap(there: _Stack) -> float:
+    """Give the trip after a bolter, drawn out to the next gap where others land too."""
+    trip = there.circuits[0].trip
+    if len(there.slots) < 2:
+        return trip
+    first, second = list(_balls(there))[:2]
+    return math.ceil(trip / (second - first)) * (second - first)
+
+
+def _stacked(scenario: Scenario, chosen: Steering, mass: float) -> _Stack:
     there, wish = steaming(scenario, chosen), scenario.marshal
-    descent, first = _descent(scenario, chosen, mass), _lowest(scenario, there)
-    lowest = descent.approach(first)
+    descent = _descent(scenario, chosen, mass)
+    lowest = descent.approach(_lowest(scenario, there))
     push = wish.push
     if push is None and scenario.recovery.time is not None:
-        push = scenario.recovery.time - lowest.seconds
+        push = scenario.recovery.time - lowest.ramp
     slots = marshal.stack(
         scenario.recovering,
         steaming=there,
@@ -112,22 +152,42 @@ def plan(scenario: Scenario, chosen: Steering, *, mass: float) -> MarshalPlan:
         lowest=wish.lowest_altitude,
         radial=wish.radial,
     )
+    return _Stack(
+        descent=descent,
+        slots=slots,
+        ways=(lowest, *(descent.approach(slot) for slot in slots[1:])),
+        circuits=tuple(
+            again_night.circuit(descent, lowest, turn_in=far) for far in sorted({wish.turn_in, GATE})
+        ),
+        told=push is not None,
+    )
+
+
+def plan(scenario: Scenario, chosen: Steering, *, mass: float) -> MarshalPlan:
+    """Plan the stack and the way in on the ship's chosen course.
+
+    Raises:
+        InputError: no wind is told, or the jet's on-speed airspeed is not known.
+    """
+    there, wish, stacked = steaming(scenario, chosen), scenario.marshal, _stacked(scenario, chosen, mass)
+    lowest = stacked.ways[0]
     held = tuple(
-        _held(scenario, there, descent, slot, who, flight, told=push is not None)
-        for slot, (who, flight) in zip(slots, _aircraft(scenario), strict=True)
+        _held(scenario, there, way, slot, who, flight, told=stacked.told)
+        for slot, way, (who, flight) in zip(stacked.slots, stacked.ways, _aircraft(scenario), strict=True)
     )
     return MarshalPlan(
         steaming=there,
         mass=mass,
         case=case_of(scenario),
         ordered=scenario.recovery.case,
-        clock=push is not None,
+        clock=stacked.told,
         interval=wish.interval,
         airspeed=wish.airspeed,
         held=held,
         inbound=lowest,
-        corrections=descent.corrections(first, LATE),
-        notes=(*lowest.notes, *_notes(held, wish.airspeed)),
+        corrections=stacked.descent.corrections(stacked.slots[0], LATE),
+        circuits=stacked.circuits,
+        notes=(*lowest.notes, *stacked.circuits[0].notes, *_notes(held, wish.airspeed)),
     )
 
 
@@ -135,7 +195,7 @@ def _descent(scenario: Scenario, chosen: Steering, mass: float) -> Descent:
     return Descent(
         steaming(scenario, chosen),
         trimmed(scenario, mass),
-        pattern.aim_at(scenario.site, scenario.aircraft, basic_angle=scenario.recovery.basic_angle),
+        aim_of(scenario, chosen, mass),
         wind_at=scenario.wind_at,
         air_at=scenario.air_at,
         airspeed=scenario.marshal.airspeed,
@@ -159,12 +219,12 @@ def _aircraft(scenario: Scenario) -> list[tuple[str, Flight | None]]:
 
 
 def _held(
-    scenario: Scenario, there: Steaming, descent: Descent, slot: Slot, who: str, flight: Flight | None,
+    scenario: Scenario, there: Steaming, way_in: Inbound, slot: Slot, who: str, flight: Flight | None,
     *, told: bool,
 ) -> Held:  # fmt: skip
-    touchdown = slot.push + descent.approach(slot).seconds
+    ball, ramp = slot.push + way_in.gate("ball").time, slot.push + way_in.ramp
     if flight is None or flight.where is None or flight.time is None or not told:
-        return Held(who, slot, touchdown, None, None)
+        return Held(who, slot, ball, ramp, None, None)
     where = flight.where
     air = scenario.air_at(slot.altitude)
     true = speeds.true_from_calibrated(
@@ -185,7 +245,7 @@ def _held(
         lap=holding.LAP,
         half_turn=holding.LAP / 2.0 - scenario.marshal.leg,
     )
-    return Held(who, slot, touchdown, found, holding.trace(found, start, drift=drift))
+    return Held(who, slot, ball, ramp, found, holding.trace(found, start, drift=drift))
 
 
 def _notes(held: tuple[Held, ...], airspeed: float):

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from deckward.errors import InputError
 from deckward.foundation.units import POUND
 from deckward.planning.scenario import Scenario
 
 
-@dataclass(frozen=True)
-class Masses:
+class Masses(Struct, frozen=True):
     """Masses, kg: ``dry`` is the jet without fuel that comes back, ``start`` at engine start.
 
     ``start`` is None where the fuel is not told. The asymmetries are the stores' moments

@@ -7,9 +7,9 @@ speed for a mass. Source: forces on a point mass with thrust along the body's x 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.aircraft.model import Profile
 from deckward.environment import airspeed
@@ -19,8 +19,7 @@ from deckward.foundation.units import STANDARD_GRAVITY
 from deckward.planning.scenario import ToldSpeed
 
 
-@dataclass(frozen=True)
-class OnSpeed:
+class OnSpeed(Struct, frozen=True):
     """The jet on speed, wings level. ``descent`` is its path's angle below the horizon in the air.
 
     ``thrust`` (N), ``power`` (0 idle to 1 military) and ``flow`` (kg/s) are None where the

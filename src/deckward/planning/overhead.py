@@ -6,9 +6,8 @@ turns are worked out in the moving air.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from deckward.environment import airspeed as speeds
 from deckward.environment import atmosphere
@@ -34,8 +33,7 @@ SLOWING = 2.5
 SETTLED = 10.0
 
 
-@dataclass(frozen=True)
-class Hold:
+class Hold(Struct, frozen=True):
     """One level of the stack, a circle to the left past the ship at its 3 o'clock, held over her.
 
     ``banks`` are the least and the most round the circle, for the wind to leave it where it is.
@@ -48,8 +46,7 @@ class Hold:
     banks: tuple[float, float]
 
 
-@dataclass(frozen=True)
-class Descent:
+class Descent(Struct, frozen=True):
     """From the stack's 9 o'clock to the initial: straight aft, then a turn to the left onto the run-in.
 
     ``sink`` is what the altitude over that time asks for.
@@ -62,8 +59,7 @@ class Descent:
     notes: tuple[Note, ...] = ()
 
 
-@dataclass(frozen=True)
-class Place:
+class Place(Struct, frozen=True):
     """One aircraft of the flight: times from the first break, and how far ahead of the ramp it breaks."""
 
     number: int
@@ -73,8 +69,7 @@ class Place:
     touchdown_time: float
 
 
-@dataclass(frozen=True)
-class Overhead:
+class Overhead(Struct, frozen=True):
     """From the initial to abeam, for a flight that comes in together.
 
     ``run_in`` is the speed past the ship at the initial's airspeed; ``slowed`` how long

@@ -13,22 +13,22 @@ Where its rates of descent do not go with its altitudes, the altitudes are kept.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import astuple, replace
 
-from deckward.aircraft.model import Profile
 from deckward.environment import airspeed as speeds
 from deckward.environment import atmosphere
 from deckward.errors import InputError, Note
 from deckward.foundation.units import DEGREE, NAUTICAL_MILE, from_si
 from deckward.planning import turn as turns
+from deckward.planning.approach import Aim
 from deckward.planning.scenario import Pattern as Wish
 from deckward.planning.solving import root
 from deckward.planning.steaming import Steaming
 from deckward.planning.turn import Curve
-from deckward.site.model import Site
 
 #: steepest bank of the turn to the groove: published (CNATRA P-1211), 27 to 30 deg
 GREATEST_BANK = 30.0 * DEGREE
@@ -41,29 +41,14 @@ _TURN_POINTS = 401
 AirAt = Callable[[np.ndarray], atmosphere.Air]
 
 
-@dataclass(frozen=True)
-class Trimmed:
+class Trimmed(Struct, frozen=True):
     """The jet on speed: equivalent airspeed in level flight, wings level, and its angle of attack."""
 
     airspeed: float
     angle_of_attack: float
 
 
-@dataclass(frozen=True)
-class Aim:
-    """Where the jet's recorded point is as its hook meets the still deck on the commanded path.
-
-    ``ahead`` of the ramp along the centreline and ``height`` above the sea, m; the path's
-    ``angle`` below the horizon, seen from the ship.
-    """
-
-    ahead: float
-    height: float
-    angle: float
-
-
-@dataclass(frozen=True)
-class Checkpoint:
+class Checkpoint(Struct, frozen=True):
     """A moment to fly to; ``time`` from passing abeam, s, ``bank`` + right, ``sink`` + down.
 
     ``height`` above the sea; ``heading`` true; ``airspeed`` true, ``calibrated`` as the
@@ -85,8 +70,7 @@ class Checkpoint:
     line_up_offset: float
 
 
-@dataclass(frozen=True)
-class Path:
+class Path(Struct, frozen=True):
     """The planned path past the ship, (n,) each, read-only; ``time`` from passing abeam.
 
     ``ahead``, ``right`` in landing axes from the ramp; ``heading`` clockwise from the
@@ -103,12 +87,11 @@ class Path:
     sink: np.ndarray
 
     def __post_init__(self) -> None:
-        for values in vars(self).values():
+        for values in astuple(self):
             values.setflags(write=False)
 
 
-@dataclass(frozen=True)
-class Groove:
+class Groove(Struct, frozen=True):
     """The last straight: ``heading`` clockwise from the centreline, true ``airspeed``, ``closure``, ``sink``.
 
     ``range`` of the roll-out aft of the ramp and its ``height`` above the sea.
@@ -123,8 +106,7 @@ class Groove:
     sink: float
 
 
-@dataclass(frozen=True)
-class Pattern:
+class Pattern(Struct, frozen=True):
     """A solved pattern. ``time_to_turn`` counts from abeam; below 0 the turn begins before it.
 
     ``turned`` is how far the heading comes round to the left, ``turn_time`` from the first
@@ -149,8 +131,7 @@ class Pattern:
         return next(point for point in self.checkpoints if point.name == name)
 
 
-@dataclass(frozen=True)
-class Turn:
+class Turn(Struct, frozen=True):
     """The turn to the groove, (n,) from its start, and when it is at the 90 and the 45."""
 
     curve: Curve
@@ -159,8 +140,7 @@ class Turn:
     marks: tuple[float, float]
 
 
-@dataclass(frozen=True)
-class Solver:
+class Solver(Struct, frozen=True, dict=True):
     """The pattern's givens, and its legs for a bank.
 
     Where the wish tells a distance abeam, the bank is found that has it and its own stands
@@ -426,27 +406,6 @@ def bank_for(solver: Solver, abeam: float, greatest: float) -> tuple[float, Note
             f"{_miles(limit)} nm, and this is planned.",
         )
     return root(lambda bank: solver.abeam(bank) - abeam, LEAST_BANK, greatest), None
-
-
-def aim_at(
-    site: Site, profile: Profile, *, closure_share: float = 0.82, basic_angle: float | None = None
-) -> Aim:
-    """Say where the jet's recorded point is when the hook meets its target on the commanded path.
-
-    The site's reference point is taken to lie at the water. ``closure_share`` is closure over
-    true airspeed, for the on-speed attitude of a profile that does not tell it.
-    """
-    angle = site.lens.basic_angle if basic_angle is None else basic_angle
-    pitch = profile.on_speed_pitch
-    if pitch is None:
-        pitch = profile.on_speed - closure_share * angle
-    forward, _, down = profile.hook
-    c, s = np.cos(pitch), np.sin(pitch)
-    return Aim(
-        ahead=site.lens.hook_target - float(forward * c + down * s),
-        height=-site.ramp[2] + float(down * c - forward * s),
-        angle=angle,
-    )
 
 
 def _feet(metres: float) -> str:

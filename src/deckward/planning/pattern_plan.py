@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cached_property
 
+from msgspec import Struct
+
 from deckward.errors import Note
-from deckward.planning import again, overhead, pattern, slips
+from deckward.planning import again, approach, overhead, pattern, slips
 from deckward.planning.again import Again
+from deckward.planning.approach import Aim
+from deckward.planning.approach_plan import setting_of
 from deckward.planning.on_speed import on_speed
 from deckward.planning.overhead import Descent, Hold, Overhead
 from deckward.planning.pattern import Pattern, Solver
@@ -23,8 +26,7 @@ WAVED_OFF = 0.5
 HOLDING_SHARE = 0.8
 
 
-@dataclass(frozen=True)
-class PatternPlan:
+class PatternPlan(Struct, frozen=True, dict=True):
     """The day pattern for ``aircraft`` that land ``interval`` seconds apart, at a landing ``mass``, kg.
 
     ``holds`` are the stack's levels, the lowest flight's first; ``descents`` lead each to
@@ -85,6 +87,12 @@ def trimmed(scenario: Scenario, mass: float) -> pattern.Trimmed:
     return pattern.Trimmed(jet.equivalent, scenario.aircraft.on_speed)
 
 
+def aim_of(scenario: Scenario, chosen: Steering, mass: float) -> Aim:
+    """Say where the approach on the ship's chosen course ends."""
+    setting = setting_of(scenario, chosen)
+    return approach.aim(setting, approach.fly(setting, mass))
+
+
 def plan(scenario: Scenario, chosen: Steering, *, mass: float) -> PatternPlan:
     """Plan the day pattern on the ship's chosen course.
 
@@ -93,7 +101,7 @@ def plan(scenario: Scenario, chosen: Steering, *, mass: float) -> PatternPlan:
             cannot be flown in this wind.
     """
     there, wish, site = steaming(scenario, chosen), scenario.pattern, scenario.site
-    aim = pattern.aim_at(site, scenario.aircraft, basic_angle=scenario.recovery.basic_angle)
+    aim = aim_of(scenario, chosen, mass)
     solver = Solver(wish, there, trimmed(scenario, mass), aim, scenario.air_at)
     flown = pattern.solve(wish, steaming=there, on_speed=solver.on_speed, aim=aim, air_at=scenario.air_at)
     each = max((flight.count for flight in scenario.flights), default=scenario.recovering)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.errors import InputError
 from deckward.planning import (
@@ -17,9 +19,10 @@ from deckward.planning import (
     pattern_plan,
     wind_plan,
 )
-from deckward.planning.approach import TIMED_FROM, Approach, fly
+from deckward.planning.approach import TIMED_FROM, fly
 from deckward.planning.approach_plan import ApproachPlan, Bounds
-from deckward.planning.fuel import FuelPlan, Times
+from deckward.planning.burning import Times
+from deckward.planning.fuel import FuelPlan
 from deckward.planning.launch_plan import LaunchPlan
 from deckward.planning.marshal_plan import MarshalPlan
 from deckward.planning.pattern_plan import PatternPlan
@@ -27,20 +30,21 @@ from deckward.planning.scenario import Scenario
 from deckward.planning.wind import Steering
 from deckward.planning.wind_plan import WindPlan
 
+#: landing mass and times near the ship are gone round until the mass stands still so near, kg
+_ROUNDS, _SETTLED = 4, 1.0
+
 #: the cards, in the order they are flown
 CARDS = ("launch", "wind", "marshal", "pattern", "approach", "fuel")
 
 
-@dataclass(frozen=True)
-class LeftOut:
+class LeftOut(Struct, frozen=True):
     """A card that the facts do not support, and why."""
 
     card: str
     why: InputError
 
 
-@dataclass(frozen=True)
-class Plan:
+class Plan(Struct, frozen=True):
     """A scenario and its cards; None for one that was not asked for, or is ``left_out``."""
 
     scenario: Scenario
@@ -115,13 +119,28 @@ class _Work:
 
     @cached_property
     def fuel(self) -> FuelPlan:
-        # usual times are near enough to the solved ones to tell the mass that these are solved for
-        usual = self._ladder(Times(marshal_plan.case_number(self.scenario)))
-        fuel_at_ball = self._bounds.fuel_for(usual.ball.fuel)
-        return self._ladder(self._times(self._bounds.masses.dry + fuel_at_ball))
+        # usual times are near enough to tell the mass that the first solved ones are for
+        bounds = self._bounds
+        ladder = self._ladder(Times(marshal_plan.case_number(self.scenario)), None)
+        mass = None
+        for _ in range(_ROUNDS):
+            before, mass = mass, bounds.masses.dry + bounds.fuel_for(ladder.ball.fuel)
+            if before is not None and abs(mass - before) < _SETTLED:
+                break
+            ladder = self._ladder(self._times(mass), mass)
+        return ladder
 
-    def _ladder(self, times: Times) -> FuelPlan:
-        return fuel.plan(self.scenario, flown=self._heaviest, most=self._bounds.most_fuel, solved=times)
+    def _ladder(self, times: Times, mass: float | None) -> FuelPlan:
+        bounds = self._bounds
+        weights = bounds.masses
+        return fuel.plan(
+            self.scenario,
+            flown=fly(bounds.setting, weights.dry + bounds.fuel_for(None) if mass is None else mass),
+            dry=weights.dry,
+            carried=weights.dry + weights.expended,
+            most=bounds.most_fuel,
+            solved=times,
+        )
 
     @property
     def _chosen(self) -> Steering:
@@ -131,10 +150,6 @@ class _Work:
     def _bounds(self) -> Bounds:
         felt = None if self.scenario.wind is None else self._chosen
         return approach_plan.bounds(self.scenario, masses.weigh(self.scenario), felt)
-
-    @cached_property
-    def _heaviest(self) -> Approach:
-        return fly(self._bounds.setting, self._bounds.masses.dry + self._bounds.fuel_for(None))
 
     @property
     def _arriving(self) -> float | None:
@@ -155,11 +170,12 @@ class _Work:
         scenario, case = self.scenario, marshal_plan.case_number(self.scenario)
         if scenario.wind is None:
             return Times(case)
-        trip = inbound = None
-        if case < 3:
-            day = self._pattern_at(mass)
-            to_touchdown = TIMED_FROM[0] - day.pattern.checkpoint("touchdown").range
-            trip, inbound = day.trip, day.inbound - to_touchdown / day.pattern.groove.closure
-        if case > 1:
-            inbound = marshal_plan.way_in(scenario, self._chosen, mass=mass).gate("ball").time
-        return Times(case, trip, inbound)
+        if case == 3:
+            return marshal_plan.times(scenario, self._chosen, mass=mass)
+        day = self._pattern_at(mass)
+        closure = day.pattern.groove.closure
+        to_ramp = TIMED_FROM[0] / closure
+        if case == 2:
+            return replace(marshal_plan.times(scenario, self._chosen, mass=mass), trip=day.trip)
+        past_ramp = -day.pattern.checkpoint("touchdown").range / closure
+        return Times(case, day.trip, day.inbound - past_ramp - to_ramp, to_ramp)

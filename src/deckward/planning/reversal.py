@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.errors import Note
 from deckward.foundation.units import DEGREE, from_si
@@ -19,8 +20,7 @@ STEEPEST, FLATTEST = 75.0 * DEGREE, 6.0 * DEGREE
 _POINTS = 401
 
 
-@dataclass(frozen=True)
-class Reversal:
+class Reversal(Struct, frozen=True):
     """A level turn to the left: its bank, its curve from where it starts, and how far it went along the keel.
 
     ``astern`` is the track at its end: down the keel aft, else forward. ``wide`` is how much

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from deckward.errors import Note
 from deckward.planning.answer import Input, Limit, Says
 from deckward.planning.approach_plan import ApproachPlan
-from deckward.planning.fuel import FuelPlan, looks_from
+from deckward.planning.fuel import FuelPlan
 from deckward.planning.scenario import Scenario
 from deckward.planning.wind import Answer, Miss, Shift
 from deckward.planning.wind_plan import Course, WindPlan
@@ -62,9 +62,21 @@ def _wind_inputs(scenario: Scenario, plan: WindPlan) -> Iterator[Input]:
         f"{knots(recovery.wind)} down the landing area, {knots(recovery.least_wind, 0)} to "
         f"{knots(recovery.greatest_wind, 0)} will do, no more than {knots(recovery.crosswind)} across",
     )
+    yield from _sea_input(scenario)
     count = scenario.recovering
     names = f" ({flights(scenario)})" if scenario.flights else ""
     yield Input("aircraft", f"{count}{names}, {recovery.interval:.0f} s apart")
+
+
+def _sea_input(scenario: Scenario) -> Iterator[Input]:
+    """Yield the sea as it is told; no number of the cards hangs on it."""
+    told = []
+    if scenario.sea.state is not None:
+        told.append(f"state {scenario.sea.state}")
+    if scenario.sea.wave_height is not None:
+        told.append(f"waves of {scenario.sea.wave_height:.1f} m")
+    if told:
+        yield Input("sea", f"{', '.join(told)} (no number here hangs on it)")
 
 
 def course_limits(scenario: Scenario, course: Course) -> Iterator[Limit]:
@@ -363,10 +375,10 @@ def _fuel_notes(scenario: Scenario, plan: FuelPlan) -> Iterator[Note]:
             "window-shut",
             f"{looks(plan.wanted)} need {pounds(plan.needed)} at the ball, "
             f"{pounds(plan.needed - plan.most)} more than the landing mass allows: "
-            f"{looks(looks_from(plan.most, plan.burn, plan.least))} is the most, or leave stores behind.",
+            f"{looks(plan.burn.looks(plan.most, plan.least))} is the most, or leave stores behind.",
         )
     if plan.short > 0.0:
-        earlier = plan.short / plan.burn.holding
+        earlier = -plan.burn.holds(plan.ball.fuel, plan.needed)
         yield Note(
             "fuel-short",
             f"{pounds(plan.short)} short of {looks(plan.wanted)}. Take so much more, or come to the ball "

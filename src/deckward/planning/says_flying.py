@@ -266,12 +266,12 @@ def _marshal_notes(plan: MarshalPlan) -> Iterator[Note]:
     yield _case_note(plan)
     if len(plan.held) > 1:
         first, second = plan.held[:2]
-        ramp = second.touchdown - first.touchdown
+        ramp = second.ramp - first.ramp
         if ramp - plan.interval > 1.0:
             yield Note(
                 "ramp-interval",
                 f"Pushes {plan.interval:.0f} s apart come to the ramp {ramp:.0f} s apart, for each flies a "
-                f"mile more: the last crosses it at {clock(plan.held[-1].touchdown, of_day=plan.clock)}. For "
+                f"mile more: the last crosses it at {clock(plan.held[-1].ramp, of_day=plan.clock)}. For "
                 f"{plan.interval:.0f} s at the ramp push {2 * plan.interval - ramp:.0f} s apart.",
             )
     yield from plan.notes

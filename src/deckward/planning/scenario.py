@@ -7,10 +7,10 @@ card cannot do without.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TypeVar
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.aircraft.model import Profile
 from deckward.environment import atmosphere
@@ -24,8 +24,7 @@ from deckward.site.model import Site
 T = TypeVar("T")
 
 
-@dataclass(frozen=True)
-class Ship:
+class Ship(Struct, frozen=True):
     """What the ship can do: ``courses`` are the sectors she may steer, each clockwise from its first.
 
     ``course`` and ``speed`` are those of now; ``sea_room`` is how far she may run on one
@@ -45,8 +44,7 @@ class Ship:
     bow_height: float
 
 
-@dataclass(frozen=True)
-class WindFact:
+class WindFact(Struct, frozen=True):
     """The true wind near the sea, and how far it may swing to each side and rise or fall."""
 
     from_direction: float
@@ -55,16 +53,14 @@ class WindFact:
     speed_spread: float
 
 
-@dataclass(frozen=True)
-class FeltWind:
+class FeltWind(Struct, frozen=True):
     """The wind that the ship feels: from how far right of the bow, and its speed."""
 
     from_bow: float
     speed: float
 
 
-@dataclass(frozen=True)
-class WindAloft:
+class WindAloft(Struct, frozen=True):
     """The wind at an altitude above the sea, m."""
 
     altitude: float
@@ -72,8 +68,7 @@ class WindAloft:
     speed: float
 
 
-@dataclass(frozen=True)
-class Weather:
+class Weather(Struct, frozen=True):
     """Ceiling and visibility, m; air at the sea, Pa and K; ``night`` where it is dark."""
 
     ceiling: float | None
@@ -83,8 +78,7 @@ class Weather:
     sea_temperature: float
 
 
-@dataclass(frozen=True)
-class Store:
+class Store(Struct, frozen=True):
     """Something that hangs on the jet: kg each, ``right`` of the centreline, m; ``kept`` if brought back."""
 
     name: str
@@ -94,8 +88,7 @@ class Store:
     kept: bool
 
 
-@dataclass(frozen=True)
-class Load:
+class Load(Struct, frozen=True):
     """What the jet carries: fuel at engine start, kg, and stores; ``gross`` where it was told as a whole."""
 
     fuel: float | None
@@ -103,8 +96,7 @@ class Load:
     stores: tuple[Store, ...]
 
 
-@dataclass(frozen=True)
-class Whereabouts:
+class Whereabouts(Struct, frozen=True):
     """Where a flight is: bearing from the ship, distance, altitude, heading, calibrated airspeed."""
 
     bearing: float
@@ -114,8 +106,7 @@ class Whereabouts:
     airspeed: float
 
 
-@dataclass(frozen=True)
-class Flight:
+class Flight(Struct, frozen=True):
     """One flight of the recovery, in its order; ``crews`` has a name for each aircraft, or none.
 
     ``fuel`` (of the one with least) and ``where`` it is belong to ``time``, the scenario's
@@ -130,8 +121,7 @@ class Flight:
     where: Whereabouts | None
 
 
-@dataclass(frozen=True)
-class Leg:
+class Leg(Struct, frozen=True):
     """A part of the sortie between launch and recovery.
 
     Either ``seconds`` or ``distance`` (with ``airspeed``, true, along ``track``); ``flow``
@@ -148,8 +138,7 @@ class Leg:
     like: str | None
 
 
-@dataclass(frozen=True)
-class Divert:
+class Divert(Struct, frozen=True):
     """The field to go to: from the ship by bearing and distance, or by its place.
 
     ``bingo`` is the fuel to get there with the reserve, where it is told and not worked out.
@@ -164,8 +153,7 @@ class Divert:
     bingo: float | None
 
 
-@dataclass(frozen=True)
-class Tanker:
+class Tanker(Struct, frozen=True):
     """What a tanker can give, kg, and where it is: a leg of ``distance`` m at ``altitude`` m away."""
 
     give: float
@@ -174,8 +162,7 @@ class Tanker:
     seconds: float
 
 
-@dataclass(frozen=True)
-class FuelRules:
+class FuelRules(Struct, frozen=True):
     """How fuel is counted: ``flow_share`` times the profile's flows; ``start`` burnt before launch, kg.
 
     ``looks`` is how many passes are wanted before bingo; ``margin`` what is kept over bingo, kg.
@@ -193,16 +180,14 @@ class FuelRules:
     inbound: float | None
 
 
-@dataclass(frozen=True)
-class ToldSpeed:
+class ToldSpeed(Struct, frozen=True):
     """The calibrated airspeed on speed at a mass, where it is told and not worked out."""
 
     airspeed: float
     mass: float
 
 
-@dataclass(frozen=True)
-class Gear:
+class Gear(Struct, frozen=True):
     """The arresting gear: energy it takes, J, run-out, m, and limits of engaging speed by landing mass."""
 
     energy: float
@@ -211,8 +196,7 @@ class Gear:
     engaging_speeds: tuple[float, ...]
 
 
-@dataclass(frozen=True)
-class Recovery:
+class Recovery(Struct, frozen=True):
     """The recovery: when, how many, how far apart, and the wind wanted down the landing area.
 
     ``wind`` within ``least_wind`` and ``greatest_wind``; ``crosswind`` is the limit across
@@ -233,17 +217,19 @@ class Recovery:
     gear: Gear
 
 
-@dataclass(frozen=True)
-class Catapult:
-    """End speed against the ship by mass, at full capacity, and the stroke, m."""
+class Catapult(Struct, frozen=True):
+    """End speed against the ship by mass, at full capacity, and the stroke, m.
+
+    ``capacity`` is the part of its full energy that it is set to: end speeds go with its root.
+    """
 
     masses: tuple[float, ...]
     end_speeds: tuple[float, ...]
     stroke: float
+    capacity: float = 1.0
 
 
-@dataclass(frozen=True)
-class Launch:
+class Launch(Struct, frozen=True):
     """The launch: when, how many, the wind wanted down the catapult, the margin over the least airspeed.
 
     ``catapult_angle`` is how far the catapult points to port of the keel.
@@ -260,8 +246,7 @@ class Launch:
     catapult: Catapult | None
 
 
-@dataclass(frozen=True)
-class Pattern:
+class Pattern(Struct, frozen=True):
     """The day pattern as it is to be flown: altitudes above the sea, m; calibrated airspeeds.
 
     ``abeam`` is the distance from the ship's track; None lets the turn settle it. ``hold`` is
@@ -281,11 +266,11 @@ class Pattern:
     stack_altitude: float
 
 
-@dataclass(frozen=True)
-class Marshal:
+class Marshal(Struct, frozen=True):
     """The stack: ``radial`` from the ship (None: opposite the final bearing), lowest altitude, push times.
 
-    ``push`` is the clock time of the first push; ``leg`` the holding pattern's leg, s.
+    ``push`` is the clock time of the first push; ``leg`` the holding pattern's leg, s;
+    ``turn_in`` how far aft of the ramp a jet that bolters comes back onto the final bearing, m.
     """
 
     radial: float | None
@@ -294,18 +279,17 @@ class Marshal:
     interval: float
     airspeed: float
     leg: float
+    turn_in: float
 
 
-@dataclass(frozen=True)
-class Sea:
+class Sea(Struct, frozen=True):
     """The sea: state by the usual scale, significant wave height, m."""
 
     state: int | None
     wave_height: float | None
 
 
-@dataclass(frozen=True)
-class Scenario:
+class Scenario(Struct, frozen=True):
     """The facts of one launch and recovery."""
 
     name: str

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.foundation.units import KNOT, NAUTICAL_MILE, from_si
 from deckward.planning.pattern import GREATEST_BANK, Pattern, Solver, bank_for
@@ -13,8 +14,7 @@ TOO_CLOSE = 0.2 * NAUTICAL_MILE
 MORE_WIND = 10.0 * KNOT
 
 
-@dataclass(frozen=True)
-class Slip:
+class Slip(Struct, frozen=True):
     """The planned bank and time to the turn, flown from ``abeam`` in ``steaming``'s wind.
 
     ``line_up_offset`` and ``groove`` are where and how long before touchdown the wings come

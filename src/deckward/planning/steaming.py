@@ -7,17 +7,16 @@ clockwise from the centreline. Hull axes: the same origin, along the keel.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.environment import wind
 from deckward.foundation import angles
 
 
-@dataclass(frozen=True)
-class Steaming:
+class Steaming(Struct, frozen=True, dict=True):
     """Course and speed of a ship, her landing area's ``angle`` to port, and the true wind.
 
     A field has the heading of its runway for a course, no speed and no angle.

@@ -4,22 +4,22 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.errors import InputError
 from deckward.foundation import angles, earth
 from deckward.foundation.units import FOOT, to_si
+from deckward.planning import flows
 from deckward.planning.scenario import Divert, Scenario, need
 
 #: cruise altitudes are tried this far apart
 _STEP = 1000.0 * FOOT
 
 
-@dataclass(frozen=True)
-class Stretch:
+class Stretch(Struct, frozen=True):
     """A part of a flight: time, s, distance over the sea, m, and fuel, kg."""
 
     seconds: float
@@ -27,8 +27,7 @@ class Stretch:
     fuel: float
 
 
-@dataclass(frozen=True)
-class Bingo:
+class Bingo(Struct, frozen=True):
     """The least fuel to reach the field with its reserve, kg, and how to fly it.
 
     ``parts`` are climb, cruise and descent at ``altitude``, cruising over the sea at
@@ -107,6 +106,12 @@ def cruise(table: Mapping[str, Any], altitude: float) -> tuple[float, float]:
     return to_si(_column(table, "airspeed_kt", altitude), "kt"), _column(table, "flow_kgps", altitude)
 
 
+def cruise_at(scenario: Scenario, altitude: float, mass: float) -> float:
+    """Return the fuel flow of the cruise at an altitude, m, and a mass, kg/s."""
+    airspeed, flow = cruise(scenario.aircraft.tables["fuel"]["cruise"], altitude)
+    return flows.cruise(scenario.aircraft, flow, airspeed=airspeed, altitude=altitude, mass=mass)
+
+
 def _column(table: Mapping[str, Any], name: str, altitude: float) -> float:
     return float(np.interp(altitude / FOOT, table["altitude_ft"], table[name]))
 
@@ -117,8 +122,11 @@ def tables(scenario: Scenario) -> Mapping[str, Any] | None:
     return fuel if all(name in fuel for name in ("climb", "cruise", "descent")) else None
 
 
-def bingo(scenario: Scenario) -> Bingo:
+def bingo(scenario: Scenario, *, dry: float | None = None) -> Bingo:
     """Find the least fuel to the field, over all cruise altitudes.
+
+    The cruise is flown at the mass of halfway where the jet's mass without fuel, ``dry``, is
+    known, else at the one its table is for. Climb and descent are those of their tables.
 
     Raises:
         InputError: no field is told, or neither the fuel to it nor the aircraft's tables.
@@ -142,9 +150,9 @@ def bingo(scenario: Scenario) -> Bingo:
     reserve = need(reserve, "divert.reserve_lb")
     bearing, distance = way_to(scenario, divert)
     lowest, highest = (to_si(fuel["cruise"]["altitude_ft"][end], "ft") for end in (0, -1))
-    low = _at(scenario, fuel, bearing, distance, reserve, lowest)
+    low = _at(scenario, fuel, bearing, distance, reserve, lowest, dry)
     higher = [
-        _at(scenario, fuel, bearing, distance, reserve, altitude)
+        _at(scenario, fuel, bearing, distance, reserve, altitude, dry)
         for altitude in np.append(np.arange(lowest + _STEP, highest, _STEP), highest)
     ]
     return min((low, *(one for one in higher if one.parts["cruise"].seconds > 0.0)), key=lambda one: one.fuel)
@@ -157,6 +165,7 @@ def _at(
     distance: float,
     reserve: float,
     altitude: float,
+    dry: float | None,
 ) -> Bingo:
     """Fly to the field at an altitude; no cruise where it is too near to get up there."""
     airspeed, flow = cruise(fuel["cruise"], altitude)
@@ -169,6 +178,9 @@ def _at(
     }
     left = max(distance - sum(part.distance for part in ends.values()), 0.0)
     seconds = left / ground_speed
+    if dry is not None and seconds > 0.0:
+        mass = dry + reserve + ends["descent"].fuel + 0.5 * flow * seconds
+        flow = cruise_at(scenario, altitude, mass)
     parts = {
         "climb": ends["climb"],
         "cruise": Stretch(seconds, left, flow * seconds),

@@ -6,9 +6,8 @@ wind moves the whole of it; see :mod:`deckward.planning.steaming` for the axes.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation.units import DEGREE, STANDARD_GRAVITY
 
@@ -54,8 +53,7 @@ def roll_loss(bank: float, roll_rate: float = ROLL_RATE) -> float:
     return float(bank / roll_rate * (1.0 - mean))
 
 
-@dataclass(frozen=True)
-class Curve:
+class Curve(Struct, frozen=True):
     """A flown stretch, (n,) each: ``time`` from its start, ``heading`` clockwise from the centreline.
 
     ``ahead`` and ``right`` count from where it starts, landing axes.

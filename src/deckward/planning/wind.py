@@ -14,9 +14,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.environment import wind as winds
 from deckward.foundation import angles
@@ -31,8 +31,7 @@ _STEP, _FINER = 0.25 * DEGREE, 100
 _SLACK = 1e-6
 
 
-@dataclass(frozen=True)
-class Wanted:
+class Wanted(Struct, frozen=True):
     """The felt wind that is wanted along a line ``angle`` to port of the keel, and what will do, m/s."""
 
     along: float
@@ -42,8 +41,7 @@ class Wanted:
     angle: float
 
 
-@dataclass(frozen=True)
-class Miss:
+class Miss(Struct, frozen=True):
     """A limit that is not kept: ``value`` against ``limit``, and whether it is a least or a greatest one.
 
     ``what`` is "wind along", "crosswind", "ship speed" or "ship course"; of a course
@@ -62,8 +60,7 @@ class Miss:
         return abs(self.value - self.limit)
 
 
-@dataclass(frozen=True)
-class Steering:
+class Steering(Struct, frozen=True):
     """A course and speed of the ship, and the wind she then feels: from the bow and along the line.
 
     ``off`` is how far the felt wind is from the wanted one, as a vector; ``misses`` the
@@ -80,8 +77,7 @@ class Steering:
     misses: tuple[Miss, ...]
 
 
-@dataclass(frozen=True)
-class Answer:
+class Answer(Struct, frozen=True):
     """What the ship should do.
 
     ``exact`` are the courses and speeds that make the wanted wind, the slower first, whether
@@ -108,8 +104,7 @@ class Answer:
         return not self.chosen.misses
 
 
-@dataclass(frozen=True)
-class Shift:
+class Shift(Struct, frozen=True):
     """The wind has come round by ``turned`` (+ veered, clockwise) and grown by ``grown``.
 
     ``held`` is what the ship feels if she keeps her course and speed; ``answer`` what she
@@ -343,8 +338,7 @@ def _within(courses, first: float, last: float) -> np.ndarray:
     return (courses - first + 1e-9) % angles.TURN <= width + 2e-9
 
 
-@dataclass(frozen=True)
-class Run:
+class Run(Struct, frozen=True):
     """How long and how far the ship holds the course for a recovery.
 
     ``turn`` is the time to come round to it from the present course, None where that is not

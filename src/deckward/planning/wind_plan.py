@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from deckward.foundation.units import DEGREE, KNOT
 from deckward.planning import wind
@@ -15,8 +15,7 @@ SHIFT = 20.0 * DEGREE
 USUAL_LAUNCH_WIND = 25.0 * KNOT
 
 
-@dataclass(frozen=True)
-class Course:
+class Course(Struct, frozen=True):
     """The ship's course for one job, ``what`` being "recovery" or "launch".
 
     ``along_range`` and ``crosswind_range`` are what she feels while the wind wanders within
@@ -36,8 +35,7 @@ class Course:
     now: Steering | None
 
 
-@dataclass(frozen=True)
-class WindPlan:
+class WindPlan(Struct, frozen=True):
     """Courses for the recovery, and for the launch where its wind is known."""
 
     wind: WindFact

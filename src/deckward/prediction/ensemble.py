@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import os
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, fields
 from types import ModuleType
 from typing import NamedTuple
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.prediction import scene as kernel
 from deckward.prediction.chance import keys as keys_of
@@ -23,8 +23,7 @@ _START_DRAWS = np.uint64(0xFFFFFFFFFFFE0000)
 _BEGIN_DRAW = np.uint64(0xFFFFFFFFFFFF0000)
 
 
-@dataclass(frozen=True)
-class Passes:
+class Passes(Struct, frozen=True):
     """What became of passes, (n,) each, SI and radians, NaN where it did not come to that.
 
     ``outcome`` indexes ``OUTCOMES``; ``called`` is why it was waved off (0: it was not).
@@ -246,7 +245,7 @@ def _in_threads(
     module, scene, rows, begun: Flown, sight, source, hands, keys, steps: int, dt: float, threads: int
 ) -> np.ndarray:
     table = np.stack([np.broadcast_to(value, keys.shape) for value in _flat(begun)])
-    results = np.empty((len(fields(Passes)), keys.size))
+    results = np.empty((len(Passes.__struct_fields__), keys.size))
     edges = np.linspace(0, keys.size, 4 * threads + 1).astype(int) if threads > 1 else [0, keys.size]
 
     def part(low: int, high: int) -> None:
@@ -266,7 +265,7 @@ def _flat(flown: Flown):
 
 
 def _passes(result: np.ndarray) -> Passes:
-    columns = dict(zip((field.name for field in fields(Passes)), result, strict=True))
+    columns = dict(zip(Passes.__struct_fields__, result, strict=True))
     outcome = columns["outcome"].astype(int)
     # what still flies at the end has been waved off and climbs, or has flown on
     columns["outcome"] = np.where(outcome == FLYING, OUTCOMES.index("wave-off"), outcome)

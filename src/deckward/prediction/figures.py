@@ -7,9 +7,9 @@ publications and not read again, but for the flight-path limits, which were.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation.units import FOOT, KNOT, from_si
 from deckward.prediction.flight import ALPHA
@@ -26,8 +26,7 @@ WAVE_OFF_LOSS, WAVE_OFF_PATH, REACTION = 30.0 * FOOT, math.radians(-4.0), 0.7
 _DT = 0.01
 
 
-@dataclass(frozen=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """One figure: SI ``value`` (``None`` where the profile cannot tell) against ``limit``.
 
     ``code`` is stable; ``text`` says both in the trade's units; ``met`` is None without a value.
@@ -42,8 +41,7 @@ class Figure:
     source: str
 
 
-@dataclass(frozen=True)
-class SpeedCurve:
+class SpeedCurve(Struct, frozen=True):
     """Level flight over airspeed, shape (n,): m/s, rad, N, and path slope in rad per m/s."""
 
     true_airspeed: np.ndarray
@@ -52,8 +50,7 @@ class SpeedCurve:
     path_slope: np.ndarray
 
 
-@dataclass(frozen=True)
-class WaveOffLoss:
+class WaveOffLoss(Struct, frozen=True):
     """Height lost (m) from the moment of the signal, and when the lowest point is reached, s."""
 
     height: float

@@ -11,10 +11,10 @@ nonlinear/non-Gaussian Bayesian state estimation", IEE Proceedings F 140 (1993);
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation.units import STANDARD_GRAVITY
 from deckward.prediction import scene as kernel
@@ -54,8 +54,7 @@ class Record(NamedTuple):
     thrust_off: float = 0.025
 
 
-@dataclass(frozen=True)
-class Population:
+class Population(Struct, frozen=True):
     """Pilots: the one in the middle, and how far others are from him, one standard deviation.
 
     ``spread`` by the field's name: of the logarithm for gains and noises, in the field's own unit
@@ -88,8 +87,7 @@ class Mind(NamedTuple):
     climb_rate: np.ndarray
 
 
-@dataclass(frozen=True)
-class Followed:
+class Followed(Struct, frozen=True):
     """Pilots (m, count) at moments, weighed: who they are and what they have in mind."""
 
     pilots: Pilot

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.prediction import flight
 from deckward.prediction.flight import ALPHA, ELEVATOR, PITCH
@@ -21,8 +21,7 @@ _NUDGE = {"z": 1.0, "vx": 0.05, "vy": 0.05, "vz": 0.05, "power": 0.01, "air_x": 
 _SMALL = 1e-3
 
 
-@dataclass(frozen=True, eq=False)
-class Linear:
+class Linear(Struct, frozen=True, eq=False):
     """Small changes about a trim.
 
     ``d/dt states = a @ states + b @ inputs`` and ``outputs = c @ states + d @ inputs``.

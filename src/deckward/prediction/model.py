@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.aircraft.model import Profile
 from deckward.environment import airspeed, atmosphere
@@ -87,8 +87,7 @@ LANDING = Configuration()
 STILL_AIR = Air()
 
 
-@dataclass(frozen=True)
-class Model:
+class Model(Struct, frozen=True):
     """An aircraft as the step sees it.
 
     ``alpha_range`` is what the profile's tables span (low, high), rad: beyond it lift holds

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation.units import FOOT
 from deckward.prediction.chance import keys, normal
@@ -26,8 +26,7 @@ _TWO_SIDED = 1.959964
 _SCATTER_DRAW = np.uint64(0xFFFFFFFFFFFD0000)
 
 
-@dataclass(frozen=True)
-class Share:
+class Share(Struct, frozen=True):
     """A share of passes with its 95 per cent interval."""
 
     value: float
@@ -52,8 +51,7 @@ class Odds:
     count: int
 
 
-@dataclass(frozen=True)
-class Scatter:
+class Scatter(Struct, frozen=True):
     """How starts differ from the path and on-speed flight, one standard deviation: m, m, m/s."""
 
     height: float = 3.0
@@ -61,8 +59,7 @@ class Scatter:
     airspeed: float = 1.0
 
 
-@dataclass(frozen=True)
-class Study:
+class Study(Struct, frozen=True):
     """What became of many passes under the same conditions; SI.
 
     ``shares`` by outcome; ``wires`` share of all passes by wire, from aft. ``touch_x`` (mean,

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
 
 import numpy as np
+from msgspec import Struct, field
 
 from deckward.environment import airwake as airwakes
 from deckward.environment import sea, turbulence
@@ -25,8 +25,7 @@ _WAKE_STEP = 10.0
 _USUAL_DECK_HEIGHT = 19.5
 
 
-@dataclass(frozen=True)
-class Conditions:
+class Conditions(Struct, frozen=True):
     """The day: SI and radians.
 
     ``headwind`` down the landing area and ``crosswind`` (+ from starboard) of the wind over

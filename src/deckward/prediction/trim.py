@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.errors import InputError
 from deckward.foundation.units import STANDARD_GRAVITY, from_si
@@ -18,8 +19,7 @@ _SPEEDS = (20.0, 200.0)
 _ENOUGH = 1e-13
 
 
-@dataclass(frozen=True)
-class Trim:
+class Trim(Struct, frozen=True):
     """Steady flight with wings level along the frame's x axis.
 
     ``path`` is the path angle in the frame (- descending), ``air_path`` the one through the
@@ -149,8 +149,7 @@ def _of_elevator(model, alpha, elevator, configuration, power) -> tuple[float, f
     return float(more), float(c.drag_per_elevator * (elevator - usual) + induced)
 
 
-@dataclass(frozen=True)
-class _Case:
+class _Case(Struct, frozen=True):
     """A path to hold in some air, with what the elevator adds to lift and drag."""
 
     model: Model

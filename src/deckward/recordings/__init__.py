@@ -18,6 +18,8 @@ __all__ = [
     "Rule",
     "UnknownColumns",
     "draft_column_map",
+    "has_columns",
+    "names_of_columns",
     "needs_column_map",
     "open_recording",
     "read_column_map",
@@ -55,6 +57,31 @@ def draft_column_map(path: str | Path, *, of_ship: bool | None = None) -> Draft:
     from deckward.recordings.recogniser.drafting import draft
 
     return draft(path, of_ship=of_ship)
+
+
+def names_of_columns(path: str | Path) -> tuple[str, ...]:
+    """Give the names of a table's columns, as they stand in the file.
+
+    Raises:
+        InputError: it cannot be read as a table.
+    """
+    from deckward.recordings.content import Content
+    from deckward.recordings.recogniser.sample import column_names
+
+    return column_names(Content(path))
+
+
+def has_columns(path: str | Path) -> bool:
+    """Tell whether a recording is a table, whose columns have names.
+
+    Raises:
+        InputError: it cannot be read at all.
+    """
+    from deckward.recordings.content import Content
+    from deckward.recordings.formats import find_format
+    from deckward.recordings.recogniser.sample import TABLES
+
+    return find_format(Content(path)).name in TABLES
 
 
 def needs_column_map(path: str | Path, *, of_ship: bool = False) -> bool:

@@ -9,9 +9,9 @@ else is left out, so that it is inferred instead; a mistake in time or position 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation import angles, units
 from deckward.foundation.earth import SEMI_MAJOR_AXIS, geodetic_to_ecef, to_ned
@@ -31,8 +31,7 @@ _ANY_WIND, _LOW = 28.0, 3_500.0
 _USUAL_WIND = 12.0
 
 
-@dataclass(frozen=True)
-class _Motion:
+class _Motion(Struct, frozen=True):
     """Motion of a craft over short spans; (m,) each, SI."""
 
     time: np.ndarray

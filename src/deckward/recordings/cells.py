@@ -9,10 +9,10 @@ long recording is never held twice.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
+from msgspec import Struct, field
 
 from deckward.errors import InputError, Note
 from deckward.recordings.content import Content
@@ -21,14 +21,15 @@ from deckward.recordings.content import Content
 NO_VALUE = ("na", "n/a", "nan", "null", "none", "nil", "-", "--", "---", "#n/a", "inf", "-inf", "+inf")
 #: no quantity in any unit is larger (seconds since 1970 in milliseconds are 2e12)
 LARGEST = 1e15
+#: a thousand are many; a file with more is no recording, or several side by side
+MOST_COLUMNS = 2000
 _WORDS = {
     **dict.fromkeys(("true", "yes", "on", "down", "extended", "out"), "1"),
     **dict.fromkeys(("false", "no", "off", "up", "retracted", "in"), "0"),
 }
 
 
-@dataclass
-class Cells:
+class Cells(Struct):
     """Loaded columns by their index in the file: polars series, numpy arrays or lists of them.
 
     ``computed`` of the rows were put in by the reader, not recorded. ``lines`` gives the
@@ -44,6 +45,7 @@ class Cells:
     first_line: int = 1
     line_word: str = "line"
     computed: int = 0
+    doubt: Mapping[str, np.ndarray] = field(default_factory=dict)
 
     def place(self, row: int) -> str:
         """Say where a row stands in the file."""
@@ -157,20 +159,17 @@ def _advice(cell: str) -> str:
     return "Write plain numbers, or leave the cell empty where there is none."
 
 
-@dataclass(frozen=True)
-class Table:
+class Table(Struct, frozen=True):
     """A table that a reader has opened.
 
     ``load`` is called once with the indices of the columns that are wanted as numbers
     and those wanted as they are (names, written times). ``ships`` are the values of
-    ``who`` that are known to be ships, the likeliest first. ``sigma`` gives, by craft and
-    quantity (SI), what the reader knows of how uncertain the values are.
+    ``who`` that are known to be ships, the likeliest first.
     """
 
     names: tuple[str, ...]
     load: Callable[[Collection[int], Collection[int]], Cells]
     ships: Sequence[str] = ()
-    sigma: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
 
 
 def from_frame(
@@ -182,6 +181,7 @@ def from_frame(
     notes: list[Note] | None = None,
 ) -> Table:
     """Make a table of a polars frame that has been read whole."""
+    not_too_wide(content, frame.columns)
 
     def load(numbers: Collection[int], texts: Collection[int]) -> Cells:
         columns: Mapping[int, Any] = {index: frame.to_series(index) for index in {*numbers, *texts}}
@@ -193,3 +193,16 @@ def from_frame(
 def no_rows(content: Content) -> InputError:
     """Say that a file names columns and holds nothing under them."""
     return content.error("names its columns but holds no rows.", remedy="Record again, or give another file.")
+
+
+def not_too_wide(content: Content, names: Collection[str]) -> None:
+    """Stop where a table has more columns than any recorder writes: each costs time to look at.
+
+    Raises:
+        InputError: says how many there are and may be.
+    """
+    if len(names) > MOST_COLUMNS:
+        raise content.error(
+            f"has {len(names):,} columns; at most {MOST_COLUMNS:,} are read.",
+            remedy="Export the columns of one aircraft and its ship alone.",
+        )

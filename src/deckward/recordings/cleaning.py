@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 
 import numpy as np
+from msgspec import Struct, field
 
 from deckward.errors import Note
 from deckward.foundation import angles
@@ -43,8 +43,7 @@ _SPIKED = (*_SPIKE, "pitch", "roll", "heading", "angle_of_attack", "true_airspee
 _UNIT_WORDS = {"angle": "radians", "fraction": "0 to 1"}
 
 
-@dataclass
-class Samples:
+class Samples(Struct):
     """One craft's samples while they are being cleaned: SI, writable, strictly increasing time.
 
     ``own_time`` is false where the times are another craft's, already judged;
@@ -62,8 +61,8 @@ class Samples:
     own_time: bool = True
     computed: bool = False
     time_sigma: float = 0.0
-    #: what the reader knows beyond the steps, by quantity
-    sigma: Mapping[str, float] = field(default_factory=dict)
+    #: as in ``Track``
+    doubt: Mapping[str, np.ndarray] = field(default_factory=dict)
     notes: list[Note] = field(default_factory=list)
 
     @property
@@ -93,6 +92,7 @@ class Samples:
         """Keep the samples that a mask picks."""
         self.time = self.time[rows]
         self.channels = {q: values[rows] for q, values in self.channels.items()}
+        self.doubt = {q: values[rows] for q, values in self.doubt.items()}
 
     def plane(self) -> np.ndarray:
         """Give the horizontal place (n, 2) in m, true for short ways only."""

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.errors import Note
 from deckward.foundation.statistics import distinct, median
@@ -18,12 +19,14 @@ _DAY = 86_400.0
 #: numbers past this are taken as seconds since 1970 (it is 1973 there)
 _EPOCH_FROM = 1e8
 _CLOCK = r"^\d{1,2}:\d{2}:\d{2}(\.\d+)?$"
+#: 14h03m21.5s or 14h 03' 21.5", read as a clock time; 7:05.25, minutes and seconds since some start
+_LETTERS = r"(?i)^(\d{1,2})\s*h\s*(\d{1,2})\s*[m'′]\s*(\d{1,2}(?:\.\d+)?)\s*(?:s|\"|″|'')?$"
+_MINUTES = r"^(\d{1,4}):(\d{2}(?:\.\d+)?)$"
 _ISO = ("%Y-%m-%dT%H:%M:%S%.f", "%Y%m%dT%H%M%S%.f")
 _ZONE = r"([+-])(\d{2}):?(\d{2})?$"
 
 
-@dataclass(frozen=True)
-class Stamps:
+class Stamps(Struct, frozen=True):
     """Times of samples, s, NaN where there is none.
 
     ``clock`` is "elapsed" (an unknown zero), "utc-day" (after midnight UTC of an
@@ -138,6 +141,10 @@ def _written(cells: Cells, column: Column, text, options: FileOptions) -> Stamps
                 f"time_format {pattern!r} is no pattern for times.",
                 remedy='Write one such as "%d/%m/%Y %H:%M:%S%.f" in the column map.',
             ) from None
+    elif present.str.contains(_MINUTES).sum() * 2 > len(present):
+        stamps = _from_minutes(text)
+    elif present.str.contains(_LETTERS).sum() * 2 > len(present):
+        stamps = _from_clock(text.str.replace(_LETTERS, "$1:$2:$3"))
     elif present.str.replace("Z$", "").str.contains(_CLOCK).sum() * 2 > len(present):
         stamps = _from_clock(text)
     else:
@@ -179,6 +186,16 @@ def _from_clock(text) -> Stamps:
     bad = (hours > 24) | (minutes > 59) | (seconds >= 61) | (minutes < 0) | (seconds < 0)
     day = hours * 3600.0 + minutes * 60.0 + seconds
     return Stamps(_past_midnight(np.where(bad, np.nan, day)), "utc-day")
+
+
+def _from_minutes(text) -> Stamps:
+    import polars as pl
+
+    parts = text.str.extract_groups(_MINUTES).struct.unnest()
+    minutes, seconds = (
+        parts.to_series(i).cast(pl.Float64, strict=False).to_numpy().astype(float) for i in range(2)
+    )
+    return Stamps(np.where(seconds >= 60.0, np.nan, minutes * 60.0 + seconds), "elapsed")
 
 
 def _from_time_of_day(times) -> Stamps:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from deckward.errors import InputError, Note
 from deckward.foundation import units
@@ -23,8 +24,7 @@ IGNORE = "ignore"
 _MOST_NAMED = 12
 
 
-@dataclass(frozen=True)
-class FileOptions:
+class FileOptions(Struct, frozen=True):
     """How a file is written, where it does not show by itself; None lets the reader find out.
 
     ``header_lines`` counts the lines up to and with the one that names the columns.
@@ -40,8 +40,7 @@ class FileOptions:
     rate_hz: float | None = None
 
 
-@dataclass(frozen=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """One ``[[column]]`` of a column map: what the column ``source`` holds.
 
     ``quantity`` may carry the ship's prefix, or be ``ignore``. ``unit`` is a suffix of
@@ -58,8 +57,7 @@ class Rule:
     asked: bool = False
 
 
-@dataclass(frozen=True)
-class ColumnMap:
+class ColumnMap(Struct, frozen=True):
     """A column map; ``path`` is where it was read from, for messages."""
 
     columns: tuple[Rule, ...] = ()
@@ -67,8 +65,7 @@ class ColumnMap:
     path: str | None = None
 
 
-@dataclass(frozen=True)
-class Column:
+class Column(Struct, frozen=True):
     """A column to be read: its place in the file, and what turns it into SI."""
 
     index: int
@@ -84,8 +81,7 @@ class Column:
         return (SHIP_PREFIX if self.ship else "") + self.quantity
 
 
-@dataclass(frozen=True)
-class Plan:
+class Plan(Struct, frozen=True):
     """The columns of a file that are read, and what is said of the others."""
 
     columns: tuple[Column, ...]

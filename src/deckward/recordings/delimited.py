@@ -10,12 +10,12 @@ from __future__ import annotations
 import codecs
 import io
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.errors import InputError, Note
-from deckward.recordings.cells import Cells, Table, no_rows
+from deckward.recordings.cells import Cells, Table, no_rows, not_too_wide
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import HEAD, Content, foreign
 from deckward.recordings.quantities import Meaning, understand
@@ -31,8 +31,7 @@ _CHUNK = 4 << 20
 _BINARY = bytes(c for c in range(32) if c not in b"\t\n\r\f\v\x1b")
 
 
-@dataclass(frozen=True)
-class Layout:
+class Layout(Struct, frozen=True):
     """How a delimited file is written.
 
     ``header`` is the index of the line that names the columns, ``body`` the byte after
@@ -175,6 +174,7 @@ def find_layout(content: Content, options: FileOptions) -> Layout:
         notes.append(
             Note("line-of-words", f"Line {units + 1} holds no number but units; not read as a sample.")
         )
+    not_too_wide(content, names)
     return Layout(
         names=tuple(names),
         header=header,

@@ -9,18 +9,19 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.errors import Note
-from deckward.foundation.earth import SEMI_MAJOR_AXIS, ecef_to_geodetic
+from deckward.foundation.earth import ecef_to_geodetic
 from deckward.foundation.statistics import median
 from deckward.recordings import dis_pdu
 from deckward.recordings.cells import Cells, Table
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import Content
-from deckward.recordings.dis_between import Way, find_jolts, moments
+from deckward.recordings.dis_between import Between, fill
+from deckward.recordings.dis_curves import Curve
 from deckward.recordings.dis_frames import Frames, find_frames, looks_like_frames
 
 _COLUMNS = (
@@ -85,27 +86,31 @@ class Dis:
                 **{2 + k: np.concatenate([c.values[k] for c in craft]) for k in range(len(_COLUMNS) - 2)},
             }
             rows = sum(c.time.size for c in craft)
+            put_in = rows - sum(c.updates for c in craft)
             return Cells(
                 content,
                 {i: columns[i] for i in {*numbers, *texts}},
                 rows,
                 notes,
                 line_word="update",
-                computed=rows - sum(c.updates for c in craft),
+                computed=put_in,
+                doubt={q: np.concatenate([c.doubt[q] for c in craft]) for q in craft[0].doubt if put_in},
             )
 
-        return Table(_COLUMNS, load, tuple(ships), {c.who: c.sigma for c in craft})
+        return Table(_COLUMNS, load, tuple(ships))
 
 
-@dataclass(frozen=True)
-class _Craft:
-    """One entity: its updates and what was put between them. ``values`` as in ``_COLUMNS[2:]``."""
+class _Craft(Struct, frozen=True):
+    """One entity: its updates and what was put between them.
+
+    ``values`` as in ``_COLUMNS[2:]``; ``doubt`` as in ``Track``.
+    """
 
     who: str
     time: np.ndarray
     values: list[np.ndarray]
     updates: int
-    sigma: dict[str, float]
+    doubt: dict[str, np.ndarray]
 
 
 def _states(
@@ -261,74 +266,57 @@ def _fill(who: str, states: np.ndarray, time: np.ndarray, notes: list[Note]) -> 
     location = states["location"].astype(float)
     heading, pitch, roll = dis_pdu.attitude(states["orientation"], location)
     turned = np.column_stack([np.unwrap(heading), pitch, np.unwrap(roll)])
-    path, sent, path_left = _best_path(states, location, time, who, notes)
+    path = _best_path(states, location, time, who, notes)
     rates = dis_pdu.attitude_rates(states, pitch, roll)
-    turns = [Way.through(time, turned, rates), Way.through(time, turned)]
-    turn, turn_left = min(((way, way.left()) for way in turns), key=lambda tried: tried[1])
-    when, before, share = moments(time)
-    places, attitudes = path.at(before, share), turn.at(before, share)
-    for jolt in find_jolts(sent):
-        own, seconds = jolt.own(before, share)
-        places[own] = jolt.place(sent, seconds)
-        attitudes[own] = jolt.attitude(turn, seconds)
-    latitude, longitude, altitude = ecef_to_geodetic(places)
-    level = np.full((when.size, 3), np.nan)
-    level[share == 0.0] = dis_pdu.level_velocity(dis_pdu.motion(states)[0], location)
-    put_in = when.size - time.size
-    sigma: dict[str, float] = {}
-    if put_in:
-        low, high = np.percentile(np.diff(time), [5, 95])
-        notes.append(
-            Note(
-                "dead-reckoned",
-                f"{who}: {time.size} updates, {low:.2g} to {high:.2g} s apart; {put_in} samples between "
-                "them follow from the motion that was sent.",
-            )
-        )
-        sigma = _sigma(path_left, turn_left, float(median(latitude)))
-    values = [latitude, longitude, altitude, *attitudes.T, *level.T]
-    return _Craft(who, when, values, time.size, sigma)
+    turns = [Curve.through(time, turned, rates), Curve.through(time, turned)]
+    turn = min(turns, key=Curve.left)
+    between = fill(path, turn, sways=bool(states["domain"][0] == dis_pdu.SURFACE))
+    latitude, longitude, altitude = ecef_to_geodetic(between.place)
+    level = np.full((between.time.size, 3), np.nan)
+    level[between.share == 0.0] = dis_pdu.level_velocity(dis_pdu.motion(states)[0], location)
+    if between.time.size > time.size:
+        notes.append(_dead_reckoned(who, time, between))
+    values = [latitude, longitude, altitude, *between.attitude.T, *level.T]
+    doubt = {"up": between.up, "level": between.level}
+    doubt |= dict(zip(("heading", "pitch", "roll"), between.turned.T, strict=True))
+    return _Craft(who, between.time, values, time.size, doubt)
 
 
-def _sigma(path_left: float, turn_left: float, latitude: float) -> dict[str, float]:
-    """Give the sigma of filled samples from what leaving an update out leaves.
-
-    An update left out doubles the way between two; halving it divides the error of a
-    curve through rates by sixteen, and of a straight line by four: four is taken.
-    """
-    across, turn = path_left / 4.0, turn_left / 4.0
-    return {
-        "latitude": across / SEMI_MAJOR_AXIS,
-        "longitude": across / (SEMI_MAJOR_AXIS * np.cos(latitude)),
-        "altitude": across,
-        "heading": turn,
-        "pitch": turn,
-        "roll": turn,
-    }
+def _dead_reckoned(who: str, time: np.ndarray, between: Between) -> Note:
+    """Tell what was put in and how far off it may be."""
+    put_in = between.share > 0.0
+    low, high = np.percentile(np.diff(time), [5, 95])
+    place = float(np.sqrt(np.mean(between.up[put_in] ** 2 + 2.0 * between.level[put_in] ** 2)))
+    turned = float(np.degrees(np.sqrt(np.mean(between.turned[put_in] ** 2))))
+    return Note(
+        "dead-reckoned",
+        f"{who}: {time.size} updates, {low:.2g} to {high:.2g} s apart; {int(put_in.sum())} samples between "
+        f"them follow from the motion that was sent, to about {place:.1g} m and {turned:.1g} deg; "
+        "sigmas are wider there.",
+    )
 
 
 def _best_path(
     states: np.ndarray, location: np.ndarray, time: np.ndarray, who: str, notes: list[Note]
-) -> tuple[Way, Way, float]:
-    """Choose how to go from update to update: as the states say, unless their positions say otherwise.
-
-    Also gives what one update alone reckons with, and what the way leaves.
-    """
+) -> Curve:
+    """Choose how to go from update to update: as the states say, unless their positions say otherwise."""
     velocity, acceleration = dis_pdu.motion(states)
-    declared = [Way.through(time, location, velocity, bend) for bend in (acceleration, None)]
-    best, left = min(((way, way.left()) for way in declared), key=lambda tried: tried[1])
+    bends = [acceleration, None]
+    if np.isin(states["algorithm"], dis_pdu.BODY_RATES).any():
+        bends.insert(1, dis_pdu.motion(states, turning=True)[1])
+    declared = [Curve.through(time, location, velocity, bend) for bend in bends]
+    best, left = min(((curve, curve.left()) for curve in declared), key=lambda tried: tried[1])
     if left < _GOOD_ENOUGH or not np.isfinite(velocity).any():
-        return best, declared[0], left
-    sent = declared[0]
+        return best
     other = states.copy()
     other["algorithm"] = np.where(np.isin(states["algorithm"], dis_pdu.IN_BODY), 2, 6)
     for rate, words in (
         (dis_pdu.motion(other)[0], "taken in the other axes than they are declared in"),
         (None, "not used"),
     ):
-        instead = Way.through(time, location, rate)
+        instead = Curve.through(time, location, rate)
         if instead.left() < _MUCH_BETTER * left:
-            best, sent, left = instead, instead, instead.left()
+            best, left = instead, instead.left()
             text = f"{who}: the velocities sent do not fit the positions; {words}."
             notes.append(Note("velocities-do-not-fit", text))
-    return best, sent, left
+    return best

@@ -1,21 +1,33 @@
-"""Going from update to update of a dead-reckoned craft."""
+"""Going from update to update of a dead-reckoned craft, and how sure that is.
+
+Every update is exact. Between two of them goes the smoothest curve through both; where a blow
+lies between (wheels meet a deck, a wire takes the hook), what was sent before it holds until it comes.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.foundation.earth import ecef_to_geodetic, ned_rotation
-from deckward.foundation.statistics import median
+from deckward.recordings.dis_curves import STEP, TIMEOUT, Curve
+from deckward.recordings.dis_sway import sway
 
-#: silence, s, after which a craft counts as gone: 2.4 times a heartbeat of 5 s (from memory)
-TIMEOUT = 12.0
-#: seconds between samples put between two updates
-STEP = 0.1
-#: change of velocity, m/s, that the accelerations sent do not explain: a jolt, if it is also
-#: this many times the usual
-_JOLT, _UNUSUAL = 1.0, 6.0
+#: change of acceleration, m/s^2, within an interval that is a jolt, if it or the way that it leaves
+#: missing is also this many times the usual of so many intervals before; of trials with flown
+#: approaches, in which jolts stood out by far
+_JOLT, _UNUSUAL, _COMPARED = 1.2, 5.0, 24
+#: seconds after which an acceleration, and the turning of an attitude, are e times weaker; of
+#: trials with flown approaches
+_PUSH_LASTS, _TURN_LASTS = 2.0, 0.7
+#: seconds before a jolt that the usual drift from what was reckoned is looked for in, and intervals
+#: it must be known from
+_LOOK, _ENOUGH = 60.0, 4
+#: what a curve may be off in the middle between two updates: with rates, as a share of what the way lacks
+#: of that of an even acceleration (0.044 if the jerk is white noise and the acceleration known, twice
+#: that if it is not; a ship in a swell moves far more smoothly); without, of what leaving one out leaves
+_MIDDLE, _MIDDLE_SHIP, _MIDDLE_PLAIN = 0.06, 0.015, 0.25
 
 
 def moments(time: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
@@ -31,66 +43,130 @@ def moments(time: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     return time[before] + share * np.append(gaps, 0.0)[before], before, share
 
 
-@dataclass(frozen=True)
-class Way:
-    """Values (n, 3) at updates (n,) s, with their first and second derivatives, NaN where not sent.
+class Between(Struct, frozen=True):
+    """Samples at and between updates, with standard deviations of those between.
 
-    Between two updates it is a curve of fifth, third or first degree, as much as both know.
+    ``place`` (m, 3), earth-centred m; ``attitude`` (m, 3), rad; ``up`` and ``level`` (m,), m, of the
+    place; ``turned`` (m, 3), rad, of the attitude; all 0 at an update.
     """
 
     time: np.ndarray
-    value: np.ndarray
-    rate: np.ndarray
-    bend: np.ndarray
-
-    @classmethod
-    def through(cls, time, value, rate=None, bend=None) -> Way:
-        """Make a way where derivatives may be unknown."""
-        unknown = np.full(value.shape, np.nan)
-        return cls(time, value, unknown if rate is None else rate, unknown if bend is None else bend)
-
-    def at(self, before: np.ndarray, share: np.ndarray) -> np.ndarray:
-        """Give the values (m, 3) after the updates ``before`` (m,), at shares of the way to the next."""
-        return self._between(before, np.minimum(before + 1, len(self.time) - 1), share)
-
-    def left(self) -> float:
-        """Tell how far off the way passes updates it does not see, root mean square; 0 with too few."""
-        if len(self.time) < 5:
-            return 0.0
-        middle = np.arange(1, len(self.time) - 1)
-        span = self.time[middle + 1] - self.time[middle - 1]
-        middle = middle[(span > 1.5 * STEP) & (span < TIMEOUT)]
-        if not middle.size:
-            return 0.0
-        share = (self.time[middle] - self.time[middle - 1]) / (self.time[middle + 1] - self.time[middle - 1])
-        off = self._between(middle - 1, middle + 1, share) - self.value[middle]
-        # in the middle a rate that is wrong by as much at both ends does not show: it swings the
-        # curve to both sides of the straight line, by at most 0.096 of what it is wrong by
-        steps = np.diff(self.time)[:, None]
-        meant = 0.5 * steps * (self.rate[1:] + self.rate[:-1])
-        swing = np.nan_to_num(0.096 * (meant - np.diff(self.value, axis=0)))[steps[:, 0] < TIMEOUT]
-        return float(np.sqrt(np.mean(off**2) + np.mean(swing**2)))
-
-    def _between(self, i: np.ndarray, j: np.ndarray, share: np.ndarray) -> np.ndarray:
-        span = (self.time[j] - self.time[i])[:, None]
-        s = share[:, None]
-        first, last = self.value[i], self.value[j]
-        straight = first + s * (last - first)
-        c = s * s * (3.0 - 2.0 * s)
-        swing = span * s * (1.0 - s) * ((1.0 - s) * self.rate[i] - s * self.rate[j])
-        cubic = first + c * (last - first) + swing
-        q = s**3 * (10.0 + s * (6.0 * s - 15.0))
-        r0, r1 = s * (1.0 + s * s * (s * (8.0 - 3.0 * s) - 6.0)), s**3 * (s * (7.0 - 3.0 * s) - 4.0)
-        b0, b1 = 0.5 * s * s * (1.0 - s) ** 3, 0.5 * s**3 * (1.0 - s) ** 2
-        fifth = first + q * (last - first) + span * (r0 * self.rate[i] + r1 * self.rate[j])
-        fifth = fifth + span * span * (b0 * self.bend[i] + b1 * self.bend[j])
-        out = np.where(np.isfinite(fifth), fifth, np.where(np.isfinite(cubic), cubic, straight))
-        return np.where(s == 0.0, first, out)
+    before: np.ndarray
+    share: np.ndarray
+    place: np.ndarray
+    attitude: np.ndarray
+    up: np.ndarray
+    level: np.ndarray
+    turned: np.ndarray
 
 
-@dataclass(frozen=True)
-class Jolt:
-    """A blow, or the start of a pull, between two updates: wheels meet a deck, a wire takes the hook.
+def fill(path: Curve, turn: Curve, *, sways: bool = False) -> Between:
+    """Put samples between updates.
+
+    Args:
+        path: places (n, 3), earth-centred m, with what is known of their derivatives.
+        turn: attitudes (n, 3), rad, unwrapped.
+        sways: it is a ship: where no rates are told her attitude sways as it does elsewhere.
+    """
+    when, before, share = moments(path.time)
+    if when.size == path.time.size:
+        sure = np.zeros(when.size)
+        return Between(when, before, share, path.value, turn.value, sure, sure, np.zeros((when.size, 3)))
+    turn_left = turn.left()
+    whole = np.diff(path.time) < TIMEOUT
+    jolted, rough = _jolts(path)
+    whole[jolted] = whole[rough] = False
+    plain = not np.isfinite(turn.rate).all()
+    path, turn = path.completed(whole), turn.completed(whole)
+    up = _up(path.value)
+    place, attitude = path.at(before, share), turn.at(before, share)
+    shaken = np.isin(before, rough)
+    place[shaken] = replace(path, bend=path.bend * np.nan).at(before[shaken], share[shaken])
+    inside = (share > 0.0) & np.append(whole, False)[before]
+    seconds = when - path.time[before]
+    shape = np.where(inside, 16.0 * (share * (1.0 - share)) ** 2, 0.0)
+    doubt = np.empty((when.size, 5))
+    middle = _MIDDLE_SHIP if sways else _MIDDLE
+    doubt[:, :2] = middle * (_open(path) @ np.full((3, 2), 3.0**-0.5))[before] * shape[:, None]
+    if plain:
+        doubt[:, 2:] = _MIDDLE_PLAIN * turn_left * shape[:, None]
+    else:
+        doubt[:, 2:] = middle * _open(turn)[before] * shape[:, None]
+    if plain and sways:
+        attitude, doubt[:, 2:] = sway(path.time, turn.value, when)
+        doubt[share == 0.0] = 0.0
+    if jolted.size:
+        off = np.column_stack(
+            [
+                _apart(place[inside] - _reckoned(path, before[inside], seconds[inside]), up[before[inside]]),
+                attitude[inside] - _turning(turn, before[inside], seconds[inside]),
+            ]
+        )
+    for first in jolted:
+        jolt = _Jolt.between(path, first, up[first])
+        own = np.flatnonzero((before == first) & (share > 0.0))
+        place[own] = jolt.place(path, seconds[own])
+        if not (plain and sways):
+            attitude[own] = jolt.attitude(turn, seconds[own])
+        near = np.abs(when[inside] - path.time[first]) < _LOOK
+        for k in range(2 if plain and sways else 5):
+            doubt[own, k] = _usual_drift(seconds[inside], off[:, k], before[inside], near, seconds[own])
+    return Between(when, before, share, place, attitude, doubt[:, 0], doubt[:, 1], doubt[:, 2:])
+
+
+def _open(curve: Curve) -> np.ndarray:
+    """Give what the way of each interval lacks (n, 3), and not less than usual: curves cross by chance."""
+    missing = np.abs(_missing(curve))
+    usual = np.column_stack([_before(column, _COMPARED) for column in missing.T])
+    return np.concatenate([np.maximum(missing, usual), np.zeros((1, 3))])
+
+
+def _apart(off: np.ndarray, up: np.ndarray) -> np.ndarray:
+    """Give what places (m, 3) are off up and down, and along each level axis root mean square, (m, 2)."""
+    climb = np.einsum("ij,ij->i", off, up)
+    level = np.maximum((off**2).sum(axis=1) - climb**2, 0.0)
+    return np.column_stack([climb, np.sqrt(0.5 * level)])
+
+
+def _usual_drift(lead, off, before, near, wanted) -> np.ndarray:
+    """Give how far what is reckoned has usually drifted off after so many seconds, one sigma.
+
+    Read off from the intervals where both ends are known: at every lead the root mean square of
+    those that lasted so long, never falling; past them growing with the lead.
+    """
+    if np.unique(before[near]).size >= _ENOUGH:
+        lead, off, before = lead[near], off[near], before[near]
+    bins = np.rint(lead / STEP).astype(int)
+    count = np.bincount(bins, minlength=2)
+    power = np.bincount(bins, weights=off**2, minlength=2)
+    known = np.flatnonzero(count >= _ENOUGH)
+    if not known.size:
+        return np.zeros(wanted.size)
+    usual = np.sqrt(_rising(power[known] / count[known], count[known].astype(float)))
+    leads = np.concatenate([[0.0], known * STEP])
+    last = max(float(leads[-1]), STEP)
+    out = np.interp(wanted, leads, np.concatenate([[0.0], usual]))
+    return out * np.maximum(wanted / last, 1.0)
+
+
+def _rising(values: np.ndarray, weights: np.ndarray) -> np.ndarray:
+    """Give the never falling values (n,) next to some, by pooling neighbours that fall."""
+    pools: list[tuple[float, float, int]] = []
+    for value, weight in zip(values.tolist(), weights.tolist(), strict=True):
+        count = 1
+        while pools and pools[-1][0] > value:
+            other, heavy, many = pools.pop()
+            value = (value * weight + other * heavy) / (weight + heavy)
+            weight, count = weight + heavy, count + many
+        pools.append((value, weight, count))
+    return np.repeat([pool[0] for pool in pools], [pool[2] for pool in pools])
+
+
+# -- jolts -------------------------------------------------------------------------------------
+
+
+class _Jolt(Struct, frozen=True):
+    """A blow, or the start of a pull, between two updates.
 
     A curve would spread it over all of the interval. What was sent before it holds until
     it comes. From the place and the velocity that the next update adds to what was
@@ -105,55 +181,60 @@ class Jolt:
     blow: np.ndarray
     pull: np.ndarray
 
-    def own(self, before: np.ndarray, share: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        """Give which samples lie in this interval and how long after its first update they are, s."""
-        own = np.flatnonzero((before == self.after) & (share > 0.0))
-        return own, share[own] * self.span
+    @classmethod
+    def between(cls, path: Curve, first: int, up: np.ndarray) -> _Jolt:
+        last = first + 1
+        span = float(path.time[last] - path.time[first])
+        at, end = np.array([first]), np.array([span])
+        aside = path.value[last] - _reckoned(path, at, end)[0]
+        faster = path.rate[last] - path.rate[first] - path.bend[first] * _lasting(end)[0]
+        blow = up * (aside @ up)
+        level = faster - up * (faster @ up)
+        return cls(
+            after=int(first),
+            span=span,
+            since_blow=_within(np.linalg.norm(blow), abs(faster @ up), span),
+            since_pull=_within(2.0 * np.linalg.norm(aside - blow), np.linalg.norm(level), span),
+            blow=blow,
+            pull=aside - blow,
+        )
 
-    def place(self, path: Way, seconds: np.ndarray) -> np.ndarray:
+    def place(self, path: Curve, seconds: np.ndarray) -> np.ndarray:
         """Give earth-centred places (m, 3) so long after the first update."""
         blow = np.clip(1.0 - (self.span - seconds) / self.since_blow, 0.0, 1.0)[:, None]
         pull = np.clip(1.0 - (self.span - seconds) / self.since_pull, 0.0, 1.0)[:, None] ** 2
-        return _reckoned(path, self.after, seconds) + blow * self.blow + pull * self.pull
+        at = np.full(seconds.size, self.after)
+        return _reckoned(path, at, seconds) + blow * self.blow + pull * self.pull
 
-    def attitude(self, turn: Way, seconds: np.ndarray) -> np.ndarray:
-        """Give attitudes (m, 3): held, or turning on, until the blow."""
-        held = _reckoned(turn, self.after, seconds)
-        at_blow = _reckoned(turn, self.after, np.array([self.span - self.since_blow]))
+    def attitude(self, turn: Curve, seconds: np.ndarray) -> np.ndarray:
+        """Give attitudes (m, 3): turning on, until the blow."""
+        at = np.full(seconds.size, self.after)
+        held = _turning(turn, at, seconds)
+        at_blow = _turning(turn, at[:1], np.array([self.span - self.since_blow]))
         late = np.clip(1.0 - (self.span - seconds) / self.since_blow, 0.0, 1.0)[:, None]
         return np.where(late > 0.0, at_blow + late * (turn.value[self.after + 1] - at_blow), held)
 
 
-def _reckoned(way: Way, update: int, seconds: np.ndarray) -> np.ndarray:
+def _lasting(seconds: np.ndarray) -> np.ndarray:
+    """Give what an acceleration of 1 that wears off adds to the velocity, (m,)."""
+    return _PUSH_LASTS * (1.0 - np.exp(-seconds / _PUSH_LASTS))
+
+
+def _reckoned(path: Curve, update: np.ndarray, seconds: np.ndarray) -> np.ndarray:
+    """Give the places (m, 3) so long after updates (m,): the acceleration of an approach wears off.
+
+    Source: R. A. Singer, "Estimating Optimal Tracking Filter Performance for Manned Maneuvering
+    Targets", IEEE Trans. AES 6 (1970): exponentially correlated acceleration (from memory).
+    """
+    push = _PUSH_LASTS * (seconds - _lasting(seconds))
     t = seconds[:, None]
-    rate, bend = np.nan_to_num(way.rate[update]), np.nan_to_num(way.bend[update])
-    return way.value[update] + rate * t + 0.5 * bend * t * t
+    return path.value[update] + path.rate[update] * t + path.bend[update] * push[:, None]
 
 
-def find_jolts(path: Way) -> list[Jolt]:
-    """Find the jolts along a path in earth-centred axes, m."""
-    found = []
-    for first in _jolted(path):
-        last = first + 1
-        span = float(path.time[last] - path.time[first])
-        aside = path.value[last] - _reckoned(path, first, np.array([span]))[0]
-        faster = path.rate[last] - path.rate[first] - np.nan_to_num(path.bend[first]) * span
-        latitude, longitude, _ = ecef_to_geodetic(path.value[last])
-        up = -ned_rotation(latitude, longitude)[2]
-        blow = up * (aside @ up)
-        pull = aside - blow
-        level = faster - up * (faster @ up)
-        found.append(
-            Jolt(
-                after=int(first),
-                span=span,
-                since_blow=_within(np.linalg.norm(blow), abs(faster @ up), span),
-                since_pull=_within(2.0 * np.linalg.norm(pull), np.linalg.norm(level), span),
-                blow=blow,
-                pull=pull,
-            )
-        )
-    return found
+def _turning(turn: Curve, update: np.ndarray, seconds: np.ndarray) -> np.ndarray:
+    """Give the attitudes (m, 3) so long after updates (m,): turning wears off."""
+    lasts = _TURN_LASTS * (1.0 - np.exp(-seconds / _TURN_LASTS))
+    return turn.value[update] + turn.rate[update] * lasts[:, None]
 
 
 def _within(way, speed, span: float) -> float:
@@ -161,23 +242,44 @@ def _within(way, speed, span: float) -> float:
     return float(np.clip(way / max(speed, 1e-9), 1e-3 * span, span))
 
 
-def _jolted(path: Way) -> np.ndarray:
-    """Find the intervals (their first update) in which the velocity changes by a jolt.
+def _up(place: np.ndarray) -> np.ndarray:
+    latitude, longitude, _ = ecef_to_geodetic(place)
+    return -ned_rotation(latitude, longitude)[:, 2]
 
-    It is one where the change is not what the accelerations sent explain, or where up and
-    down it is not as before and after.
+
+def _missing(curve: Curve) -> np.ndarray:
+    """Give what the way of each interval (n - 1, 3) lacks of that of an even acceleration, twice."""
+    span = np.diff(curve.time)[:, None]
+    way = np.diff(curve.value, axis=0) - curve.rate[:-1] * span
+    return np.diff(curve.rate, axis=0) * span - 2.0 * way
+
+
+def _jolts(path: Curve) -> tuple[np.ndarray, np.ndarray]:
+    """Find the intervals (their first update) with a jolt, and those that it leaves shaking.
+
+    An even acceleration takes a craft half as far as the velocity it adds, times the interval. What is
+    missing from that is a few decimetres while a sender speaks up in time, whatever the craft does; after
+    a blow late in an interval the velocity is there and the way is not. Six times that over the
+    squared interval is the change of acceleration of the smoothest curve between both updates.
     """
     if len(path.time) < 5 or not np.isfinite(path.rate).all():
-        return np.empty(0, int)
+        return np.empty(0, int), np.empty(0, int)
     span = np.diff(path.time)
-    latitude, longitude, _ = ecef_to_geodetic(path.value)
-    up = -ned_rotation(latitude, longitude)[:, 2]
-    climb = np.diff(np.einsum("ij,ij->i", path.rate, up)) / span
-    around = median(np.stack([climb[:-2], climb[1:-1], climb[2:]]), axis=0)
-    unlike = np.abs(climb - np.concatenate([climb[:1], around, climb[-1:]])) * span
-    sent = 0.5 * (path.bend[1:] + path.bend[:-1])
-    unexplained = np.linalg.norm(np.diff(path.rate, axis=0) - sent * span[:, None], axis=1)
-    jolted = np.zeros(span.size, bool)
-    for change in (unlike, np.nan_to_num(unexplained)):
-        jolted |= change > max(_JOLT, _UNUSUAL * float(median(change)))
-    return np.flatnonzero(jolted & (span > STEP) & (span < TIMEOUT))
+    sudden = far = np.zeros(span.size, bool)
+    # up and down, where decks strike, and along the level, where wires pull and pilots steer
+    for missing in np.abs(_apart(_missing(path), _up(path.value)[:-1])).T:
+        change = 6.0 * missing / span**2
+        strong = (change > _JOLT) & (span < TIMEOUT)
+        far = far | (strong & (missing > _UNUSUAL * _before(missing, _COMPARED)) & (span > STEP))
+        sudden = sudden | (strong & (change > _UNUSUAL * _before(change, _COMPARED)))
+    # the first after calm holds the blow, those that follow what it sets shaking
+    first = sudden & ~np.concatenate([[False], sudden[:-1]]) & (span > STEP)
+    jolted = far | first
+    return np.flatnonzero(jolted), np.flatnonzero(sudden & ~jolted)
+
+
+def _before(values: np.ndarray, count: int) -> np.ndarray:
+    """Give for each value (n,) what eighty in a hundred of so many before it lie below."""
+    first = np.percentile(values[:count], 80)
+    padded = np.concatenate([np.full(count, first), values[:-1]])
+    return np.percentile(np.lib.stride_tricks.sliding_window_view(padded, count), 80, axis=1)

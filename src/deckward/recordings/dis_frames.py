@@ -11,9 +11,9 @@ Generation (pcapng) Capture File Format"; RFC 791, 768, 8200 (all from memory).
 from __future__ import annotations
 
 import struct
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 HEADER = 12
 #: PDU versions whose entity states are laid out alike: 1995, 1998, 2012
@@ -44,8 +44,7 @@ _VLAN = (0x8100, 0x88A8)
 _IPV4, _IPV6, _UDP = 0x0800, 0x86DD, 17
 
 
-@dataclass(frozen=True)
-class Frames:
+class Frames(Struct, frozen=True):
     """Where PDUs lie in a file: (n,) first bytes, and when they were captured, s since 1970.
 
     ``captured`` is NaN where the file has no capture times. ``fragments``, ``cut`` and

@@ -58,6 +58,9 @@ _TICK = 3600.0 / 2**31
 #: dead-reckoning algorithms whose velocity is in body axes, that rotate, that know acceleration
 IN_BODY, ROTATING, ACCELERATED = (6, 7, 8, 9), (3, 4, 7, 8), (4, 5, 8, 9)
 STATIC, OTHER = 1, 0
+#: rotating ones in body axes with an acceleration: by the standard's formula the rate at which the
+#: components of the velocity change, as some senders have it the acceleration itself
+BODY_RATES = (8,)
 #: past these no craft goes, m/s, m/s^2, rad/s
 _FASTEST, _HARDEST, _QUICKEST = 3_000.0, 1_000.0, 30.0
 
@@ -76,8 +79,10 @@ def decode(data: bytes, offsets: np.ndarray) -> np.ndarray:
                 octets[first:], (offsets.size, STATE.itemsize), (stride, 1), writeable=False
             )
             return np.ascontiguousarray(rows).view(STATE)[:, 0]
-    rows = octets[offsets[:, None] + np.arange(STATE.itemsize)]
-    return rows.view(STATE)[:, 0]
+    if not offsets.size:
+        return np.empty(0, STATE)
+    starts = np.lib.stride_tricks.sliding_window_view(octets, STATE.itemsize)
+    return starts[offsets].view(STATE)[:, 0]
 
 
 def whole_states(data: bytes, offsets: np.ndarray) -> np.ndarray:
@@ -141,12 +146,13 @@ def _bounded(values: np.ndarray, most: float) -> np.ndarray:
     return out
 
 
-def motion(states: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+def motion(states: np.ndarray, *, turning: bool = False) -> tuple[np.ndarray, np.ndarray]:
     """Give velocity and acceleration in earth-centred axes, (n, 3) each, m/s and m/s^2.
 
     What the dead-reckoning algorithm of a state does not know is NaN: the acceleration of
     one of constant velocity, the velocity too of one without motion or unknown. A craft of
-    constant body velocity that rotates is accelerated by the rotation.
+    constant body velocity that rotates is accelerated by the rotation; with ``turning`` so is one of
+    :data:`BODY_RATES`, beside the acceleration sent.
     """
     algorithm = states["algorithm"]
     velocity = _bounded(states["velocity"], _FASTEST)
@@ -155,8 +161,10 @@ def motion(states: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     if in_body.any():
         turn = world_to_body(states["orientation"][in_body])
         spin = _bounded(states["angular_velocity"][in_body], _QUICKEST)
-        turning = (algorithm[in_body] == 7)[:, None]
-        pull = np.where(turning, np.cross(spin, velocity[in_body]), acceleration[in_body])
+        which = algorithm[in_body]
+        pull = np.where((which == 7)[:, None], 0.0, acceleration[in_body])
+        turned = (which == 7) | (np.isin(which, BODY_RATES) & turning)
+        pull = pull + np.where(turned[:, None], np.cross(spin, velocity[in_body]), 0.0)
         velocity[in_body] = rotate_back(turn, velocity[in_body])
         acceleration[in_body] = rotate_back(turn, pull)
     acceleration[~np.isin(algorithm, (*ACCELERATED, 7))] = np.nan
@@ -166,15 +174,17 @@ def motion(states: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
 
 
 def attitude_rates(states: np.ndarray, pitch: np.ndarray, roll: np.ndarray) -> np.ndarray:
-    """Give the rates of heading, pitch and roll (n, 3), rad/s; NaN where attitude is held fixed.
+    """Give the rates of heading, pitch and roll (n, 3), rad/s; NaN where none are told.
 
-    The turn of the level axes under the craft is left out: it is below 1e-4 rad/s.
+    An algorithm that holds the attitude may still tell the angular velocity: taken so where any state
+    of the entity has one. The turn of the level axes under the craft is left out: it is below 1e-4 rad/s.
     """
     p, q, r = _bounded(states["angular_velocity"], _QUICKEST).T
     sr, cr = np.sin(roll), np.cos(roll)
     cp = np.where(np.abs(np.cos(pitch)) < 0.05, np.nan, np.cos(pitch))
     rates = np.column_stack([(q * sr + r * cr) / cp, q * cr - r * sr, p + np.tan(pitch) * (q * sr + r * cr)])
-    rates[~np.isin(states["algorithm"], ROTATING)] = np.nan
+    told = np.isin(states["algorithm"], ROTATING) | (np.abs(numbers(states["angular_velocity"])).max() > 0.0)
+    rates[~told] = np.nan
     return rates
 
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import io
 import json
+import math
 from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
 
 from deckward.errors import Note
-from deckward.recordings.cells import Table, from_frame, no_rows
+from deckward.recordings.cells import Table, from_frame, no_rows, not_too_wide
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import Content
 
@@ -61,7 +62,7 @@ class JsonLines:
 def _nested(content: Content, data: bytes, frame) -> Table:
     """Read objects in objects; a single object that holds the array of samples too."""
     if frame.height == 1:
-        rows = inner_rows(json.loads(data))
+        rows = _in_one_object(data)
         if rows is not None:
             return from_frame(content, _frame(content, rows))
     return _line_by_line(content, data)
@@ -101,7 +102,7 @@ def flat(row: dict[str, Any], before: str = "", deep: int = 0) -> dict[str, Any]
         if isinstance(value, dict) and value and deep < _DEEPEST:
             level |= flat(value, f"{before}{name}.", deep + 1)
         else:
-            level[before + name] = value
+            level[_whole(before + name)] = _whole(value) if isinstance(value, str) else value
     return level
 
 
@@ -167,6 +168,7 @@ def _frame(content: Content, rows: list[dict[str, Any]]):
     names: dict[str, None] = {}
     for row in rows:
         names.update(dict.fromkeys(row))
+    not_too_wide(content, names)
     return pl.DataFrame([_series(name, [row.get(name) for row in rows]) for name in names])
 
 
@@ -174,7 +176,22 @@ def _series(name: str, values: list[Any]):
     import polars as pl
 
     if all(value is None or isinstance(value, (int, float)) for value in values):
-        return pl.Series(name, [None if v is None else float(v) for v in values], dtype=pl.Float64)
+        return pl.Series(name, [None if v is None else as_float(v) for v in values], dtype=pl.Float64)
     return pl.Series(
-        name, [v if v is None or isinstance(v, str) else json.dumps(v) for v in values], dtype=pl.String
+        name,
+        [v if v is None or isinstance(v, str) else json.dumps(v) for v in values],
+        dtype=pl.String,
     )
+
+
+def as_float(number: float) -> float:
+    """Give a number as a float; a whole number past all floats is infinite."""
+    try:
+        return float(number)
+    except OverflowError:
+        return math.inf if number > 0 else -math.inf
+
+
+def _whole(text: str) -> str:
+    """Replace halves of signs, which JSON may name and which no text may hold."""
+    return text if text.isascii() else text.encode("utf-8", "replace").decode("utf-8")

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
+from msgspec.structs import replace
 
 from deckward.errors import InputError, Note
 from deckward.foundation.statistics import median
@@ -178,7 +178,7 @@ def _settled(rows: Rows, index: np.ndarray, who: str, settled: np.ndarray) -> Sa
         own_time=not rows.computed,
         computed=rows.computed > 0,
         time_sigma=result.sigma,
-        sigma=rows.sigma.get(who, {}),
+        doubt={name: values[kept] for name, values in rows.doubt.items()},
         notes=list(result.notes),
     )
 
@@ -353,12 +353,11 @@ def _position(columns: Mapping[str, Column]) -> tuple[str, ...]:
 def _track(samples: Samples) -> Track:
     """Freeze cleaned samples."""
     sigma = {q: float(step / np.sqrt(12.0)) for q, step in samples.steps.items() if q in samples.channels}
-    sigma |= {q: float(s) for q, s in samples.sigma.items() if q in samples.channels}
     if samples.time_sigma > 0.0:
         sigma["time"] = float(samples.time_sigma)
-    for values in (samples.time, *samples.channels.values()):
+    for values in (samples.time, *samples.channels.values(), *samples.doubt.values()):
         values.setflags(write=False)  # the track takes them as they are
-    return Track(samples.who, samples.time, samples.channels, sigma)
+    return Track(samples.who, samples.time, samples.channels, sigma, samples.doubt)
 
 
 def _same_axes(tracks, ship, origin, content: Content):

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+import os
+from collections.abc import Collection, Iterator
+from contextlib import contextmanager
 
 import numpy as np
 
-from deckward.recordings.cells import Cells, Table, no_rows
+from deckward.recordings.cells import Cells, Table, no_rows, not_too_wide
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import Content
 
@@ -31,18 +33,23 @@ class Parquet:
         import polars as pl
 
         source = content.source()
+        # on some damage the library stops in a panic, which is no Exception, and tells of it by itself
+        broken = (pl.exceptions.PolarsError, pl.exceptions.PanicException, OSError, ValueError)
         try:
-            names = tuple(pl.read_parquet_schema(source))
-        except (pl.exceptions.PolarsError, OSError) as error:
+            with _hushed():
+                names = tuple(pl.read_parquet_schema(source))
+        except broken as error:
             raise _damaged(content, error) from None
+        not_too_wide(content, names)
 
         def load(numbers: Collection[int], texts: Collection[int]) -> Cells:
             columns = {}
             rows = 0
             for i in {*numbers, *texts}:
                 try:
-                    series = pl.read_parquet(source, columns=[names[i]]).to_series()
-                except (pl.exceptions.PolarsError, OSError) as error:
+                    with _hushed():
+                        series = pl.read_parquet(source, columns=[names[i]]).to_series()
+                except broken as error:
                     raise _damaged(content, error) from None
                 rows = len(series)
                 # out of the table library's memory at once, so that only one column is in both
@@ -54,6 +61,24 @@ class Parquet:
         return Table(names, load)
 
 
-def _damaged(content: Content, error: Exception):
+@contextmanager
+def _hushed() -> Iterator[None]:
+    """Keep what compiled code writes past Python to standard error off the screen."""
+    try:
+        kept = os.dup(2)
+    except OSError:  # standard error is closed
+        yield
+        return
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    try:
+        os.dup2(nowhere, 2)
+        yield
+    finally:
+        os.dup2(kept, 2)
+        os.close(kept)
+        os.close(nowhere)
+
+
+def _damaged(content: Content, error: BaseException):
     reason = str(error).strip().splitlines()[0] if str(error).strip() else type(error).__name__
     return content.error(f"is a damaged Parquet file ({reason}).", remedy="Copy or export it again.")

@@ -44,4 +44,5 @@ def on_the_earth(track: Track, origin: tuple[float, float]) -> Track:
         track.time,
         {"latitude": latitude, "longitude": longitude, "altitude": altitude, **channels},
         sigma,
+        track.doubt,
     )

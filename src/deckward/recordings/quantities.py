@@ -8,7 +8,8 @@ The same names with ``ship_`` in front are the ship's.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from deckward.foundation import units
 
@@ -17,8 +18,7 @@ GEODETIC = ("latitude", "longitude", "altitude")
 LOCAL = ("north", "east", "up")
 
 
-@dataclass(frozen=True)
-class Quantity:
+class Quantity(Struct, frozen=True):
     """A quantity, its dimension and the values it can possibly have, SI and radians.
 
     ``smooth`` tells a physical motion, which never stands still in flight, from a
@@ -123,8 +123,7 @@ _SHORT_FORMS = {
 }
 
 
-@dataclass(frozen=True)
-class Meaning:
+class Meaning(Struct, frozen=True):
     """What a column holds: of which craft, which quantity, in which unit.
 
     ``unit`` is None for a name and for a time written as text.
@@ -135,8 +134,7 @@ class Meaning:
     unit: units.Unit | None
 
 
-@dataclass(frozen=True)
-class Misnamed:
+class Misnamed(Struct, frozen=True):
     """A column whose quantity is known but whose unit is missing or of another dimension."""
 
     ship: bool

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.errors import InputError, Note
 from deckward.foundation.units import to_si
@@ -32,13 +32,13 @@ class UnknownColumns(InputError):
     """By the names of its columns, a table lacks something that is needed. Exit 2."""
 
 
-@dataclass
-class Rows:
+class Rows(Struct):
     """The rows of one file in SI, as they stand in it.
 
     ``who`` gives each row's craft as an index into ``names``, None for one craft.
     ``own`` are the channels of the craft, ``ship`` those with the ship's prefix; steps
-    are what their columns were rounded to. ``computed`` rows were put in by the reader.
+    are what their columns were rounded to. ``computed`` rows were put in by the reader;
+    ``doubt`` is as in ``Track``.
     """
 
     content: Content
@@ -53,7 +53,7 @@ class Rows:
     ship_steps: dict[str, float]
     ship_time: np.ndarray | None
     ships: Sequence[str]
-    sigma: Mapping[str, Mapping[str, float]]
+    doubt: Mapping[str, np.ndarray]
     computed: int
     notes: list[Note]
 
@@ -108,7 +108,7 @@ def read_rows(content: Content, column_map: ColumnMap | None, *, aircraft: bool)
         ship_steps=ship_steps,
         ship_time=on_clock_of(second, stamps).seconds if second is not None else None,
         ships=table.ships,
-        sigma=table.sigma,
+        doubt=cells.doubt,
         computed=cells.computed,
         notes=[*plan.notes, *cells.notes, *_cut(content)],
     )

@@ -5,7 +5,8 @@ from __future__ import annotations
 import csv
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 COMMENT = ("#", "%", "//")
 DELIMITERS = ",;\t| "
@@ -20,8 +21,7 @@ _EMPTY = ("", "-", "--", "nan", "na", "n/a", "null", "none")
 _LOOKED_AT = 40
 
 
-@dataclass(frozen=True)
-class Shape:
+class Shape(Struct, frozen=True):
     """Indices of the line of names and of the line of units under it, and what parts cells."""
 
     header: int

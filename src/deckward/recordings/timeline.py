@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.errors import Note
 from deckward.foundation.statistics import median, quantiles
@@ -20,8 +20,7 @@ _SHORTEST_PIECE = 40
 _MOSTLY = 0.9
 
 
-@dataclass(frozen=True)
-class Settled:
+class Settled(Struct, frozen=True):
     """The samples that are kept, in order: their rows, strictly increasing time, its sigma."""
 
     rows: np.ndarray

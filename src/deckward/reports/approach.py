@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.explanation.model import Explanation, Outlook
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE, to_si
@@ -44,8 +44,7 @@ _TALL = {
 _FRACTIONS = {1: "1/4", 2: "1/2", 3: "3/4"}
 
 
-@dataclass(frozen=True)
-class Stretch:
+class Stretch(Struct, frozen=True):
     """The part of a pass that the axis shows: its samples and its ends, m aft of the ramp."""
 
     samples: slice
@@ -84,8 +83,7 @@ def share(form: Form) -> tuple[float, float]:
     return left / _WIDE[form], right / _WIDE[form]
 
 
-@dataclass(frozen=True)
-class _Panel:
+class _Panel(Struct, frozen=True):
     """One strip of the figure; ``y`` maps SI to pixels between ``top`` and ``bottom``."""
 
     y: Scale

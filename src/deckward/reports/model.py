@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
 
 from deckward.errors import Note
 from deckward.explanation.model import Explanation, Outlook
@@ -15,8 +16,7 @@ if TYPE_CHECKING:
     from deckward.planning.against import Compared
 
 
-@dataclass(frozen=True)
-class PassReport:
+class PassReport(Struct, frozen=True):
     """One pass, what scoring said of it, why, and what if; ``number`` counts from 1 within the session.
 
     ``planned`` is the plan beside it, empty without one.
@@ -32,8 +32,7 @@ class PassReport:
     ahead: Outlook | None = None
 
 
-@dataclass(frozen=True)
-class SessionReport:
+class SessionReport(Struct, frozen=True):
     """A debriefed recording: its name, its quality, its passes in order of time."""
 
     title: str

@@ -6,10 +6,11 @@ import base64
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import asdict
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+
+from msgspec.structs import asdict
 
 from deckward.passes.model import Pass
 from deckward.reports import (

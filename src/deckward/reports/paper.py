@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import asdict
 from typing import Any
+
+from msgspec.structs import asdict
 
 from deckward.reports import deck, otherwise, page, spark, why, words
 from deckward.reports.caution import CAUTION
@@ -19,6 +20,11 @@ _NOTES = 4
 
 def pdf(session: SessionReport) -> bytes:
     """Typeset the debrief: the session first, then one sheet for each pass."""
+    return sheet(session).pdf()
+
+
+def sheet(session: SessionReport) -> Sheet:
+    """Lay the debrief out."""
     lines = words.pilots(session)
     touchdowns = deck.scatter(session.passes, form=Form.SHEET)
     data = {
@@ -41,7 +47,7 @@ def pdf(session: SessionReport) -> bytes:
         "uncounted": words.uncounted(lines),
         "passes": [_pass(session, k) for k in range(len(session.passes))],
     }
-    return Sheet("debrief.typ", data).pdf()
+    return Sheet("debrief.typ", data)
 
 
 def pictures(drawings: Sequence[Drawing]) -> list[bytes]:
@@ -78,6 +84,7 @@ def _pass(session: SessionReport, k: int) -> dict[str, Any]:
         },
         "what_if": [f"{change}: {came}" for change, came in otherwise.lines(flown, item.what_if)],
         "facts": [asdict(fact) for fact in words.facts(flown)],
+        "planned": words.planned(item.planned),
         "rows": [asdict(row) for row in words.rows(flown)],
         "quality": page.quality(session, flown),
         "notes": notes,

@@ -1,6 +1,7 @@
 """The planned marshal stack and way in, from above and from the side, for a card.
 
-At rest with the ship, the final bearing to the right; the side view has the same scale along.
+At rest with the ship, the final bearing to the right. Distances are to scale in both views, smaller in
+the one from above where the way to the fix needs room.
 """
 
 from __future__ import annotations
@@ -16,6 +17,8 @@ from deckward.reports.svg import Drawing, Scale
 
 WIDTH, HEIGHT = 470.0, 390.0
 _PLAN = 220.0
+#: of that, what the way to the fix may take, pixels
+_TALL = 150.0
 _SIDE = (252.0, 366.0)
 #: words over the gates of the side view; the others are plain from these
 _GATES = {
@@ -41,21 +44,22 @@ def draw(plan: MarshalPlan) -> Drawing:
     if shown is not None and shown.track is not None:
         ahead, _ = _landing(shown.track[:, 1], shown.track[:, 2], plan.inbound.final_bearing)
         far = min(max(far, float(-ahead.min()) + 1.0 * NAUTICAL_MILE), 1.4 * far)
-    x = Scale(-far, 2.0 * NAUTICAL_MILE, 8.0, WIDTH - 14.0)
-    _from_above(d, plan, shown, x)
-    _from_the_side(d, plan, x)
+    # as far out as it takes to have the way to the fix, to its sides, in the view from above
+    farther = float(np.ptp(_across(plan, shown))) / _TALL * (WIDTH - 22.0) - 2.0 * NAUTICAL_MILE
+    above, side = (
+        Scale(-reach, 2.0 * NAUTICAL_MILE, 8.0, WIDTH - 14.0) for reach in (max(far, farther), far)
+    )
+    _from_above(d, plan, shown, above)
+    _from_the_side(d, plan, side)
     return d
 
 
 def _from_above(d: Drawing, plan: MarshalPlan, shown: Held | None, x: Scale) -> None:
     bearing = plan.inbound.final_bearing
     # the middle of what is drawn is the middle of the view, as far as the final bearing stays in it
-    sides = [plan.inbound.right]
-    if shown is not None and shown.track is not None:
-        sides.append(_landing(shown.track[:, 1], shown.track[:, 2], bearing)[1])
-    across = np.concatenate(sides)
+    across = _across(plan, shown)
     middle = 0.5 * float(across.min() + across.max()) * x.per_unit
-    level = _PLAN / 2 + 26 - float(np.clip(middle, -_PLAN / 3, _PLAN / 3))
+    level = _PLAN / 2 + 20 - middle
     y = Scale(0.0, 1.0, level, level + x.per_unit)
     with d.clip(0, 0, WIDTH, _PLAN + 8):
         d.line(x(-GATE), y(0.0), x(0.0), y(0.0), stroke="edge", width=1.2, dash="9 3 2 3")
@@ -87,6 +91,14 @@ def _from_above(d: Drawing, plan: MarshalPlan, shown: Held | None, x: Scale) -> 
         d.text(at, y(0.0) + 19, f"{miles}", size=11, anchor="middle", halo="sheet")
     d.line(x(spot[0]), y(spot[1]) + 8, x(spot[0]), y(spot[1]) + 16, stroke="ink", width=1.0)
     d.text(x(spot[0]), y(spot[1]) + 28, "fix", size=11, anchor="middle", halo="sheet")
+
+
+def _across(plan: MarshalPlan, shown: Held | None) -> np.ndarray:
+    """Give how far right of the final bearing all that is seen from above lies, m."""
+    sides = [np.zeros(1), plan.inbound.right]
+    if shown is not None and shown.track is not None:
+        sides.append(_landing(shown.track[:, 1], shown.track[:, 2], plan.inbound.final_bearing)[1])
+    return np.concatenate(sides)
 
 
 def _way_of(one: Held) -> str:

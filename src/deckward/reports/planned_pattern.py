@@ -156,8 +156,8 @@ def _wind(d: Drawing, there: Steaming) -> None:
     d.line(*tail, *tip, stroke="ink", width=2.6)
     d.polygon([tip + 5 * along, tip - 6 * along + 5 * side, tip - 6 * along - 5 * side], fill="ink")
     speed = f"{words.number(float(felt.speed), 'kt')} kt"
-    d.text(middle[0], middle[1] - 26, speed, size=12, bold=True, anchor="middle", halo="sheet")
-    d.text(middle[0], middle[1] + 34, "over the deck", size=10, ink="soft", anchor="middle", halo="sheet")
+    d.text(middle[0], middle[1] - 18, speed, size=12, bold=True, anchor="middle", halo="sheet")
+    d.text(middle[0], middle[1] + 26, "over the deck", size=10, ink="soft", anchor="middle", halo="sheet")
 
 
 def _scale(d: Drawing, per: float) -> None:

@@ -7,10 +7,10 @@ along the landing-area centreline: right is right, up is up.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation import frames
 from deckward.passes.axes import hull_to_deck
@@ -27,8 +27,7 @@ _TALL = 290.0
 _SHORT = 168.0
 
 
-@dataclass(frozen=True)
-class Moment:
+class Moment(Struct, frozen=True):
     """One moment to draw: the names of the positions that fall on it, and its sample."""
 
     names: str

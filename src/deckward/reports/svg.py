@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
 from enum import Enum
 from html import escape
 
 import numpy as np
+from msgspec import Struct, field
 
 from deckward.reports import typeface
 
@@ -28,8 +28,7 @@ class Form(Enum):
     SHEET = "sheet"
 
 
-@dataclass(frozen=True)
-class Scale:
+class Scale(Struct, frozen=True):
     """A straight map from data (``low`` to ``high``) to pixels (``start`` to ``end``)."""
 
     low: float
@@ -98,8 +97,7 @@ def runs(good: np.ndarray) -> list[slice]:
     return [slice(int(i), int(j)) for i, j in zip(edges[::2], edges[1::2], strict=True)]
 
 
-@dataclass
-class _Element:
+class _Element(Struct):
     tag: str
     attributes: dict[str, object]
     children: list[_Element] = field(default_factory=list)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.explanation.model import Contribution, Explanation, Finding
 from deckward.foundation.units import FOOT, NAUTICAL_MILE, to_si
@@ -111,8 +111,7 @@ _SAYS: Mapping[str, tuple[str, str | None, str]] = {
 UNTOLD = frozenset({"limit_deg", "limit_s", "spread_ft"})
 
 
-@dataclass(frozen=True)
-class Told:
+class Told(Struct, frozen=True):
     """A finding ready to print."""
 
     title: str
@@ -123,8 +122,7 @@ class Told:
     weighty: bool
 
 
-@dataclass(frozen=True)
-class Stretch:
+class Stretch(Struct, frozen=True):
     """What one cause did at a stretch: from one distance aft of the ramp to another, m at the ramp."""
 
     cause: str

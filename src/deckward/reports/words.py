@@ -11,10 +11,10 @@ import math
 import re
 import unicodedata
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.aircraft.model import Profile
 from deckward.errors import Note
@@ -219,8 +219,7 @@ def grade_doubt(score: Scorecard) -> str:
     return odds(score.grade.odds)
 
 
-@dataclass(frozen=True)
-class Row:
+class Row(Struct, frozen=True):
     """One line of the positions table, ready to print; ``doubt`` is the ball's sigma in cells."""
 
     name: str
@@ -264,8 +263,7 @@ def _row(at: Position, flown: Pass) -> Row:
     )
 
 
-@dataclass(frozen=True)
-class Fact:
+class Fact(Struct, frozen=True):
     """One number worth a place of its own: what, how much, in what, how sure, and a remark."""
 
     what: str
@@ -348,8 +346,7 @@ def notes(items: tuple[Note, ...]) -> list[str]:
     return list(dict.fromkeys(clean(note.text) for note in items))
 
 
-@dataclass(frozen=True)
-class PilotLine:
+class PilotLine(Struct, frozen=True):
     """What one pilot's passes come to."""
 
     who: str

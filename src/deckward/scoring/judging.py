@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.passes.model import Pass
 from deckward.scoring import measures
@@ -20,8 +20,7 @@ from deckward.scoring.windows import Window, ramp_time
 _ESSENTIAL = ("glide slope", "line-up", "angle of attack")
 
 
-@dataclass(frozen=True)
-class Judgement:
+class Judgement(Struct, frozen=True):
     """What the deviations add up to in each copy, ``(1 + draws,)``; row 0 is the estimate.
 
     ``deviations`` are those of the estimate. ``unseen`` maps a quantity to the positions
@@ -37,8 +36,7 @@ class Judgement:
     seconds: float
 
 
-@dataclass(frozen=True)
-class Danger:
+class Danger(Struct, frozen=True):
     """The best rung that the safety rules leave each copy, and what the estimate broke.
 
     ``struck`` says of which copies the hook was below the deck at the ramp.

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.aircraft.model import Profile
 from deckward.foundation.angles import difference
@@ -22,8 +22,7 @@ _LEAST_PART = 0.5
 _ROLL_OUT = 10.0
 
 
-@dataclass(frozen=True)
-class Found:
+class Found(Struct, frozen=True):
     """What a stretch holds of a remark: ``(1 + draws,)``, 0 and less where there is none.
 
     ``time`` is where the estimate has its most, ``spread`` one standard deviation of the

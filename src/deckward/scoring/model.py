@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 
-@dataclass(frozen=True)
-class Deviation:
+class Deviation(Struct, frozen=True):
     """One departure from the rulebook at one position.
 
     ``intensity`` is 1 a little, 2 plain, 3 a lot. ``value`` and ``limit`` are SI and
@@ -28,8 +28,7 @@ class Deviation:
     unit: str = "rad"
 
 
-@dataclass(frozen=True)
-class Grade:
+class Grade(Struct, frozen=True):
     """A named grade; ``points`` is None where it is not scored or cannot be told.
 
     ``odds`` maps grade names to probabilities that sum to 1.
@@ -41,8 +40,7 @@ class Grade:
     odds: Mapping[str, float]
 
 
-@dataclass(frozen=True)
-class Scorecard:
+class Scorecard(Struct, frozen=True):
     """Everything scoring says: the largest deviation speaks in ``look_at``."""
 
     grade: Grade

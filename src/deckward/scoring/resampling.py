@@ -9,9 +9,9 @@ pass where the correlation time is infinite).
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.passes.model import Pass
 
@@ -27,8 +27,7 @@ _NEGLIGIBLE = 1e-4
 _HOLD = 0.3
 
 
-@dataclass(frozen=True)
-class Copies:
+class Copies(Struct, frozen=True):
     """The needed series of a pass: ``(n,)`` or ``(1 + draws, n)``, NaN where unknown.
 
     ``ball_distance`` is from the eye to the lens along the centreline, m; ``deck_heave`` is

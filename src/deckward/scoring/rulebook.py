@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 #: the name of a grade that could not be given
 NOT_GRADED = "not graded"
@@ -11,8 +12,7 @@ NOT_GRADED = "not graded"
 REASONS = ("technique", "pattern", "foul deck", "own")
 
 
-@dataclass(frozen=True)
-class PositionBounds:
+class PositionBounds(Struct, frozen=True):
     """A stretch of the pass that has a name; the plots and the comments read it too.
 
     ``start`` and ``end`` count down: metres aft of the ramp where ``measured_by`` is
@@ -30,8 +30,7 @@ class PositionBounds:
     source: str
 
 
-@dataclass(frozen=True)
-class WaveOffWindow:
+class WaveOffWindow(Struct, frozen=True):
     """The last seconds before the ramp in which a gross deviation must be waved off, s."""
 
     start: float
@@ -39,8 +38,7 @@ class WaveOffWindow:
     source: str
 
 
-@dataclass(frozen=True)
-class GrooveRule:
+class GrooveRule(Struct, frozen=True):
     """When the groove begins: inside ``within``, wings and line-up hold for ``held`` s."""
 
     within: float
@@ -50,8 +48,7 @@ class GrooveRule:
     source: str
 
 
-@dataclass(frozen=True)
-class Limit:
+class Limit(Struct, frozen=True):
     """A limit and what it is counted in.
 
     ``unit`` is "angle", "length", "speed" or "time" (SI), "cells" (of the site's lens),
@@ -63,8 +60,7 @@ class Limit:
     unit: str
 
 
-@dataclass(frozen=True)
-class Threshold:
+class Threshold(Struct, frozen=True):
     """From where a remark is a little, plain and a lot, at the positions ``where``."""
 
     what: str
@@ -75,8 +71,7 @@ class Threshold:
     source: str
 
 
-@dataclass(frozen=True)
-class SafetyRule:
+class SafetyRule(Struct, frozen=True):
     """Something after which a pass gets ``at_best`` that grade.
 
     ``where`` holds position codes, or is empty for the wave-off window. ``limit`` is None
@@ -92,8 +87,7 @@ class SafetyRule:
     source: str
 
 
-@dataclass(frozen=True)
-class LadderGrade:
+class LadderGrade(Struct, frozen=True):
     """A rung: given when the weighted deviations and the worst of them stay within it.
 
     ``total`` or ``worst`` None: no such bound. ``only_by_safety`` rungs are reached by a
@@ -111,8 +105,7 @@ class LadderGrade:
     source: str
 
 
-@dataclass(frozen=True)
-class OutcomeGrade:
+class OutcomeGrade(Struct, frozen=True):
     """A grade that the outcome gives; ``points`` None where it is not scored."""
 
     name: str
@@ -121,8 +114,7 @@ class OutcomeGrade:
     source: str
 
 
-@dataclass(frozen=True)
-class Rulebook:
+class Rulebook(Struct, frozen=True):
     """Everything that turns a pass into a grade.
 
     ``grades`` runs from best to worst. ``wave_offs`` maps a reason ("technique",

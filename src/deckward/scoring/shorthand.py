@@ -10,9 +10,11 @@ from memory.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
 from statistics import median_low
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.scoring.model import Deviation
 from deckward.scoring.vocabulary import (
@@ -53,8 +55,7 @@ _THROUGH = {
 }
 
 
-@dataclass(frozen=True)
-class Said:
+class Said(Struct, frozen=True):
     """One remark as it is written and said.
 
     ``codes`` are the positions it covers, empty for the whole pass; ``where`` says them in

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 #: intensities in words, from 1 to 3
 INTENSITIES = ("a little", "plain", "a lot")
@@ -12,8 +12,7 @@ _LENGTH = ("ft", "m")
 _RATE = ("fps", "mps")
 
 
-@dataclass(frozen=True)
-class Remark:
+class Remark(Struct, frozen=True):
     """One thing that a rulebook can judge.
 
     ``side`` is the sign of the quantity that the remark is about; ``words`` say it at

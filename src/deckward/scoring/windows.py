@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.passes.model import Pass
 from deckward.scoring.rulebook import PositionBounds, Rulebook
@@ -13,8 +13,7 @@ from deckward.scoring.rulebook import PositionBounds, Rulebook
 _SLOWEST = 5.0
 
 
-@dataclass(frozen=True)
-class Window:
+class Window(Struct, frozen=True):
     """A position as this pass flew it, s; ``landing`` where it ends with first contact."""
 
     bounds: PositionBounds

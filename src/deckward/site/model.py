@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 import numpy as np
+from msgspec import Struct, field
 
 Vector = tuple[float, float, float]
 
 
-@dataclass(frozen=True)
-class Place:
+class Place(Struct, frozen=True):
     """Where a field is: rad, rad, m; ``heading`` of its reference point, true, rad."""
 
     latitude: float
@@ -19,16 +17,14 @@ class Place:
     heading: float
 
 
-@dataclass(frozen=True)
-class Wires:
+class Wires(Struct, frozen=True):
     """Deck-frame x of each wire, aft first, and the height a hook takes it at, m."""
 
     positions: tuple[float, ...]
     height: float
 
 
-@dataclass(frozen=True)
-class Lens:
+class Lens(Struct, frozen=True):
     """The optical landing aid; ``position`` in the deck frame (x fwd, y stbd, z up), m."""
 
     position: Vector
@@ -42,8 +38,7 @@ class Lens:
     window_height: float
 
 
-@dataclass(frozen=True)
-class SiteSigma:
+class SiteSigma(Struct, frozen=True):
     """How well the geometry is known, one standard deviation, m and rad; 0 is exact."""
 
     ramp: Vector = (0.0, 0.0, 0.0)
@@ -52,8 +47,7 @@ class SiteSigma:
     lens: Vector = (0.0, 0.0, 0.0)
 
 
-@dataclass(frozen=True)
-class Site:
+class Site(Struct, frozen=True):
     """A ship or a field.
 
     ``ramp`` is the ramp centre at deck level in the hull frame (x forward, y

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Callable
-from dataclasses import replace
 from itertools import chain
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from deckward.errors import Note
 from deckward.reports.model import SessionReport

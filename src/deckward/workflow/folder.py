@@ -33,8 +33,18 @@ def check(folder: Path) -> None:
 
 def _nearest(folder: Path) -> Path:
     """Return the folder itself, or the nearest one above it that is there."""
-    while not folder.exists() and folder != folder.parent:
-        folder = folder.parent
+    missing: list[str] = []
+    try:
+        while not folder.exists() and folder != folder.parent:
+            missing.append(folder.name)
+            folder = folder.parent
+        for name in missing:
+            # a name that the disk cannot hold shows only in a folder that is there
+            (folder / name).exists()
+    except (OSError, ValueError) as error:
+        raise InputError(
+            f"no folder can have this name: {error}.", file=str(folder), place="out", remedy="Name another."
+        ) from error
     return folder
 
 
@@ -51,9 +61,9 @@ def save(path: Path, text: str) -> Path:
         raise InputError(
             "this file is there already.", file=str(path), remedy="Choose another name, or remove it."
         ) from None
-    except OSError as error:
+    except (OSError, ValueError) as error:
         raise InputError(
-            f"this file cannot be written: {error.strerror}.",
+            f"this file cannot be written: {getattr(error, 'strerror', None) or error}.",
             file=str(path),
             remedy="Choose another place.",
         ) from error

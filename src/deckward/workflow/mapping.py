@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 import msgspec
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward import recordings
 from deckward.errors import InputError, Note
@@ -22,8 +23,7 @@ _MOST_NAMED = 8
 __all__ = ["Choice", "Columns", "Draft", "Question", "columns"]
 
 
-@dataclass(frozen=True)
-class Columns:
+class Columns(Struct, frozen=True):
     """The drafted column map of one recording, and what is open in it."""
 
     draft: Draft
@@ -72,6 +72,26 @@ def columns(recording: str | Path) -> Columns:
     return Columns(recordings.draft_column_map(options.readable(recording)))
 
 
+class Drafts:
+    """Drafts of several recordings: files with the same columns share one, and its answers.
+
+    ``ask`` settles the open questions of a draft; None where nobody is there to answer.
+    """
+
+    def __init__(self, ask: Callable[[Draft], Draft] | None) -> None:
+        self._ask = ask
+        self._made: dict[tuple[tuple[str, ...], bool], Draft] = {}
+
+    def of(self, file: str | Path, *, of_ship: bool) -> Draft:
+        """Give the draft of a file, made now or for an earlier one of its columns."""
+        key = (recordings.names_of_columns(file), of_ship)
+        if key not in self._made:
+            draft = recordings.draft_column_map(file, of_ship=of_ship)
+            asked = draft.questions and self._ask is not None
+            self._made[key] = self._ask(draft) if asked and self._ask is not None else draft
+        return self._made[key]
+
+
 def open_by_draft(
     recording: str | Path,
     ship: str | Path | None,
@@ -79,7 +99,10 @@ def open_by_draft(
     only: str | None,
     origin: tuple[float, float] | None,
     ask: Callable[[Draft], Draft] | None,
-    draft_map: str | Path | None,
+    draft_map: str | Path | None = None,
+    made: Drafts | None = None,
+    whole: bool = False,
+    unknown: InputError | None = None,
 ) -> Recording:
     """Read a recording (and the ship's own) whose names do not tell enough, by drafted maps.
 
@@ -90,15 +113,21 @@ def open_by_draft(
         origin: latitude and longitude of a local plane's origin, rad.
         ask: settles the open questions of a draft; None where nobody is there to answer.
         draft_map: file that the draft is written to, also where questions stay open.
+        made: drafts of earlier recordings, which serve this one where its columns are theirs.
+        whole: draft the recording's map even where its own columns tell enough of the aircraft.
+        unknown: what is wrong with a file in which nothing can be a place, raised then.
 
     Raises:
         InputError: questions stay open; says which. Or it cannot be read by a drafted map either.
     """
     drafts: dict[str, Draft] = {}
+    made = made or Drafts(ask)
     for file, of_ship in ((recording, False), (ship, True)):
-        if file is not None and recordings.needs_column_map(file, of_ship=of_ship):
-            draft = recordings.draft_column_map(file, of_ship=of_ship)
-            drafts[str(file)] = ask(draft) if draft.questions and ask is not None else draft
+        wanted = whole and not of_ship
+        if file is not None and (wanted or recordings.needs_column_map(file, of_ship=of_ship)):
+            drafts[str(file)] = made.of(file, of_ship=of_ship)
+    if unknown is not None and not any(map(_may_be_somewhere, drafts.values())):
+        raise unknown
     if draft_map is not None and drafts:
         folder.save(Path(draft_map), recordings.write_column_map(_joined(list(drafts.values()))))
     for file, draft in drafts.items():
@@ -116,6 +145,49 @@ def open_by_draft(
     )
     notes = [Note("columns-drafted", _told(file, draft.map)) for file, draft in drafts.items()]
     return replace(read, notes=(*notes, *read.notes))
+
+
+def open_foreign(
+    recording: str | Path,
+    ship: str | Path | None,
+    *,
+    column_map: str | Path | ColumnMap | None,
+    only: str | None,
+    origin: tuple[float, float] | None,
+    ask: Callable[[Draft], Draft] | None,
+    draft_map: str | Path | None = None,
+    made: Drafts | None = None,
+    wants_ship: bool = True,
+) -> Recording:
+    """Read a recording by its names or the map given, or where these do not tell enough by a drafted one.
+
+    ``wants_ship`` is whether a ship is looked for among columns of other names where no column of
+    ours tells of one. The other arguments and errors are those of :func:`open_by_draft`.
+    """
+    more: dict[str, Any] = {"only": only, "origin": origin, "ask": ask, "draft_map": draft_map, "made": made}
+    try:
+        read = recordings.open_recording(
+            recording, ship=ship, only=only, column_map=column_map, origin=origin
+        )
+    except recordings.UnknownColumns as unknown:
+        if column_map is not None:
+            raise
+        return open_by_draft(recording, ship, unknown=unknown, **more)
+    left_out = any(note.code == "columns-left-out" for note in read.notes)
+    if column_map is not None or ship is not None or read.ship is not None or not (wants_ship and left_out):
+        return read
+    if not recordings.has_columns(recording):
+        return read
+    found = recordings.draft_column_map(recording)
+    if not any(rule.quantity in ("ship_latitude", "ship_north") for rule in found.map.columns):
+        return read
+    return open_by_draft(recording, ship, whole=True, **more)
+
+
+def _may_be_somewhere(draft: Draft) -> bool:
+    """Whether a column of the drafted file holds a place, or may."""
+    told = {rule.quantity.removeprefix("ship_") for rule in draft.map.columns}
+    return bool(told & {"latitude", "north"}) or any(question.opens for question in draft.questions)
 
 
 def _joined(drafts: list[Draft]) -> ColumnMap:

@@ -3,39 +3,65 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+import numpy as np
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from deckward import aircraft as profiles
 from deckward import recordings
 from deckward import site as sites
+from deckward.aircraft.model import Profile
 from deckward.errors import InputError
 from deckward.foundation import units
 from deckward.foundation.track import Track
 from deckward.passes import measuring
-from deckward.workflow import folder, options
+from deckward.passes.ground import Ground
+from deckward.site.model import Site
+from deckward.workflow import folder, mapping, options
 from deckward.workflow.session import GENERIC_AIRCRAFT, GENERIC_SITE
 
+if TYPE_CHECKING:
+    from deckward.passes.clocks import Clocks
+
+#: an unsure clock that a person should know of, m along the ship's way
+_MUCH = 0.5
 #: what is measured as an angle; all else is a length
 _ANGLES = ("angle",)
 
-SITE_REST = (
-    "Not measured: the lens and the length of the landing area stay as in the file you started from. "
-    "The ramp: park with the nose wheel on its edge, on the centreline, record ten seconds, and give "
-    "that recording with --at-ramp. The lens: park with the nose wheel abreast of it and give that with "
-    "--at-lens; its height and angle are in what the ship's maker tells."
+_RAMP = (
+    "The ramp: park with the nose wheel on its edge, on the centreline, record ten seconds, and give that "
+    "recording with --at-ramp."
 )
-AIRCRAFT_REST = (
-    "Not measured: eye, wheels fore and aft, and how low the hook hangs stay as in the file you started "
-    "from. The eye: sit in the cockpit, read the view point's place against the recorded point where the "
-    "simulator shows it, or stand with the ramp's edge just hidden under the nose and record that. Wheels "
-    "fore and aft: park with the nose wheel, then with the main wheels, on the ramp's edge, ten seconds "
-    "each: --at-ramp, --mains-at-ramp."
+_LENS = (
+    "The lens: park with the nose wheel abreast of it, ten seconds: --at-lens. Its height and angles no "
+    "track shows: they are in what the ship's maker tells, keys lens.position_m and lens.basic_angle_deg."
 )
+_LENS_REST = (
+    "The lens's height and angles no track shows: they are in what the ship's maker tells, keys "
+    "lens.position_m and lens.basic_angle_deg."
+)
+_EYE = (
+    "The eye: sit at the eye point and read the view's place from the recorded point where the simulator "
+    "shows it, key points_m.eye."
+)
+_HOOK = (
+    "How low the hook hangs: from a drawing on the wheels' scale, key points_m.hook; a foot there is sixteen "
+    "along the deck."
+)
+_SPEED = "On speed: its angle of attack, and the bands around it, in [approach]."
+_NOSE = "The nose wheel fore and aft: park with it on the ramp's edge, ten seconds: --at-ramp."
+_MAINS = "The main wheels fore and aft: park with them on the ramp's edge, ten seconds: --mains-at-ramp."
 
 
-@dataclass(frozen=True)
-class Measured:
+def _rest(*open_ones: str) -> str:
+    """Say what stays as it was given, and what to do about each."""
+    return "Not measured, and left as in the file you started from. " + " ".join(open_ones)
+
+
+class Measured(Struct, frozen=True):
     """What was measured: rows of name, value with sigma and evidence; the file's text; what was not.
 
     ``pictures`` are the files of the evidence drawn, none where none were asked for.
@@ -56,8 +82,10 @@ def measure_site(
     at_ramp: str | Path | None = None,
     at_lens: str | Path | None = None,
     map: str | Path | None = None,
+    ask: Callable[[recordings.Draft], recordings.Draft] | None = None,
     only: str | None = None,
     origin: tuple[float, float] | None = None,
+    ship_time_offset_s: float | None = None,
     name: str | None = None,
     out: str | Path | None = None,
 ) -> Measured:
@@ -65,14 +93,19 @@ def measure_site(
 
     Args:
         files: recordings of traps, bolters or rests on her deck.
-        ship: the ship's own recordings: one for each of ``files``, or one for all.
+        ship: the ship's own recordings: one for each of ``files`` (and then for each recording
+            made on a marked spot, in the order of the arguments here), or one for all.
         site: what to start from; a generic ship where not given.
         aircraft: the jet that was flown; a generic one where not given.
         at_ramp: a recording in which the nose wheel stands on the ramp's edge.
         at_lens: one in which it stands abreast of the lens.
-        map: a column map for recordings with names of their own.
+        map: a column map for recordings with names of their own; one is drafted where it is needed
+            and not given.
+        ask: called with a draft that has open questions; returns it with them settled.
         only: take this craft alone.
         origin: (latitude, longitude) in degrees of a local plane's north 0, east 0.
+        ship_time_offset_s: seconds to add to the ship's times where she has recordings of her own;
+            estimated where not given.
         name: what the ship is to be called.
         out: folder for a picture of what was seen and concluded.
 
@@ -87,22 +120,29 @@ def measure_site(
             place="site",
             remedy="Name a ship to start from, or leave --site out.",
         )
-    pairs = _pairs(files, ship, map=map, only=only, origin=origin)
     if out is not None:
         folder.check(Path(out))
-    edge, abreast = (_spot(file, ship, map=map, only=only, origin=origin) for file in (at_ramp, at_lens))
-    found, rows = _about(
-        files, lambda: measuring.measure_site(pairs, start, jet, at_ramp=edge, at_lens=abreast)
+    read = _Reader(ship, map, only, origin, mapping.Drafts(ask), _offset(ship_time_offset_s), start, jet)
+    pairs = read.pairs(files)
+    edge, abreast = read.spots(at_ramp, at_lens)
+    found, rows = options.naming(
+        files[0], lambda: measuring.measure_site(pairs, start, jet, at_ramp=edge, at_lens=abreast)
     )
-    found = replace(found, name=name or _own(start.name), description=_words(files))
-    told = tuple(_row(one) for one in rows)
+    found = replace(found, name=name or _own(start), description=_words(files))
+    found, rows = _less_sure(found, rows, read.doubt)
+    told = (*read.told(), *(_row(one) for one in rows))
     pictures: list[Path] = []
     if out is not None:
         from deckward import reports
         from deckward.passes.evidence import evidence
 
         pictures = reports.draw_site(found, evidence(pairs, found, jet), told, out)
-    return Measured(told, sites.text(found), SITE_REST, tuple(pictures))
+    return Measured(
+        told,
+        sites.text(found),
+        _rest(*([] if at_ramp else [_RAMP]), _LENS_REST if at_lens else _LENS),
+        tuple(pictures),
+    )
 
 
 def measure_aircraft(
@@ -114,8 +154,10 @@ def measure_aircraft(
     at_ramp: str | Path | None = None,
     mains_at_ramp: str | Path | None = None,
     map: str | Path | None = None,
+    ask: Callable[[recordings.Draft], recordings.Draft] | None = None,
     only: str | None = None,
     origin: tuple[float, float] | None = None,
+    ship_time_offset_s: float | None = None,
     name: str | None = None,
     out: str | Path | None = None,
 ) -> Measured:
@@ -134,63 +176,175 @@ def measure_aircraft(
         )
     if out is not None:
         folder.check(Path(out))
-    pairs = _pairs(files, ship, map=map, only=only, origin=origin)
-    nose, mains = (_spot(file, ship, map=map, only=only, origin=origin) for file in (at_ramp, mains_at_ramp))
-    found, rows = _about(
-        files, lambda: measuring.measure_aircraft(pairs, deck, start, at_ramp=nose, mains_at_ramp=mains)
+    read = _Reader(ship, map, only, origin, mapping.Drafts(ask), _offset(ship_time_offset_s), deck, start)
+    pairs = read.pairs(files)
+    nose, mains = read.spots(at_ramp, mains_at_ramp)
+    found, rows = options.naming(
+        files[0], lambda: measuring.measure_aircraft(pairs, deck, start, at_ramp=nose, mains_at_ramp=mains)
     )
-    found = replace(found, name=name or _own(start.name), description=_words(files))
-    told = tuple(_row(one) for one in rows)
+    found = replace(found, name=name or _own(start), description=_words(files))
+    told = (*read.told(), *(_row(one) for one in rows), *_flown_at(pairs, start))
     pictures: list[Path] = []
     if out is not None:
         from deckward import reports
 
         seen = {one.name.removesuffix(" below").removesuffix(" ahead"): one.seen for one in rows}
         pictures = reports.draw_aircraft(found, seen, told, out)
-    return Measured(told, profiles.text(found), AIRCRAFT_REST, tuple(pictures))
+    return Measured(
+        told,
+        profiles.text(found),
+        _rest(*([] if at_ramp else [_NOSE]), *([] if mains_at_ramp else [_MAINS]), _SPEED, _EYE, _HOOK),
+        tuple(pictures),
+    )
 
 
-def _pairs(files, ships, *, map, only, origin) -> list[tuple[Track, Track]]:
-    """Read the recordings as tracks of aircraft and ship."""
-    for file in [*files, *ships, *([map] if map is not None else [])]:
-        options.readable(file)
-    if len(ships) > 1 and len(ships) != len(files):
-        raise InputError(
-            f"{len(files)} recordings and {len(ships)} of the ship.",
-            place="ship",
-            remedy="Give one ship's recording for each, in the same order, or one for all.",
+def _flown_at(pairs: list[tuple[Track, Track]], profile: Profile) -> tuple[tuple[str, str], ...]:
+    """Say at which angle of attack the approaches were flown, where they recorded it."""
+    seen = [float(units.from_si(value, "deg")) for value in measuring.flown_at(pairs)]
+    if not seen:
+        return ()
+    on_speed = float(units.from_si(profile.on_speed, "deg"))
+    many = f"{len(seen)} approach{'es' if len(seen) != 1 else ''}"
+    words = (
+        f"{np.median(seen):.1f} deg angle of attack, {many}; the file says on speed is {on_speed:.1f}: "
+        "if you flew on speed, set approach.on_speed_deg and its bands"
+    )
+    return (("flown at", words),)
+
+
+def _less_sure(found: Site, rows: list[measuring.Quantity], doubt: float):
+    """Widen what hangs on the ship's clock: fore and aft, she may be off by ``doubt`` m."""
+    if doubt <= 0.0:
+        return found, rows
+    x, y, z = found.sigma.ramp
+    wires = float(np.hypot(found.sigma.wires, doubt)) if found.wires is not None else found.sigma.wires
+    sigma = replace(found.sigma, ramp=(round(float(np.hypot(x, doubt)), 3), y, z), wires=round(wires, 3))
+    along = [
+        replace(one, sigma=float(np.hypot(one.sigma, doubt)))
+        if one.name == "ramp" or one.name.startswith("wire ")
+        else one
+        for one in rows
+    ]
+    return replace(found, sigma=sigma), along
+
+
+def _offset(seconds: float | None) -> float | None:
+    return None if seconds is None else options.finite("ship_time_offset_s", seconds)
+
+
+class _Reader(Struct):
+    """Reads recordings as tracks of aircraft and ship on one clock, all of one recorder."""
+
+    ships: Sequence[str | Path]
+    map: str | Path | None
+    only: str | None
+    origin: tuple[float, float] | None
+    drafts: mapping.Drafts
+    offset: float | None
+    site: Site
+    profile: Profile
+    #: what was found of the clocks of each recording with the ship in a file of her own
+    clocks: list[Clocks] = field(default_factory=list)
+    #: of those, how fast the ship goes, m/s
+    speed: float = 0.0
+    #: the ship's recordings that are left for those made on marked spots
+    for_spots: list[str | Path] = field(default_factory=list)
+
+    def pairs(self, files: Sequence[str | Path]) -> list[tuple[Track, Track]]:
+        """Read the recordings that are measured from."""
+        for file in [*files, *self.ships, *([self.map] if self.map is not None else [])]:
+            options.readable(file)
+        if 1 < len(self.ships) < len(files):
+            raise InputError(
+                f"{len(files)} recordings and {len(self.ships)} of the ship.",
+                place="ship",
+                remedy="Give one ship's recording for each, in the same order, or one for all.",
+            )
+        self.for_spots = list(self.ships[len(files) :])
+        found = []
+        for number, file in enumerate(files):
+            ship = None if not self.ships else self.ships[number if len(self.ships) > 1 else 0]
+            found += self._read(file, ship)
+        return found
+
+    def spots(self, *files: str | Path | None) -> list[tuple[Track, Track] | None]:
+        """Read recordings made on marked spots; each takes the next ship's recording that is left."""
+        made = [file for file in files if file is not None]
+        left = self.for_spots
+        if left and len(left) != len(made):
+            raise InputError(
+                f"{len(left)} recordings of the ship are left for {len(made)} made on a marked spot.",
+                place="ship",
+                remedy="Give one for each recording, those on marked spots last, or one for all.",
+            )
+        if made and len(self.ships) > 1 and not left:
+            raise InputError(
+                "the ship's recordings do not reach to those made on a marked spot.",
+                place="ship",
+                remedy="Give one more --ship for each of these, after the others.",
+            )
+        common: list[str | Path | None] = [self.ships[0] if self.ships else None]
+        ships = iter(left or common * len(made))
+        return [
+            None if file is None else self._read(options.readable(file), next(ships))[0] for file in files
+        ]
+
+    def _read(self, file: str | Path, ship: str | Path | None) -> list[tuple[Track, Track]]:
+        place = None if self.origin is None else options.place("origin", self.origin)
+        read = mapping.open_foreign(
+            file, ship, column_map=self.map, only=self.only, origin=place, ask=None, made=self.drafts
         )
-    place = None if origin is None else options.place("origin", origin)
-    pairs = []
-    for number, file in enumerate(files):
-        ship = None if not ships else ships[number if len(ships) > 1 else 0]
-        read = recordings.open_recording(file, ship=ship, only=only, column_map=map, origin=place)
         if read.ship is None:
             raise InputError(
                 "there is no ship in this recording.",
                 file=str(file),
                 remedy="Record her in ship_ columns, or give her own recording with --ship.",
             )
-        pairs += [(track, read.ship) for track in read.aircraft]
-    return pairs
+        pairs = [(track, read.ship) for track in read.aircraft]
+        return pairs if ship is None else [(track, self._on_one_clock(track, boat)) for track, boat in pairs]
+
+    def _on_one_clock(self, track: Track, ship: Track) -> Track:
+        if self.offset is not None:
+            return replace(ship, time=ship.time + self.offset)
+        from deckward.passes import clocks
+
+        found = clocks.offset_on_deck(track, ship, self.site, self.profile)
+        self.clocks.append(found)
+        ground = Ground.at(ship, float(ship.time[0]))
+        way = ground.place(ship)[[0, -1], :2]
+        self.speed = max(
+            self.speed,
+            float(np.hypot(*(way[1] - way[0])) / max(ship.time[-1] - ship.time[0], 1.0)),
+        )
+        return clocks.shift(ship, found)
+
+    @property
+    def doubt(self) -> float:
+        """How far along her way the ship may be off for want of knowing her clock, m, one sigma."""
+        return self.speed * max((one.sigma for one in self.clocks), default=0.0)
+
+    def told(self) -> tuple[tuple[str, str], ...]:
+        """Say in a row what was found of the clocks; none where there is one clock."""
+        if not self.clocks:
+            return ()
+        added = ", ".join(f"{one.offset:+.2f}" for one in self.clocks)
+        sigma = max(one.sigma for one in self.clocks)
+        by = next((one.told_by for one in self.clocks if one.told_by), ())
+        words = f"{added} s added to her times (sigma {sigma:.2f})"
+        words += f", by {' and '.join(by)}" if by else ""
+        if self.doubt > _MUCH:
+            words += (
+                f": {self.doubt:.0f} m along her way, which wires and ramp may be off by; a moving deck "
+                "under a jet at rest ties the clocks, or say what you know with --ship-time-offset-s"
+            )
+        return (("ship's clock", words),)
 
 
-def _spot(file, ships, *, map, only, origin) -> tuple[Track, Track] | None:
-    """Read a recording made on a marked spot."""
-    return None if file is None else _pairs([file], ships[:1], map=map, only=only, origin=origin)[0]
-
-
-def _about(files, work: Callable):
-    try:
-        return work()
-    except InputError as fault:
-        raise InputError(
-            fault.problem, file=fault.file or str(files[0]), place=fault.place, remedy=fault.remedy
-        ) from fault
-
-
-def _own(name: str) -> str:
-    return name if name.startswith("My ") else f"My {name[0].lower()}{name[1:]}"
+def _own(start: Site | Profile) -> str:
+    """Name what is measured after what it started from."""
+    if start.generic:
+        return "My ship" if isinstance(start, Site) else "My jet"
+    return start.name if start.name.startswith("My ") else f"My {start.name[0].lower()}{start.name[1:]}"
 
 
 def _words(files) -> str:

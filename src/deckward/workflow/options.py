@@ -6,11 +6,15 @@ Names in messages are the Python arguments; the command line shows them as its o
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from datetime import UTC, datetime, time
 from pathlib import Path
+from typing import TypeVar
 
 from deckward.errors import InputError
 from deckward.foundation import units
+
+T = TypeVar("T")
 
 REASONS = ("technique", "pattern", "foul-deck", "own")
 
@@ -180,12 +184,26 @@ def readable(path: str | Path) -> Path:
         InputError: there is none, or it is a folder.
     """
     path = Path(path)
-    if path.is_dir():
+    try:
+        folder, there = path.is_dir(), path.exists()
+    except (OSError, ValueError):  # a name that no system takes
+        folder = there = False
+    if folder:
         raise InputError("this is a folder.", file=str(path), remedy="Name one file in it.")
-    if not path.exists():
+    if not there:
         raise InputError(
             "there is no such file.",
             file=str(path),
             remedy="Check the name, and the folder you are in.",
         )
     return path
+
+
+def naming(file: str | Path, work: Callable[[], T]) -> T:
+    """Do some work on what a file held; a fault gets the name of the file where it has none."""
+    try:
+        return work()
+    except InputError as fault:
+        raise InputError(
+            fault.problem, file=fault.file or str(file), place=fault.place, remedy=fault.remedy
+        ) from fault

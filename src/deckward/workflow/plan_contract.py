@@ -169,6 +169,15 @@ class Angle(Object, frozen=True):
     power_pct: float | None
 
 
+class Arrest(Object, frozen=True):
+    """The arrest as a steady pull over the gear's run-out, without the engine's thrust."""
+
+    run_out_ft: float
+    seconds: float
+    mean_g: float
+    energy_ftlb: float
+
+
 class Approach(Object, frozen=True):
     """The approach card."""
 
@@ -187,6 +196,7 @@ class Approach(Object, frozen=True):
     groove_nm: float
     least_wind_kt: float
     least_wind_for: str
+    arrest: Arrest
     limits: list[MassLimit]
     geometry: Geometry
     slips: Slips
@@ -333,6 +343,8 @@ class Launch(Object, frozen=True):
     wanted_end_airspeed_kt: float
     end_airspeed_kt: float | None
     stroke: Stroke | None
+    capacity_pct: float | None
+    least_capacity_pct: float | None
     wind_needed_kt: float | None
     wind_for_least_kt: float | None
     heaviest_lb: float | None
@@ -429,6 +441,8 @@ class Held(Object, frozen=True):
     distance_nm: float
     push_s: float
     push: str
+    ball_s: float
+    ball: str
     ramp_s: float
     ramp: str
     laps: int | None
@@ -459,6 +473,18 @@ class Correction(Object, frozen=True):
     left_s: float
 
 
+class Circuit(Object, frozen=True):
+    """A way round by instruments after a bolter, ball to ball; back on final at ``turn_in_nm``."""
+
+    turn_in_nm: float
+    straight_s: float
+    bank_deg: float
+    downwind_deg: float
+    downwind_s: float
+    bank_in_deg: float
+    trip_s: float
+
+
 class Marshal(Object, frozen=True):
     """The marshal card."""
 
@@ -474,6 +500,7 @@ class Marshal(Object, frozen=True):
     stack: list[Held]
     way_in: list[Gate]
     corrections: list[Correction]
+    again: list[Circuit]
 
 
 class LeftOut(Object, frozen=True):

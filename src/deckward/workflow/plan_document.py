@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from deckward.foundation import units
-from deckward.foundation.units import POUND, STANDARD_GRAVITY
+from deckward.foundation.units import FOOT, POUND, STANDARD_GRAVITY
 from deckward.planning import approach as approaches
 from deckward.planning import fuel as ladders
 from deckward.planning import says
@@ -73,6 +73,12 @@ def _approach(scenario: Scenario, plan: ApproachPlan) -> c.Approach:
         groove_nm=known(plan.groove * plan.planned.closure, "nm"),
         least_wind_kt=known(plan.least_wind, "kt"),
         least_wind_for=plan.least_wind_for,
+        arrest=c.Arrest(
+            run_out_ft=known(plan.arrest.length, "ft"),
+            seconds=known(plan.arrest.seconds),
+            mean_g=known(plan.arrest.acceleration, "g"),
+            energy_ftlb=known(plan.arrest.energy / (POUND * STANDARD_GRAVITY * FOOT)),
+        ),
         limits=[
             c.MassLimit(
                 of=limit.what,

@@ -37,6 +37,8 @@ def launch(scenario: Scenario, plan: LaunchPlan) -> c.Launch:
             seconds=known(stroke.seconds),
             acceleration_g=known(stroke.acceleration, "g"),
         ),
+        capacity_pct=number(shot.capacity, "pct"),
+        least_capacity_pct=number(plan.least_capacity, "pct"),
         wind_needed_kt=number(shot.wind_needed, "kt"),
         wind_for_least_kt=number(shot.wind_for_least, "kt"),
         heaviest_lb=number(shot.heaviest, "lb"),
@@ -150,7 +152,7 @@ def marshal(scenario: Scenario, plan: marshal_plan.MarshalPlan) -> c.Marshal:
         radial_deg=known(held[0].slot.radial, "deg"),
         final_bearing_deg=known(plan.inbound.final_bearing, "deg"),
         interval_s=known(plan.interval),
-        ramp_interval_s=None if len(held) < 2 else known(held[1].touchdown - held[0].touchdown),
+        ramp_interval_s=None if len(held) < 2 else known(plan.ramp_interval),
         mass_lb=known(plan.mass, "lb"),
         stack=[_held(one, of_day=plan.clock) for one in held],
         way_in=[
@@ -171,6 +173,18 @@ def marshal(scenario: Scenario, plan: marshal_plan.MarshalPlan) -> c.Marshal:
             )
             for one in plan.corrections
         ],
+        again=[
+            c.Circuit(
+                turn_in_nm=known(one.turn_in, "nm"),
+                straight_s=known(one.straight),
+                bank_deg=known(one.bank, "deg"),
+                downwind_deg=known(one.downwind_heading, "deg"),
+                downwind_s=known(one.downwind),
+                bank_in_deg=known(one.bank_in, "deg"),
+                trip_s=known(one.trip),
+            )
+            for one in plan.circuits
+        ],
     )
 
 
@@ -183,8 +197,10 @@ def _held(one: marshal_plan.Held, *, of_day: bool) -> c.Held:
         distance_nm=known(one.slot.distance, "nm"),
         push_s=known(one.slot.push),
         push=clock(one.slot.push, of_day=of_day),
-        ramp_s=known(one.touchdown),
-        ramp=clock(one.touchdown, of_day=of_day),
+        ball_s=known(one.ball),
+        ball=clock(one.ball, of_day=of_day),
+        ramp_s=known(one.ramp),
+        ramp=clock(one.ramp, of_day=of_day),
         laps=None if way is None else (0 if laps is None else laps.count),
         lap_s=None if laps is None else known(laps.seconds),
         bank_deg=None if laps is None else known(laps.bank, "deg"),

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import msgspec
+from msgspec import Struct
 
 from deckward import planning
 from deckward.errors import InputError
@@ -17,8 +17,7 @@ from deckward.workflow import folder, options, plan_document
 from deckward.workflow.published import encode
 
 
-@dataclass(frozen=True)
-class Cards:
+class Cards(Struct, frozen=True):
     """A plan; ``files`` names the cards that were written, empty where none were asked for."""
 
     plan: Plan

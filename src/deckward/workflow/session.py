@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any
 
 import msgspec
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward import aircraft as profiles
 from deckward import explanation, passes, recordings, scoring
@@ -21,7 +22,7 @@ from deckward.foundation.track import Track
 from deckward.recordings import Recording
 from deckward.reports.model import PassReport, SessionReport
 from deckward.site.model import Site
-from deckward.workflow import contract, folder, options
+from deckward.workflow import contract, folder, mapping, options
 from deckward.workflow.published import encode
 
 if TYPE_CHECKING:
@@ -32,10 +33,10 @@ if TYPE_CHECKING:
     from deckward.planning.scenario import Scenario
     from deckward.scoring.rulebook import Rulebook
 
-T = TypeVar("T")
-
 #: the word for a ship that nobody recorded
 FITTED = "fitted"
+#: a profile or site known no better than this is told of: rad of on-speed angle, m fore and aft
+_VAGUE_SPEED, _VAGUE_LENS = units.to_si(0.5, "deg"), 5.0
 #: what a debrief takes where no site, aircraft or rulebook is named
 GENERIC_SITE = "generic-ship"
 GENERIC_AIRCRAFT = "generic-jet"
@@ -49,8 +50,7 @@ _NO_ODDS = (
 )
 
 
-@dataclass(frozen=True)
-class Debrief:
+class Debrief(Struct, frozen=True):
     """What came of one recording.
 
     ``report`` is everything that the screen and the pages show; ``pages`` names the files
@@ -161,28 +161,30 @@ def debrief(
 
     say("reading")
     craft = None if fitted else ship
-    try:
-        read = recordings.open_recording(recording, ship=craft, only=only, column_map=map, origin=place)
-    except recordings.UnknownColumns:
-        if map is not None:
-            raise
-        from deckward.workflow.mapping import open_by_draft
-
-        read = open_by_draft(recording, craft, only=only, origin=place, ask=ask, draft_map=draft_map)
+    read = mapping.open_foreign(
+        recording,
+        craft,
+        column_map=map,
+        only=only,
+        origin=place,
+        ask=ask,
+        draft_map=draft_map,
+        wants_ship=not (deck.is_field or course or fitted),
+    )
     boat = None if deck.is_field else course(read) if course else read.ship
     found_ship: list[Note] = []
     if fitted:
         say("fitting the ship")
         from deckward.passes import fitted_ship
 
-        steady = _about(str(recording), lambda: fitted_ship.fit_ship(read.aircraft, deck, jet))
+        steady = options.naming(recording, lambda: fitted_ship.fit_ship(read.aircraft, deck, jet))
         boat, deck = steady.track, fitted_ship.known_to(steady, deck)
         found_ship = [steady.note()]
 
     say("finding the passes")
     found = [
-        _about(
-            str(recording),
+        options.naming(
+            recording,
             partial(
                 passes.find,
                 track,
@@ -354,16 +356,6 @@ def _otherwise(changes: Sequence[str]) -> Callable[[Pass, Rulebook], tuple[WhatI
     return lambda flown, rules: what_if.what_if(flown, rules, asked)
 
 
-def _about(file: str, work: Callable[[], T]) -> T:
-    """Do some work on what a file held; a fault gets the name of the file."""
-    try:
-        return work()
-    except InputError as fault:
-        raise InputError(
-            fault.problem, file=fault.file or file, place=fault.place, remedy=fault.remedy
-        ) from fault
-
-
 def _launches(track: Track, boat, deck: Site, found: passes.Found) -> list[explanation.Launch | None]:
     """Return the launch that led to each pass of one craft, None where none is on record."""
     if not found.passes:
@@ -401,6 +393,23 @@ def _generic_notes(site: Site, aircraft: Profile) -> list[Note]:
                 "generic-aircraft",
                 f"Measured with the points of {aircraft.name}, with wide sigmas. Give --aircraft with "
                 "the jet you flew (deckward aircraft).",
+            )
+        )
+    elif aircraft.sigma.on_speed >= _VAGUE_SPEED:
+        known = f"{units.from_si(aircraft.sigma.on_speed, 'deg'):.1f} deg"
+        notes.append(
+            Note(
+                "vague-on-speed",
+                f"The file of {aircraft.name} knows its on-speed angle of attack to {known} only: fast and "
+                "slow are as unsure. Set approach.on_speed_deg, its bands, and sigma.on_speed_deg to match.",
+            )
+        )
+    if not site.generic and site.sigma.lens[0] >= _VAGUE_LENS:
+        notes.append(
+            Note(
+                "vague-lens",
+                f"The file of {site.name} knows where the lens is to {site.sigma.lens[0]:.0f} m only, and "
+                "its angles may be a guess: the ball is as unsure. Set [lens], and sigma.lens_m to match.",
             )
         )
     return notes

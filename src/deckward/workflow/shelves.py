@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from deckward import aircraft as profiles
 from deckward import planning, scoring
@@ -15,8 +16,7 @@ from deckward.planning.scenario import Scenario
 from deckward.scoring.rulebook import Rulebook
 
 
-@dataclass(frozen=True)
-class Shelf:
+class Shelf(Struct, frozen=True):
     """Bundled documents of one kind, and the words to show one."""
 
     command: str

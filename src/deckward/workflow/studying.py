@@ -5,11 +5,11 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import msgspec
+from msgspec import Struct
 
 from deckward import aircraft as profiles
 from deckward import prediction
@@ -37,8 +37,7 @@ _STILL = (0, 1)
 Values = float | str | Sequence[float | str]
 
 
-@dataclass(frozen=True)
-class Studied:
+class Studied(Struct, frozen=True):
     """A study; ``files`` names what was written, the page first, empty where nothing was asked for."""
 
     report: StudyReport

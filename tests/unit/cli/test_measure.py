@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from deckward import aircraft, site, workflow
 from deckward.cli import main
+from deckward.errors import InputError
 from support.analytic_pass import DECK, DEGREE, JET, AnalyticPass, Flight, Ship
 from support.approach import save
 
@@ -93,10 +94,30 @@ def test_what_was_seen_is_drawn(desk, capsys, what):
 
 def test_the_ship_may_have_files_of_her_own(desk):
     rows = [
-        workflow.measure_site(files, ship=ships, site="start.toml", aircraft="jet.toml").rows
-        for files, ships in ((["alone.csv"], ["ship.csv"]), (["4.csv"], []))
+        workflow.measure_site(
+            files, ship=ships, site="start.toml", aircraft="jet.toml", ship_time_offset_s=offset
+        ).rows
+        for files, ships, offset in ((["alone.csv"], ["ship.csv"], 0.0), (["4.csv"], [], None))
     ]
     assert rows[0] == rows[1]
+
+
+def test_a_clock_that_nothing_ties_is_told_and_widens_what_hangs_on_it(desk):
+    """A ship on an even keel ties no clocks: her way in one sigma of them goes into wires and ramp."""
+    given = {"ship": ["ship.csv"], "site": "start.toml", "aircraft": "jet.toml"}
+    known, loose = (
+        workflow.measure_site(["alone.csv"], **given, ship_time_offset_s=offset) for offset in (0.0, None)
+    )
+    rows = dict(loose.rows)
+    assert "--ship-time-offset-s" in rows["ship's clock"]
+    sure, unsure = (float(text.split("wires_m = ")[1].split()[0]) for text in (known.text, loose.text))
+    assert unsure > sure + 5.0
+
+
+def test_ships_files_that_do_not_reach_to_a_marked_spot_are_told(desk):
+    for ships in (["ship.csv"] * 2, ["ship.csv"] * 4):
+        with pytest.raises(InputError, match="marked spot"):
+            workflow.measure_site(["alone.csv"] * 2, ship=ships, at_ramp="alone.csv", aircraft="jet.toml")
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 
 import pytest
 from msgspec import inspect
@@ -96,6 +97,7 @@ TYPED = {
     "--launch-catapult-mass-lb": "12000,24000",
     "--launch-catapult-end-speed-kt": "150,124",
     "--launch-catapult-stroke-ft": "300",
+    "--launch-catapult-capacity-pct": "90",
     "--pattern-initial-altitude-ft": "800",
     "--pattern-initial-airspeed-kt": "300",
     "--pattern-initial-nm": "3",
@@ -113,6 +115,7 @@ TYPED = {
     "--marshal-interval-s": "60",
     "--marshal-airspeed-kt": "250",
     "--marshal-leg-s": "60",
+    "--marshal-turn-in-nm": "7",
 }
 # two ways to tell one thing: not in one command
 EITHER = [
@@ -186,6 +189,49 @@ def test_single_cards_come_alone_in_any_order_of_words(capsys):
     assert document["wind"]["recovery"]["exact"] is False
 
 
+#: what each card is called, and enough facts for it to be typed without a file
+ALONE = {
+    "launch": ("LAUNCH", ["--aircraft", "sandlark", "--fuel-lb", "3000"]),
+    "wind": ("WIND AND COURSE", ["--wind-from-deg", "240", "--wind-speed-kt", "18"]),
+    "marshal": ("MARSHAL AND WAY IN",
+                ["--aircraft", "sandlark", "--wind-from-deg", "240", "--wind-speed-kt", "18"]),
+    "pattern": ("DAY PATTERN",
+                ["--aircraft", "sandlark", "--wind-from-deg", "240", "--wind-speed-kt", "18"]),
+    "approach": ("APPROACH NUMBERS", ["--aircraft", "sandlark"]),
+    "fuel": ("FUEL", ["--aircraft", "sandlark", "--fuel-lb", "3000", "--divert-bearing-deg", "90",
+                      "--divert-distance-nm", "40"]),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("card", ALONE)
+def test_each_card_comes_alone_from_a_scenario_and_from_options(card, capsys):
+    title, facts = ALONE[card]
+    others = [name for other, (name, _) in ALONE.items() if other != card]
+    for words in (["plan", card, "lantern-evening"], ["plan", card, *facts]):
+        assert main(words) == 0
+        said = capsys.readouterr().out
+        heads = [line for line in said.splitlines() if line.startswith(tuple([title, *others]))]
+        assert len(heads) == 1 and heads[0].startswith(title)
+        for part in ("Limits", "To know", "Worked out from", "licensed people"):
+            assert part in said
+    assert main(["plan", card, *facts, "--json"]) == 0
+    document = json.loads(capsys.readouterr().out)
+    assert [name for name in ALONE if document[name] is not None] == [card]
+    assert document[card]["says"]["inputs"] and document[card]["says"]["limits"]
+
+
+def test_a_wind_too_light_for_the_angle_explains_its_compromise(capsys):
+    """3 kt of wind and a deck 9 deg off the keel: 25 sin 9 = 3.9 kt would be needed (worked by hand)."""
+    assert main(["plan", "wind", "thistledown"]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "The wanted wind cannot be had. Nearest: 24.9 kt down, 0.9 kt across from starboard." in said
+    assert (
+        "25.0 kt down a landing area 9.0 deg off her keel needs 3.9 kt of true wind or more: there is less"
+        in said
+    )
+    assert "With the least crosswind: 030 at 19.8 kt" in said
+
+
 def test_typed_facts_answer_without_a_file(capsys):
     words = [
         "plan",
@@ -207,9 +253,18 @@ def test_typed_facts_answer_without_a_file(capsys):
 def test_a_jet_too_heavy_says_how_much_must_go(capsys):
     assert main(["plan", "fuel", "approach", "full-creel"]) == 0
     said = " ".join(capsys.readouterr().out.split())
-    assert "Out of limits: landing mass 3,040 lb over (aircraft)" in said
-    assert "3,040 lb must go before the pass" in said
-    assert "321 lb more than the landing mass allows" in said
+    come = int(re.search(r"comes to the ball with ([\d,]+) lb", said)[1].replace(",", ""))
+    may = int(re.search(r"and may have ([\d,]+) lb", said)[1].replace(",", ""))
+    need = int(re.search(r"3 looks need ([\d,]+) lb at the ball", said)[1].replace(",", ""))
+    # the file's 15,900 kg less 12,701 kg of jet, six rounds of 510 lb and two racks of 220 lb
+    assert may == pytest.approx((15_900 - 12_701) / 0.45359237 - 6 * 510 - 2 * 220, abs=1)
+    over = f"{come - may:,}"
+    assert come - may > 2000
+    assert f"Out of limits: landing mass {over} lb over (aircraft)" in said
+    assert f"{over} lb must go before the pass" in said
+    assert f"{over} lb too much to land" in said and "min of holding burns it, or dump it" in said
+    found = re.search(r"([\d,]+) lb more than the landing mass allows", said)
+    assert int(found[1].replace(",", "")) == pytest.approx(need - may, abs=1)
 
 
 def test_files_are_written_and_told(tmp_path, monkeypatch, capsys):

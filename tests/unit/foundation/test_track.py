@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
-
 import numpy as np
 import pytest
 
@@ -30,7 +28,7 @@ def test_it_keeps_a_copy_of_what_it_is_given():
 
 def test_nothing_in_it_can_be_changed():
     one = track()
-    with pytest.raises(dataclasses.FrozenInstanceError):
+    with pytest.raises(AttributeError):
         one.who = "two"
     with pytest.raises(ValueError, match="read-only"):
         one["up"][0] = 1.0

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from deckward.passes import find
 from deckward.passes.model import Pass
@@ -24,6 +23,14 @@ def debrief(flight: Flight, *, rate: float = 10.0, until: float | None = None, s
         ship = None
     else:
         own, ship = flown.in_a_plane(flown.times(rate))
+    # the vane of these flights does not see the deck: after contact it would contradict the height
+    own = (
+        own.with_channels(
+            angle_of_attack=np.where(own.time < flown.contact.time, own["angle_of_attack"], np.nan)
+        )
+        if until and flown.contact
+        else own
+    )
     own = own.between(-1e9 if since is None else since, 1e9 if until is None else until)
     found = find(own, ship=ship, site=flight.site, aircraft=flight.jet)
     assert len(found.passes) <= 1

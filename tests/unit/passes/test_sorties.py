@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from deckward.passes import find
 from support.analytic_pass import DECK, JET, KNOT, ROUGH, Flight

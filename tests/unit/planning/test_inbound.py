@@ -12,9 +12,10 @@ from deckward.errors import InputError
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE
 from deckward.planning import inbound, marshal, pattern
 from deckward.planning.steaming import Steaming
+from support.wishes import aim_at
 
 THERE = Steaming(200 * DEGREE, 12 * KNOT, 238 * DEGREE, 17 * KNOT, 9 * DEGREE)
-AIM = pattern.aim_at(site.load("wintermere"), aircraft.load("sandlark"))
+AIM = aim_at(site.load("wintermere"), aircraft.load("sandlark"))
 ON_SPEED = pattern.Trimmed(125 * KNOT, 8 * DEGREE)
 GIVEN = inbound.Descent(THERE, ON_SPEED, AIM, wind_at=planning.load("lantern-evening").wind_at)
 SLOT = marshal.stack(1, steaming=THERE)[0]

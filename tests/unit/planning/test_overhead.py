@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from itertools import pairwise
 
 import pytest
+from msgspec.structs import replace
 
 from deckward import aircraft, site
 from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE
 from deckward.planning import again, overhead, pattern
 from deckward.planning.reversal import left_over, reverse
 from deckward.planning.steaming import Steaming
-from support.wishes import USUAL
+from support.wishes import USUAL, aim_at
 
 THERE = Steaming(200 * DEGREE, 12 * KNOT, 238 * DEGREE, 17 * KNOT, 9 * DEGREE)
 CALM = Steaming(0.0, 0.0, 0.0, 0.0)
-AIM = pattern.aim_at(site.load("wintermere"), aircraft.load("sandlark"))
+AIM = aim_at(site.load("wintermere"), aircraft.load("sandlark"))
 SOLVER = pattern.Solver(USUAL, THERE, pattern.Trimmed(125 * KNOT, 8 * DEGREE), AIM)
 PLAN = SOLVER.plan(28 * DEGREE)
 

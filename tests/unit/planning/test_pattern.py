@@ -13,7 +13,7 @@ from deckward.foundation.units import DEGREE, FOOT, KNOT, NAUTICAL_MILE
 from deckward.planning import pattern, slips
 from deckward.planning.steaming import Steaming
 from support import point_mass
-from support.wishes import wanted
+from support.wishes import aim_at, wanted
 
 SANDLARK = aircraft.load("sandlark")
 SHIP = site.load("wintermere")
@@ -50,7 +50,7 @@ def solve(wish=None, there=None, flown=None):
         wish or wanted(),
         steaming=there or steaming(),
         on_speed=on_speed(flown),
-        aim=pattern.aim_at(SHIP, SANDLARK),
+        aim=aim_at(SHIP, SANDLARK),
     )
 
 
@@ -119,7 +119,7 @@ def test_flown_by_forces_the_plan_rolls_out_in_the_groove(wish, wind):
     plan = solve(wish, there, flown)
     end, (ahead, right) = fly(plan, there, flown)
     assert abs(right) < 30.0
-    seconds = (pattern.aim_at(SHIP, SANDLARK).ahead - ahead) / plan.groove.closure
+    seconds = (aim_at(SHIP, SANDLARK).ahead - ahead) / plan.groove.closure
     assert seconds == pytest.approx(wish.groove, abs=1.0)
     heading = plan.checkpoint("groove").heading
     assert abs(math.remainder(end.heading - heading, 2 * math.pi)) < 2.5 * DEGREE
@@ -169,7 +169,7 @@ def test_holding_speed_needs_less_room_than_holding_angle_of_attack():
 
 def test_slips_fall_on_the_side_that_a_pilot_knows():
     flown, there = jet(), steaming()
-    solver = pattern.Solver(wanted(), there, on_speed(flown), pattern.aim_at(SHIP, SANDLARK))
+    solver = pattern.Solver(wanted(), there, on_speed(flown), aim_at(SHIP, SANDLARK))
     plan = solver.plan(28 * DEGREE)
     close, wide, more, less = slips.usual(solver, plan)
     # nothing else moves the roll-out across than the distance that was missed

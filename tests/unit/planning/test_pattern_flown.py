@@ -12,7 +12,7 @@ from deckward.environment import atmosphere
 from deckward.foundation.units import DEGREE, KNOT
 from deckward.planning import pattern
 from deckward.planning.steaming import Steaming
-from support.wishes import wanted
+from support.wishes import aim_at, wanted
 
 SHIP = site.load("wintermere")
 G = 9.80665
@@ -83,7 +83,7 @@ def test_roll_out_lands_in_the_groove(name, mass, wind):
     course, ship_kt, wind_from, wind_kt = wind
     there = Steaming(course * DEGREE, ship_kt * KNOT, wind_from * DEGREE, wind_kt * KNOT, SHIP.angle)
     level = prediction.trim(model, path=0.0).true_airspeed
-    aim = pattern.aim_at(SHIP, profile)
+    aim = aim_at(SHIP, profile)
     plan = pattern.solve(wanted(), steaming=there, on_speed=pattern.Trimmed(level, profile.on_speed), aim=aim)
     end = fly(model, plan, there)
     assert abs(end.y) < 30.0

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from deckward.errors import InputError
-from deckward.foundation.units import KNOT, NAUTICAL_MILE
+from deckward.foundation.units import FOOT, KNOT, NAUTICAL_MILE
 from deckward.planning import bundled, load, says_flying
 from deckward.planning.plan import CARDS, make
 
@@ -88,12 +87,42 @@ def test_fuel_takes_the_times_of_pattern_and_way_in(evening):
     assert burn.inbound_seconds == pytest.approx(day.inbound - ball, abs=1.0)
 
 
-def test_by_night_the_way_in_is_the_marshals_and_a_trip_is_common_practice():
+def test_the_first_ball_of_the_ladder_is_the_one_of_the_stack_and_of_the_pattern(evening):
+    """By day 3/4 nm before the first ramp crossing; by night and in cloud the stack's own, to the second."""
+    ball = EVENING.recovery.time - 0.75 * NAUTICAL_MILE / evening.pattern.pattern.groove.closure
+    assert evening.fuel.ball.time == pytest.approx(ball, abs=0.05)
+    # the stack, asked for by day, comes to the same second
+    assert evening.marshal.held[0].ball == pytest.approx(ball, abs=1.0)
+    for weather in (
+        replace(EVENING.weather, night=True),
+        replace(EVENING.weather, ceiling=1500 * FOOT),
+    ):
+        for wish in (EVENING.marshal, replace(EVENING.marshal, push=18 * 3600.0 + 600.0)):
+            made = make(replace(EVENING, weather=weather, marshal=wish))
+            held = made.marshal.held
+            assert made.fuel.ball.time == pytest.approx(held[0].ball, abs=0.05)
+            leave = next(event for event in made.fuel.events if event.name == "leave the stack")
+            assert leave.time == pytest.approx(held[0].slot.push, abs=0.05)
+            # each flight's last aircraft: the fourth, the sixth and the eighth of the stack
+            last = [held[k].ball for k in (3, 5, 7)]
+            assert [one.ball for one in made.fuel.flights] == pytest.approx(last, abs=0.05)
+
+
+def test_by_night_way_in_and_trip_are_the_stacks():
     dark = replace(EVENING, weather=replace(EVENING.weather, night=True))
     made = make(dark)
-    assert made.fuel.burn.usual == ("trip",)
-    ball = made.marshal.inbound.gate("ball").time
-    assert made.fuel.burn.inbound_seconds == pytest.approx(ball, abs=1.0)
+    assert made.fuel.burn.usual == ()
+    night = made.marshal
+    assert made.fuel.burn.inbound_seconds == pytest.approx(night.inbound.gate("ball").time, abs=0.1)
+    # a bolter takes the next gap between others' balls after its own trip
+    gap = night.held[1].ball - night.held[0].ball
+    assert 0.0 <= made.fuel.burn.trip_seconds - night.circuits[0].trip < gap
+    assert made.fuel.burn.trip_seconds == pytest.approx(
+        gap * round(made.fuel.burn.trip_seconds / gap), abs=0.01
+    )
+    alone = replace(dark, flights=(replace(EVENING.flights[0], count=1, crews=()),))
+    alone = make(alone)
+    assert alone.fuel.burn.trip_seconds == pytest.approx(alone.marshal.circuits[0].trip, abs=0.1)
 
 
 def test_told_times_go_before_solved_ones():
@@ -106,12 +135,12 @@ def test_ramp_times_wider_than_the_pushes_are_told(evening):
     said = says_flying.night(EVENING, evening.marshal)
     text = next(note.text for note in said.notes if note.code == "ramp-interval")
     held = evening.marshal.held
-    assert f"{held[1].touchdown - held[0].touchdown:.0f} s apart" in text
+    assert f"{held[1].ramp - held[0].ramp:.0f} s apart" in text
     # at the interval that is offered instead the ramp times are the wanted 60 s apart
     push = float(text.rsplit("push ", 1)[1].split()[0])
     quick = replace(EVENING, marshal=replace(EVENING.marshal, interval=push))
     held = make(quick, ["marshal"]).marshal.held
-    assert held[1].touchdown - held[0].touchdown == pytest.approx(60.0, abs=1.0)
+    assert held[1].ramp - held[0].ramp == pytest.approx(60.0, abs=1.0)
 
 
 def test_a_jet_too_near_its_fix_is_told_the_speed_that_is_on_time():

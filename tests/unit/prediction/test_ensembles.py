@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import fields
 
 import numpy as np
 import pytest
@@ -28,8 +27,8 @@ from support.predicted import DT, NOBODY, STEADY_HANDS, made, rough_day
 
 def same(one: Passes, other: Passes, tolerance=0.0):
     return all(
-        np.allclose(getattr(one, f.name), getattr(other, f.name), rtol=0, atol=tolerance, equal_nan=True)
-        for f in fields(Passes)
+        np.allclose(getattr(one, name), getattr(other, name), rtol=0, atol=tolerance, equal_nan=True)
+        for name in Passes.__struct_fields__
     )
 
 

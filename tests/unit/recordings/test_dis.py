@@ -389,9 +389,12 @@ def test_what_happens_between_updates_follows_from_the_motion_sent(tmp_path, alg
     assert np.diff(track.time).max() <= 0.1 + 1e-6
     assert [note.code for note in recording.notes] == ["dead-reckoned"]
     when = track.time - START
-    off = (track["altitude"] - np.interp(when, truth["time"], truth["altitude"])) / track.sigma["altitude"]
-    assert np.abs(track["altitude"] - np.interp(when, truth["time"], truth["altitude"])).max() < 0.5
-    assert np.std(off) < 1.5
+    off = track["altitude"] - np.interp(when, truth["time"], truth["altitude"])
+    assert np.abs(off).max() < 0.5
+    put_in = track.doubt["up"] > 0.0
+    assert put_in.sum() > 0.8 * len(track)
+    assert np.sqrt(np.mean((off[put_in] / track.doubt["up"][put_in]) ** 2)) < 1.5
+    assert np.abs(off[~put_in]).max() < 1e-3
     for quantity in ("latitude", "longitude"):
         off = (track[quantity] - np.interp(when, truth["time"], truth[quantity])) * 6.4e6
         assert np.abs(off).max() < 0.5, quantity
@@ -474,13 +477,13 @@ def test_two_million_states_a_second_are_decoded():
     )
     assert states["location"][-1] == pytest.approx(PLACE)
     assert states["marking"][77] == b"Wren"
-    assert 200_000 / best > 1e6  # half of what it does, for a machine that is busy
+    assert 200_000 / best > 1e6  # half of the aim, in CPU time, for a machine that is busy
 
 
 def _timed(work) -> float:
-    start = time.perf_counter()
+    start = time.process_time()
     work()
-    return time.perf_counter() - start
+    return time.process_time() - start
 
 
 def test_guessing_is_not_fooled_by_text():

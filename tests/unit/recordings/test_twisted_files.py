@@ -8,7 +8,7 @@ from deckward.recordings import draft_column_map
 from support.foreign_files import file_named, file_of, names
 from support.foreign_strangers import STRANGERS
 from support.foreign_twists import twisted
-from support.foreign_verdicts import answered, misread, verdict
+from support.foreign_verdicts import answered, misread, talked, unread, verdict
 
 
 @pytest.mark.parametrize("seed", range(70))
@@ -31,14 +31,8 @@ def test_a_strangers_file_is_never_read_wrongly_in_silence(name, base, tmp_path)
 def test_where_no_name_tells_the_place_the_columns_are_asked_for(name, tmp_path):
     file = file_named(name, STRANGERS, rate="10")
     draft = draft_column_map(file.write(tmp_path))
-    asked = [question.question for question in draft.questions]
-    assert [
-        q for q in ("latitude", "longitude", "altitude") if any(f"holds the {q}?" in a for a in asked)
-    ] == [
-        "latitude",
-        "longitude",
-        "altitude",
-    ]
+    asked = [question.opens for question in draft.questions if question.opens]
+    assert asked == ["latitude", "longitude", "altitude"]
     done = answered(file, draft)
     place = [w.header for w in file.wanted if w.quantity in ("latitude", "longitude", "altitude")]
     assert not any(rule.asked for rule in done.map.columns)
@@ -62,3 +56,63 @@ def test_west_and_left_counted_up_under_plain_names_are_asked_about(tmp_path):
     draft = draft_column_map(path)
     assert {"lon", "hdg", "bank"} <= {name for q in draft.questions for name in q.columns}
     assert misread(file, answered(file, draft)) == []
+
+
+#: words of no language, for what a column holds; the ship's carry one more
+NONSENSE = """
+nonsense words
+how sep=, rate=10
+zorba => time s
+plim => latitude deg
+quast => longitude deg
+hurv => altitude ft
+nemp => heading deg
+trilg => pitch deg
+wobb => roll deg
+szarn => angle_of_attack deg
+gnool plim => ship_latitude deg
+gnool quast => ship_longitude deg
+gnool hurv => ship_altitude ft
+gnool nemp => ship_heading deg
+
+nonsense in radians
+how sep=; dec=, rate=10
+zz1 => time s
+vrilk_a => latitude rad
+vrilk_b => longitude rad
+vrilk_c => altitude m
+vrilk_d => heading rad
+vrilk_e => pitch rad
+vrilk_f => roll rad
+
+nonsense that counts the other way
+how sep=, rate=10
+torpel => time s
+mu1 => latitude deg
+mu2 => longitude deg
+mu3 => altitude ft
+mu4 => heading deg
+mu5 => pitch deg -
+mu6 => roll deg -
+"""
+
+
+@pytest.mark.parametrize("base", ["pattern", "straight"])
+@pytest.mark.parametrize("name", names(NONSENSE))
+def test_words_of_no_language_are_learnt_from_the_answers(name, base, tmp_path):
+    """After latitude, longitude and altitude are told, the ship and the rest follow with few questions."""
+    file = file_named(name, NONSENSE, rate="10", base=base)
+    draft = draft_column_map(file.write(tmp_path))
+    assert [question.opens for question in draft.questions] == ["latitude", "longitude", "altitude"]
+    done = talked(file, draft)
+    assert misread(file, done) == []
+    assert unread(file, done) == []
+    assert sum((rule.why or "").startswith("answered") for rule in done.map.columns) <= 7
+
+
+@pytest.mark.parametrize("name", ["no words at all", "japanese", "flight test parameter codes"])
+def test_a_talk_about_unknown_words_ends_with_what_was_flown(name, tmp_path):
+    file = file_named(name, STRANGERS, rate="10")
+    done = talked(file, draft_column_map(file.write(tmp_path)))
+    assert misread(file, done) == []
+    assert unread(file, done) == []

@@ -8,13 +8,14 @@ import zlib
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from deckward import planning
 from deckward.errors import InputError
 from deckward.foundation.units import KNOT
 from deckward.planning.plan import CARDS, make
-from deckward.reports import cards, palette
-from deckward.reports.cards import bundle, wind
+from deckward.reports import cards, palette, typeface
+from deckward.reports.cards import bundle, columns, wind
 from deckward.reports.caution import CAUTION
 
 
@@ -103,6 +104,65 @@ def test_each_card_has_a_page_of_its_own(name):
         assert len(re.findall(rb"/Type\s*/Page\b", text)) == len(made)
 
 
+@pytest.mark.parametrize("name", planning.bundled())
+def test_each_page_has_the_caution_and_type_that_can_be_read(name):
+    """Tables of 6.6 points and more on a kneeboard card, and the caution at the foot of each."""
+    plan = make(planning.load(name))
+    made = cards.make(plan)
+    for paper in bundle.PAPERS:
+        sheet = bundle._sheet(plan, made, paper)
+        assert sheet.told("caution") == [card.title for card in made]
+        sizes = [bundle.SIZES[k] for k in sheet.told("size")]
+        assert min(sizes) * 7.8 >= 6.6
+
+
+@pytest.mark.parametrize("name", planning.bundled())
+def test_large_numbers_stand_apart(name):
+    """Number to number there is always more than the widest space of their type (a third of an em)."""
+    plan = make(planning.load(name))
+    for card in cards.make(plan):
+        widths = [
+            max(
+                typeface.width(one.value, 19.0, bold=True) + typeface.width(f" {one.unit}", 7.5),
+                typeface.width(one.what, 6.6),
+                typeface.width(one.remark, 6.6),
+            )
+            for one in card.figures
+        ]
+        room = 125.7 / 25.4 * 72.0
+        # what is left between them, at the size that the card is set in
+        left = (room / 1.0 - 0.95 * sum(widths)) / (len(widths) - 1)
+        assert left >= 19.0 / 3.0, card.key
+
+
+@pytest.mark.parametrize("name", planning.bundled())
+def test_tables_are_all_there_once_and_fit_side_by_side(name):
+    for card in cards.make(make(planning.load(name))):
+        for size in bundle.SIZES:
+            rows = columns.arrange(card.tables, size)
+            assert sorted(k for row in rows for one in row for k in one["tables"]) == list(
+                range(len(card.tables))
+            )
+            for row in rows:
+                assert all(one["tables"] == sorted(one["tables"]) for one in row)
+                total = sum(one["width"] for one in row) + columns.GUTTER * size * (len(row) - 1)
+                assert total == pytest.approx(columns.WIDTH)
+
+
+@pytest.mark.parametrize("name", planning.bundled())
+def test_each_answer_says_its_inputs_its_limits_and_what_binds(name):
+    for card in cards.make(make(planning.load(name))):
+        said = card.says
+        assert said.inputs and said.limits
+        # the verdict names what binds, or what is missed, or that the wanted wind cannot be had
+        binds = said.binds
+        assert binds is not None
+        missed = [limit for limit in said.limits if not limit.kept]
+        assert binds.what in card.verdict or "cannot be had" in card.verdict
+        assert all(limit.what in card.verdict for limit in missed)
+        assert card.ok == (not missed)
+
+
 def test_a_card_with_too_much_to_say_is_still_one_page():
     flights = [{"name": f"flight of a long name {k}", "count": 2, "fuel_lb": 900} for k in range(16)]
     legs = [{"name": f"leg of a long name {k}", "minutes": 3} for k in range(16)]
@@ -176,6 +236,30 @@ def test_the_triangle_of_winds_is_to_scale(evening):
         x1, y1, x2, y2 = tails[ink]
         length = np.hypot(x2 - x1, y2 - y1) + 6 + 2.2 * width
         assert length == pytest.approx(speed * scale, abs=0.1)
+
+
+def test_the_launch_has_its_own_triangle(evening):
+    """Its three arrows close, and the felt one is as long against the true one as the winds are."""
+    drawn = wind.draw(evening.scenario, evening.wind).render()
+    lines = {
+        ink: np.array([float(v) for v in ends])
+        for *ends, ink, width in re.findall(
+            r'<line x1="([\d.]+)" y1="([\d.]+)" x2="([\d.]+)" y2="([\d.]+)" '
+            r'stroke="var\(--([a-z-]+)\)" stroke-width="([\d.]+)"',
+            drawn,
+        )
+        if width in ("1.8", "2", "3")
+    }
+    chosen = evening.wind.launch.answer.chosen
+    lengths = {ink: np.hypot(*(at[2:] - at[:2])) for ink, at in lines.items()}
+    heads = {"green": 6 + 2.2 * 1.8, "amber-ink": 6 + 2.2 * 2.0, "ink": 6 + 2.2 * 3.0}
+    felt, true = (lengths[ink] + heads[ink] for ink in ("ink", "amber-ink"))
+    assert felt / true == pytest.approx(chosen.felt_speed / evening.wind.wind.speed, rel=0.02)
+    assert f"launch: 238 at {chosen.speed / KNOT:.1f} kt" in drawn
+    # the felt and the true one begin together: where the wind comes from
+    assert lines["ink"][:2] == pytest.approx(lines["amber-ink"][:2], abs=0.02)
+    bare = make(planning.load("lantern-evening"), ["wind"])
+    assert "launch:" not in wind.draw(bare.scenario, replace(bare.wind, launch=None)).render()
 
 
 def test_fuel_is_drawn_against_the_limits_it_has():

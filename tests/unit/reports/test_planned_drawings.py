@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ElementTree
-from dataclasses import replace
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from deckward import planning
 from deckward.foundation.units import KNOT, NAUTICAL_MILE

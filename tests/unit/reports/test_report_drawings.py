@@ -4,13 +4,13 @@ import itertools
 import json
 import re
 import xml.etree.ElementTree as ET
-from dataclasses import replace
 
 import numpy as np
 import pytest
 import typst
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from deckward.reports import approach, deck, page, pattern, sight, spark, svg, typeface
 from deckward.reports.palette import DAY

@@ -2,11 +2,11 @@ from __future__ import annotations
 
 import math
 import unicodedata
-from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from deckward.errors import Note
 from deckward.reports import words

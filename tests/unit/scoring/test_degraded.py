@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from deckward import scoring
 from deckward.passes.model import Series
@@ -110,7 +109,7 @@ def test_next_to_no_samples(samples):
     flown = fly()
     kept = {
         name: getattr(flown.series, name)[:samples]
-        for name in Series.__dataclass_fields__
+        for name in Series.__struct_fields__
         if isinstance(getattr(flown.series, name), np.ndarray)
     }
     card = scoring.score(replace(flown, series=replace(flown.series, **kept, contact=samples)), STRICT)
@@ -119,7 +118,7 @@ def test_next_to_no_samples(samples):
 
 def test_a_pass_is_left_as_it_was():
     flown = fly(sigma={"glide_slope_error": 0.001})
-    for name in Series.__dataclass_fields__:
+    for name in Series.__struct_fields__:
         if isinstance(value := getattr(flown.series, name), np.ndarray):
             value.setflags(write=False)
     assert scoring.score(flown, STRICT).grade.name == "OK"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from msgspec.structs import replace
 
 from deckward import scoring
 from deckward.errors import InputError
@@ -301,15 +302,11 @@ def test_practice_ashore_is_graded_as_a_pass():
 def test_thresholds_in_bands_follow_the_aircraft():
     card = scoring.score(fly(slow_deg=0.9), STRICT)
     assert card.shorthand == "(SLO)AW"
-    wide = JET.__class__(
-        **{**JET.__dict__, "band": (6.8 * DEG, 9.2 * DEG), "slight_band": (6.0 * DEG, 10.0 * DEG)}
-    )
+    wide = replace(JET, band=(6.8 * DEG, 9.2 * DEG), slight_band=(6.0 * DEG, 10.0 * DEG))
     assert scoring.score(fly(slow_deg=0.9, aircraft=wide), STRICT).shorthand == ""
 
 
 def test_the_red_ball_follows_the_lens():
-    from dataclasses import replace
-
     five_cells = replace(SHIP, lens=replace(SHIP.lens, cells=5, cell=0.3 * DEG, red_cells=1))
     low = {600: 0, 330: -0.5, 150: -0.5, 95: 0}
     red = "red ball continued into the wave-off window: no grade at best"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import gzip
 import json
+import re
 from importlib import resources
 from pathlib import Path
 
@@ -80,6 +81,18 @@ def test_screen_and_page_show_it(tmp_path, capsys):
     assert "against the plan" in said and "turn after abeam" in said
     page = next(path for path in (tmp_path / "out").glob("*.html") if "Against the plan" in path.read_text())
     assert "hook touchdown past the ramp" in page.read_text(encoding="utf-8")
+
+
+def test_print_has_the_lines_that_the_screen_has():
+    """The PDF's own account of how many lines it set beside the pass."""
+    from deckward.reports import paper
+
+    report = deckward.debrief(OVERSHOOT, plan="lantern-evening").report
+    assert paper.sheet(report).told("planned") == [len(report.passes[0].planned)] != [0]
+    bare = deckward.debrief(OVERSHOOT, site="wintermere", aircraft="sandlark").report
+    assert paper.sheet(bare).told("planned") == [0]
+    # still a sheet for the session and one for the pass
+    assert len(re.findall(rb"/Type\s*/Page\b", paper.pdf(report))) == 2
 
 
 def test_without_a_plan_nothing_is_set_beside(capsys):

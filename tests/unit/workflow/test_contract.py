@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import json
 import math
-from dataclasses import replace
 
 import jsonschema
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from deckward import aircraft, site
 from deckward.errors import Note

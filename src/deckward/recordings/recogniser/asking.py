@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
-import numpy as np
-
-from deckward.foundation.angles import TURN
 from deckward.recordings.columns import IGNORE, Rule
 from deckward.recordings.drafted import Choice, Question
 from deckward.recordings.quantities import SHIP_PREFIX
@@ -22,6 +19,7 @@ UNIT_WORDS = {
     "fpm": "feet a minute",
     "deg": "degrees",
     "rad": "radians",
+    "pct": "per cent",
 }
 _LEAVE_OUT = "leave it out"
 #: columns offered for a quantity that no name tells
@@ -241,23 +239,30 @@ def with_prefix(finding: Finding, quantity: str) -> str:
     return SHIP_PREFIX + quantity if finding.ship else quantity
 
 
-def which_column(quantity: str, findings: list[Finding]) -> Question:
-    """Ask which of the columns that nothing tells holds a quantity, and in which unit."""
-    choices = []
-    for finding in findings[:_MOST_COLUMNS]:
-        reach = float(np.abs(finding.column.known).max())
-        if quantity != "altitude" and reach > (90.0 if quantity == "latitude" else 360.0):
-            continue
-        units = ["m", "ft"] if quantity == "altitude" else ["deg", "rad"][: 1 + (reach <= TURN)]
-        choices += [
-            Choice(
-                f"{finding.name}, in {UNIT_WORDS[unit]}",
-                (replace(finding.rule(), quantity=quantity, unit=unit, sign=1),),
-            )
-            for unit in units
-        ]
+def which_column(
+    quantity: str, likely: list[tuple[Finding, str, str]], *, ship: bool = False, alone: bool = False
+) -> Question:
+    """Ask which of the columns that nothing tells holds a quantity, and in which unit.
+
+    ``likely``: columns, each with a unit and the quantity that it would be. ``ship``: it is the ship's;
+    ``alone``: in a file of her own, where names go without her prefix.
+    """
+    prefix = SHIP_PREFIX if ship and not alone else ""
+    choices = [
+        Choice(
+            finding.name
+            + (f", in {UNIT_WORDS[unit]}" if unit else "")
+            + (f", to the {what} of a plane" if what != quantity else ""),
+            (replace(finding.rule(), quantity=prefix + what, unit=unit or None, sign=1, asked=False),),
+        )
+        for finding, unit, what in likely[:_MOST_COLUMNS]
+    ]
     choices.append(Choice("none of them", ()))
-    return _question(findings, f"Which column holds the {quantity}? No name and no motion tells.", choices)
+    findings = list({id(finding): finding for finding, _, _ in likely}.values())
+    wanted = ("ship's " if ship else "") + quantity.replace("_", " ")
+    also = "" if ship else " (the aircraft's, if a ship is in the file too)"
+    question = f"Which column holds the {wanted}{also}? No name and no motion tells."
+    return replace(_question(findings, question, choices), opens=prefix + quantity)
 
 
 def how_fast(findings: list[Finding], likely: float | None) -> Question:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import product
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation import units
 from deckward.recordings.recogniser import physics
@@ -37,8 +37,7 @@ def angle_units(finding: Finding, quantity: str, *, ship: bool = False, most_rad
     return ["deg", "rad"]
 
 
-@dataclass(frozen=True)
-class Nose:
+class Nose(Struct, frozen=True):
     """One way to read altitude, pitch and angle of attack, and how badly they fit, rad."""
 
     height: str
@@ -94,8 +93,7 @@ def noses(
     return sorted(found, key=lambda nose: nose.rest)
 
 
-@dataclass(frozen=True)
-class Vote:
+class Vote(Struct, frozen=True):
     """A unit of the altitude, how sure, and why; with the unit of vertical speed where both hang together."""
 
     unit: str

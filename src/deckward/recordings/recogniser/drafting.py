@@ -2,24 +2,34 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
+from msgspec.structs import replace
 
 from deckward.errors import InputError
 from deckward.foundation import units
-from deckward.recordings.columns import IGNORE, ColumnMap, FileOptions, missing_position, plan_columns
+from deckward.recordings.columns import (
+    IGNORE,
+    ColumnMap,
+    FileOptions,
+    missing_position,
+    plan_columns,
+)
 from deckward.recordings.content import Content
-from deckward.recordings.drafted import Draft, Question
+from deckward.recordings.drafted import Draft, Question, Told
 from deckward.recordings.formats import find_format
 from deckward.recordings.quantities import BY_NAME
-from deckward.recordings.recogniser import asking, flight, ship, times, unnamed
+from deckward.recordings.recogniser import asking, flight, ship, ship_by_motion, times, unnamed
+from deckward.recordings.recogniser import told as told_of
 from deckward.recordings.recogniser.findings import Craft, Finding
 from deckward.recordings.recogniser.flight import Work
 from deckward.recordings.recogniser.names import read_name
-from deckward.recordings.recogniser.sample import TABLES, Sample, SampledColumn, column_names, take_sample
+from deckward.recordings.recogniser.sample import TABLES, Sample, column_names, take_sample
 
+#: what a place is told by
+_PLACES = ("latitude", "longitude", "north", "east")
+_NOTHING_TOLD = Told()
 #: quantities that may well be zero, or stand still, all the way
 _MAY_REST = frozenset(
     name
@@ -32,30 +42,45 @@ _DECIDED_LATER = ("letters", "track", "pressure_altitude", "date")
 _SHIP_FASTEST = 22.0
 
 
-def draft(path: str | Path, *, options: FileOptions | None = None, of_ship: bool | None = None) -> Draft:
+def draft(
+    path: str | Path,
+    *,
+    options: FileOptions | None = None,
+    of_ship: bool | None = None,
+    told: Told = _NOTHING_TOLD,
+) -> Draft:
     """Draft the column map of a recording.
 
     Args:
         path: the recording.
         options: how the file is written, where it does not show by itself.
         of_ship: whether it is a recording of the ship alone; None: told by how fast it moves.
+        told: what a person has said of some columns already.
 
     Raises:
         InputError: it cannot be read as a table.
     """
     options = options or FileOptions()
     sample = take_sample(Content(path), options)
-    work = _work(sample, options)
+    work = _work(sample, options, told)
     _leave_what_is_nothing(work)
     _clock_and_place(work, alone=of_ship)
+    ship_by_motion.guess_ship(work)
     if not work.alone:
         flight.settle_flight(work)
     ship.settle_ship(work)
     _who(work)
     _the_rest(work)
+    questions = _final(work, told)
     rules = tuple({finding.name: finding.rule() for finding in reversed(work.findings)}.values())[::-1]
+    rules = tuple(told_of.settled(told, rule) for rule in rules)
     file = replace(options, time_format=work.time_format or options.time_format)
-    return Draft(ColumnMap(rules, file, None), _final(work))
+
+    def again(told: Told, rate: float | None) -> Draft:
+        anew = replace(options, rate_hz=rate or options.rate_hz)
+        return draft(path, options=anew, of_ship=of_ship, told=told)
+
+    return Draft(ColumnMap(rules, file, None), questions, None, again, told, work.alone)
 
 
 def is_foreign(path: str | Path, *, of_ship: bool) -> bool:
@@ -78,25 +103,32 @@ def is_foreign(path: str | Path, *, of_ship: bool) -> bool:
     return bool(missing_position(own)) or "time" not in own
 
 
-def _work(sample: Sample, options: FileOptions) -> Work:
-    findings = [Finding(column, _guesses(column)) for column in sample.columns]
+def _work(sample: Sample, options: FileOptions, told: Told) -> Work:
+    taught = told_of.phrases(told, [column.name for column in sample.columns])
+    findings = [Finding(column, []) for column in sample.columns]
+    for finding in findings:
+        given = told_of.guesses(told, finding.name)
+        finding.guesses = (
+            read_name(finding.column.name, finding.column.unit_row, taught) if given is None else given
+        )
+        if given == []:
+            finding.leave("it was told to be left out", 1.0)
     return Work(
         findings=findings,
         own=Craft(False, findings),
         boat=Craft(True, findings),
         every=sample.every,
         rate=options.rate_hz,
+        place_words=frozenset(w for p in taught if p.quantity in _PLACES for w in p.words),
     )
-
-
-def _guesses(column: SampledColumn):
-    return read_name(column.name, column.unit_row)
 
 
 def _leave_what_is_nothing(work: Work) -> None:
     """Leave out empty columns, decoys by name, and what stands at zero all the way."""
     for finding in work.findings:
         column, top = finding.column, finding.guesses[0] if finding.guesses else None
+        if finding.settled:
+            continue
         if column.kind == "empty":
             finding.leave("it is empty", 1.0)
         elif top is not None and top.decoy is not None and top.quantity not in _DECIDED_LATER:
@@ -114,9 +146,9 @@ def _leave_what_is_nothing(work: Work) -> None:
 def _clock_and_place(work: Work, *, alone: bool | None) -> None:
     """Find the clock and the position together: the plausible speed tells their units."""
     if not times.clocks(work.findings, work.every):
-        unnamed.guess_clock(work.findings)
+        unnamed.guess_clock(work.findings, work.every)
     clocks = times.clocks(work.findings, work.every)
-    unnamed.tell_ship_by_speed(work.findings, clocks[0].seconds if clocks else None, work.boat, work.own)
+    unnamed.tell_ship_by_speed(work, clocks[0].seconds if clocks else None)
     own_clock = bool(clocks)
     if not clocks:
         prefixed = times.clocks(work.findings, work.every, ship=True)
@@ -208,28 +240,27 @@ _SCALES = sorted(
 )
 
 
-def _places_missing(work: Work) -> list[Question]:
+def _places_missing(work: Work, said: Told) -> list[Question]:
     """Ask which columns hold the place, where neither names nor motion tell."""
     if work.place is not None and ("altitude" in work.own.found or work.alone):
         return []
     if work.plane is not None:
         return []
     needed = ["altitude"] if work.place is not None else ["latitude", "longitude", "altitude"]
-    open_ones = [
-        f
-        for f in work.findings
-        if f.quantity == IGNORE
-        and f.column.kind in ("number", "place")
-        and f.column.known.size
-        and not f.column.constant
-        and not (f.guesses and f.guesses[0].decoy is not None)
-    ]
-    return [asking.which_column(quantity, open_ones) for quantity in needed] if open_ones else []
+    given = {rule.quantity for rule in said.rules} | said.declined
+    if given & {"north", "east", "up"}:
+        needed = ["north", "east", "up"]
+    found = [told_of.which(quantity, work, work.own) for quantity in needed if quantity not in given]
+    return [question for question in found if question is not None]
 
 
-def _final(work: Work) -> tuple[Question, ...]:
+def _final(work: Work, said: Told) -> tuple[Question, ...]:
     """Close the questions: no time and no place are asked first, since everything else hangs on them."""
-    questions = [*_places_missing(work), *work.questions]
+    places = _places_missing(work, said)
+    wanted = None if places else told_of.next_question(work, said)
+    settled = {rule.source for rule in said.rules} - said.plain
+    others = [q for q in work.questions if not settled.issuperset(q.columns)]
+    questions = [*places, *others, *([wanted] if wanted is not None else [])]
     if work.clock is None and work.rate is None and not any(f.quantity == "time" for f in work.findings):
         counters = [f for f in work.findings if f.guesses and f.guesses[0].quantity == "counter"]
         for finding in counters:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 import numpy as np
+from msgspec import Struct, field
 
 from deckward.foundation.units import BY_SUFFIX
 from deckward.recordings.columns import IGNORE, Rule, plain_name
@@ -14,8 +13,7 @@ from deckward.recordings.recogniser.physics import Motion
 from deckward.recordings.recogniser.sample import SampledColumn
 
 
-@dataclass
-class Finding:
+class Finding(Struct):
     """One column: what its name may mean, and what was decided. ``quantity`` None: nothing yet."""
 
     column: SampledColumn
@@ -84,8 +82,7 @@ class Finding:
         )
 
 
-@dataclass
-class Craft:
+class Craft(Struct):
     """What is known so far of the aircraft or the ship: time, motion, rows of its own."""
 
     ship: bool

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 import numpy as np
+from msgspec import Struct, field
 
 from deckward.foundation import angles, units
 from deckward.foundation.units import BY_SUFFIX
@@ -26,8 +25,7 @@ TURNED = np.radians(20.0)
 _SUSPECT = np.radians(2.5)
 
 
-@dataclass
-class Work:
+class Work(Struct):
     """Everything that drafting knows so far."""
 
     findings: list[Finding]
@@ -41,6 +39,10 @@ class Work:
     alone: bool = False
     time_format: str | None = None
     likely_rate: float | None = None
+    #: words by which a person's latitude and longitude are named
+    place_words: frozenset[str] = frozenset()
+    #: words that mark the columns of a ship that was found by her motion
+    ship_words: frozenset[str] = frozenset()
     #: a heading that fits the motion on one course only, where variation and wind may cancel
     unsure: Finding | None = None
     #: how positions and headings may lie: as they were read first, then what looks the same

@@ -8,9 +8,9 @@ at an angled deck tells the rest, since every landing area is angled to port.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation import angles
 from deckward.foundation.earth import SEMI_MAJOR_AXIS
@@ -37,8 +37,7 @@ _ON_COURSE = np.radians(12.0)
 _NEAR, _LAST = 1600.0, 12
 
 
-@dataclass(frozen=True)
-class Reading:
+class Reading(Struct, frozen=True):
     """One way to read where things lie: the senses of the axes, and of the heading (-1: anticlockwise)."""
 
     senses: Senses

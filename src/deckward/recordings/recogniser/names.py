@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
+
+from msgspec import Struct
 
 from deckward.recordings.quantities import BY_NAME, Meaning, understand
 from deckward.recordings.recogniser import vocabulary
@@ -18,11 +19,13 @@ _TRUE = frozenset(
     {"tru", "t", "vrai", "vraie", "istinny", "istinnaya", "thdg", "rechtweisend", "verdadeira"}
     | {"verdadero", "vero", "vera", "rattvisande", "ware"}
 )
+#: rates written with a stroke, which would part a letter from its unit
+_RATES = {"km/h": "kmh", "m/s": "mps", "ft/s": "fps", "ft/min": "fpm"}
+_PER = re.compile(r"(?<![^\W_])(?:km ?/ ?h|m ?/ ?s|ft ?/ ?s|ft ?/ ?min)(?![^\W_])", re.IGNORECASE)
 _CAMEL = re.compile(r"(?<=[^\W\dA-Z_])(?=[A-Z])|(?<=\d)(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
 
 
-@dataclass(frozen=True)
-class Guess:
+class Guess(Struct, frozen=True):
     """One reading of a name.
 
     ``quantity`` is one of ours, an axis (``x`` ... ``vz``), ``speed``, ``sink`` or a decoy's key
@@ -45,12 +48,17 @@ class Guess:
     by_motion: bool = False
 
 
-@dataclass(frozen=True)
-class _Phrase:
+class Phrase(Struct, frozen=True):
+    """Words that name a quantity when they are all there.
+
+    ``decoy`` says why it is none of ours; ``unit`` is the one that a person said columns so named are in.
+    """
+
     words: frozenset[str]
     quantity: str
     weight: float
     decoy: str | None
+    unit: str | None = None
 
 
 def _words(text: str) -> list[str]:
@@ -58,7 +66,7 @@ def _words(text: str) -> list[str]:
 
 
 @cache
-def _phrases() -> tuple[_Phrase, ...]:
+def _phrases() -> tuple[Phrase, ...]:
     found = []
     for table, decoys in ((vocabulary.QUANTITIES, {}), (vocabulary.AXES, {}), (None, vocabulary.DECOYS)):
         rows = table.items() if table is not None else ((k, v[0]) for k, v in decoys.items())
@@ -68,13 +76,13 @@ def _phrases() -> tuple[_Phrase, ...]:
                 starred = phrase.strip().startswith("*")
                 words = frozenset(_words(phrase))
                 if words:
-                    found.append(_Phrase(words, quantity, _STARRED if starred else 1.0, decoy))
+                    found.append(Phrase(words, quantity, _STARRED if starred else 1.0, decoy))
     return tuple(found)
 
 
 @cache
-def _by_word() -> dict[str, list[_Phrase]]:
-    table: dict[str, list[_Phrase]] = {}
+def _by_word() -> dict[str, list[Phrase]]:
+    table: dict[str, list[Phrase]] = {}
     for phrase in _phrases():
         for word in phrase.words:
             table.setdefault(word, []).append(phrase)
@@ -181,8 +189,7 @@ def _parted(word: str) -> tuple[str, ...]:
     return (word,)
 
 
-@dataclass(frozen=True)
-class _Split:
+class _Split(Struct, frozen=True):
     """A name in parts: its words, and what stands in brackets or after a comma."""
 
     words: tuple[str, ...]
@@ -197,6 +204,7 @@ def _split(name: str) -> _Split:
         asides.append(found[2])
         rest = found[1]
     rest = re.sub(r"[^\W_]+", lambda m: m[0] if folded(m[0]) in _lexicon() else _CAMEL.sub(" ", m[0]), rest)
+    rest = _PER.sub(lambda m: _RATES[m[0].casefold().replace(" ", "")], rest)
     rest = re.sub(r"(?<=\w)(?=%)|°", lambda m: m[0] + " " if m[0] else " ", rest)
     words: list[str] = []
     for word in re.findall(r"[a-z]+|\d+|[°%]", folded(rest)):
@@ -214,10 +222,20 @@ def bare_words(name: str) -> frozenset[str]:
     return words_in(name) - _ships() - _fillers()
 
 
-def read_name(name: str, unit_row: str = "") -> list[Guess]:
+def phrase_of(name: str, quantity: str, unit: str | None) -> Phrase | None:
+    """Give the words of a column that a person has told of as a phrase; None where it has none of its own."""
+    split = _split(name)
+    aside = {word for text in split.asides if not is_unit(text) for word in _words(text)}
+    words = frozenset({*split.words, *aside}) - _ships() - _fillers()
+    words = frozenset(word for word in words if not word.isdigit())
+    return Phrase(words, quantity, 1.0, None, unit) if words else None
+
+
+def read_name(name: str, unit_row: str = "", taught: tuple[Phrase, ...] = ()) -> list[Guess]:
     """Read a column's name; the best guesses first, empty where it says nothing.
 
-    ``unit_row`` is what stands in a second header line.
+    ``unit_row`` is what stands in a second header line; ``taught`` are phrases that a person's answers
+    gave, which go before those of the tables.
     """
     ours = understand(name)
     if isinstance(ours, Meaning):
@@ -228,7 +246,9 @@ def read_name(name: str, unit_row: str = "") -> list[Guess]:
     guesses: dict[tuple[str, str | None], Guess] = {}
     words = split.words
     aside_words = tuple(w for aside in asides for w in _words(aside) if not is_unit(w))
-    for phrase in {id(p): p for word in (*words, *aside_words) for p in _by_word().get(word, ())}.values():
+    known = {id(p): p for word in (*words, *aside_words) for p in _by_word().get(word, ())}
+    learned = [p for p in taught if p.words <= {*words, *aside_words}]
+    for phrase in learned or known.values():
         if not phrase.words <= {*words, *aside_words}:
             continue
         guess = _guess(phrase, words, asides, aside_words)
@@ -239,7 +259,7 @@ def read_name(name: str, unit_row: str = "") -> list[Guess]:
     return [g for g in found if g.score > 0.5 * found[0].score][:6] if found else []
 
 
-def _guess(phrase: _Phrase, words, asides, aside_words) -> Guess:
+def _guess(phrase: Phrase, words, asides, aside_words) -> Guess:
     """Read the words that a phrase leaves over: craft, unit, sign, and what says nothing."""
     dimension = dimension_of(phrase.quantity)
     left = list(words)
@@ -259,6 +279,7 @@ def _guess(phrase: _Phrase, words, asides, aside_words) -> Guess:
         left = [word for word in left if len(word) < 2 or not is_unit(word)]
     if unit is None and phrase.quantity == "time":
         unit = next((u for word in phrase.words if len(word) > 2 and (u := unit_in(word, "time"))), None)
+    unit = unit or phrase.unit
     if unit is None and phrase.words & {"ktas", "kias", "kcas", "kgs"}:
         unit = "kt"
     if foreign is None and unit is None and left and left[-1] in ("mph", "km", "units", "hundreds", "mrad"):

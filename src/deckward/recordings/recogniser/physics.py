@@ -6,9 +6,8 @@ to decide by; what is decided from them stands elsewhere.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation import angles, units
 from deckward.foundation.earth import geodetic_to_ecef, to_ned
@@ -24,8 +23,7 @@ _LEAST_TURN = 0.02
 _NO_CHANCE = 4.0
 
 
-@dataclass(frozen=True)
-class Motion:
+class Motion(Struct, frozen=True):
     """How a craft moves, over spans of about a second: (m,) each, SI.
 
     ``start`` and ``end`` are the rows between which each rate was taken.
@@ -114,8 +112,7 @@ def _without_leaps(motion: Motion) -> Motion:
     )
 
 
-@dataclass(frozen=True)
-class Fit:
+class Fit(Struct, frozen=True):
     """How one series follows another: ``b`` = slope * ``a``; agreement from -1 to 1; points used."""
 
     slope: float
@@ -151,8 +148,7 @@ def follow(a: np.ndarray, b: np.ndarray, *, offset: bool = False) -> Fit:
     return Fit(float(a @ b) / power, float(a @ b) / float(np.sqrt(power * other)), int(a.size))
 
 
-@dataclass(frozen=True)
-class Aside:
+class Aside(Struct, frozen=True):
     """How a heading stands to the direction of motion, rad.
 
     ``middle`` is the median of heading minus direction, ``off`` the median of its size,
@@ -218,8 +214,7 @@ def attack_by_nose(pitch: np.ndarray, climb: np.ndarray, roll: np.ndarray | None
     return (pitch - climb) / np.clip(level, 0.5, 1.0)
 
 
-@dataclass(frozen=True)
-class Wind:
+class Wind(Struct, frozen=True):
     """The one wind that best joins airspeed and motion: its size, and what it leaves, m/s."""
 
     size: float

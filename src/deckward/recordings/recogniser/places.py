@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import product
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation import units
 from deckward.foundation.angles import TURN
@@ -22,8 +22,7 @@ _MOST_IMPOSSIBLE = 0.05
 _APPROACH = (38.0, 115.0)
 
 
-@dataclass
-class Place:
+class Place(Struct):
     """A way to read the position: the columns and their units, and the motion it makes."""
 
     first: Finding
@@ -43,13 +42,25 @@ def geodetic(
 
     ``usual`` is the unit of another craft's position, which this one's is likely to be in too.
     """
-    for latitude, longitude in product(craft.candidates("latitude"), craft.candidates("longitude")):
+
+    def off(pair: tuple[Finding, Finding]) -> float:
+        """Least where the names say most and the two stand side by side."""
+        worth = _worth(pair[0], "latitude", craft) + _worth(pair[1], "longitude", craft)
+        return min(0.5, 0.1 * abs(pair[0].column.index - pair[1].column.index)) - worth
+
+    pairs = product(craft.candidates("latitude"), craft.candidates("longitude"))
+    for latitude, longitude in sorted(pairs, key=off):
         if latitude is longitude or not (latitude.column.known.size and longitude.column.known.size):
             continue
         place = _on_earth(craft, latitude, longitude, clocks, findings, usual)
         if place is not None:
             return place
     return None
+
+
+def _worth(finding: Finding, quantity: str, craft: Craft) -> float:
+    guess = finding.guess(quantity, ship=craft.ship)
+    return guess.score if guess is not None else 0.0
 
 
 def _angle_units(latitude: Finding, longitude: Finding, ship: bool) -> list[str]:
@@ -119,8 +130,7 @@ def likely(ways: list[Place], ship: bool) -> Place | None:
     return ways[0] if ways else None
 
 
-@dataclass(frozen=True)
-class Senses:
+class Senses(Struct, frozen=True):
     """How the two axes of a plane (or longitude) lie: which is north, and which count backwards."""
 
     swapped: bool
@@ -145,8 +155,7 @@ AS_NAMED = Senses(False, 1, 1)
 STRAIGHT = tuple(senses for senses in ALL_SENSES if not senses.swapped)
 
 
-@dataclass(frozen=True)
-class Matched:
+class Matched(Struct, frozen=True):
     """A heading that follows the motion: the senses, the heading's unit and sign, how far off, rad."""
 
     senses: Senses

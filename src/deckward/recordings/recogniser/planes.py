@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import product
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.foundation.units import BY_SUFFIX
 from deckward.recordings.recogniser import attitude, flight, mirrors, physics, places
@@ -27,8 +27,7 @@ ANY_WAY = tuple(
 )
 
 
-@dataclass
-class Plane:
+class Plane(Struct):
     """The columns of a plane: two level axes in the order of their names, and the one that is up.
 
     ``named`` is true where names say which axis is north and which east; then ``first`` is north.
@@ -58,8 +57,7 @@ class Plane:
         return places.Senses(False, turned[0] or 1, turned[1] or 1) if self.named else places.AS_NAMED
 
 
-@dataclass(frozen=True)
-class Axes:
+class Axes(Struct, frozen=True):
     """The columns of a plane by what their names say; ``upright``: whether it is sure which is up."""
 
     first: Finding

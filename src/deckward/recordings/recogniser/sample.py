@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import force_setattr
 
-from deckward.recordings.cells import LARGEST, NO_VALUE
+from deckward.recordings.cells import LARGEST, NO_VALUE, not_too_wide
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import Content
 from deckward.recordings.formats import find_format
@@ -22,8 +23,7 @@ TABLES = ("csv", "json-lines", "parquet")
 _WORDS = ("true", "false", "yes", "no", "on", "off", "up", "down", "in", "out", "extended", "retracted")
 
 
-@dataclass(frozen=True)
-class SampledColumn:
+class SampledColumn(Struct, frozen=True):
     """A column: its place and name, the unit row's cell, and the rows that were looked at.
 
     ``numbers`` is NaN where a cell holds none. ``texts`` are the cells as written, None where
@@ -40,7 +40,7 @@ class SampledColumn:
 
     def __post_init__(self) -> None:
         # infinite ones among them: what no quantity in any unit reaches is no number
-        object.__setattr__(self, "numbers", np.where(np.abs(self.numbers) <= LARGEST, self.numbers, np.nan))
+        force_setattr(self, "numbers", np.where(np.abs(self.numbers) <= LARGEST, self.numbers, np.nan))
 
     @property
     def known(self) -> np.ndarray:
@@ -53,8 +53,7 @@ class SampledColumn:
         return self.known.size > 0 and float(np.ptp(self.known)) == 0.0
 
 
-@dataclass(frozen=True)
-class Sample:
+class Sample(Struct, frozen=True):
     """Rows of a table; ``every`` is how many rows of the file one of them stands for."""
 
     columns: tuple[SampledColumn, ...]
@@ -136,6 +135,7 @@ def _of_json_lines(content: Content, options: FileOptions) -> Sample | None:
     if len(rows) < 2:
         return None
     names = dict.fromkeys(name for row in rows for name in row)
+    not_too_wide(content, names)
     columns = [_column(i, name, "", [row.get(name) for row in rows]) for i, name in enumerate(names)]
     return Sample(tuple(columns), len(rows), max(1, every), options)
 
@@ -160,7 +160,9 @@ def _of_table(content: Content, reader, options: FileOptions) -> Sample:
 def _column(index: int, name: str, unit_row: str, cells: Sequence, *, comma: bool = False) -> SampledColumn:
     """Turn cells into numbers, and say what kind they are."""
     if all(cell is None or isinstance(cell, (int, float)) for cell in cells):
-        numbers = np.array([np.nan if cell is None else float(cell) for cell in cells])
+        from deckward.recordings.json_lines import as_float
+
+        numbers = np.array([np.nan if cell is None else as_float(cell) for cell in cells])
         kind = "number" if np.isfinite(numbers).any() else "empty"
         return SampledColumn(index, name, unit_row, numbers, None, kind)
     texts = tuple("" if cell is None else cell if isinstance(cell, str) else str(cell) for cell in cells)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import UTC, datetime
 
 import numpy as np
+from msgspec import Struct
 
 from deckward.recordings.recogniser.findings import Finding
 from deckward.recordings.recogniser.names import Guess
@@ -17,6 +17,12 @@ _SHORTEST, _LONGEST = 2e-3, 4.0
 _DAY = 86_400.0
 _EPOCH_FROM = 1e8
 _CLOCK = re.compile(r"(\d{1,2}):(\d{2}):(\d{2}(?:[.,]\d+)?)\s*Z?$")
+#: hours, minutes and seconds by letters or marks: 14h03m21.5s, 14h 03' 21.5"
+_LETTERS = re.compile(
+    r"(\d{1,2})\s*h\s*(\d{1,2})\s*[m'′]\s*(\d{1,2}(?:[.,]\d+)?)\s*(?:s|\"|″|'')?$", re.IGNORECASE
+)
+#: minutes and seconds since some start: 7:05.25
+_MINUTES = re.compile(r"(\d{1,4}):(\d{2}(?:[.,]\d+)?)$")
 _ISO = re.compile(r"\d{4}-?\d{2}-?\d{2}[T ]\d{2}:?\d{2}(:?\d{2}([.,]\d+)?)?\s*(Z|[+-]\d{2}:?\d{2})?$")
 #: strftime patterns tried on other times, with the fraction of a second taken off
 _PATTERNS = (
@@ -36,8 +42,7 @@ _FRACTION = re.compile(r"(?<=:\d\d)[.,](\d+)")
 _FACTORS = {"s": 1.0, "ms": 1e-3, "min": 60.0}
 
 
-@dataclass(frozen=True)
-class Clock:
+class Clock(Struct, frozen=True):
     """A way to read a column as time: seconds (n,), the unit (None: text), the pattern, the reason."""
 
     finding: Finding
@@ -131,6 +136,13 @@ def _written(finding: Finding) -> Clock | None:
         seconds = np.array([_of_clock(text) for text in texts])
         over = " over midnight" if np.any(np.diff(seconds[np.isfinite(seconds)]) < -_DAY / 2) else ""
         return Clock(finding, _past_midnight(seconds), None, None, f"clock times{over}", 0.97)
+    if _LETTERS.match(first):
+        seconds = _past_midnight(np.array([_of_clock(text) for text in texts]))
+        return Clock(finding, seconds, None, None, "clock times, written with letters", 0.95)
+    if _MINUTES.match(first):
+        seconds = np.array([_of_clock(text) for text in texts])
+        if _rising(seconds):
+            return Clock(finding, seconds, None, None, "minutes and seconds since some start", 0.9)
     if _ISO.match(first):
         return Clock(finding, np.array([_of_iso(text) for text in texts]), None, None, "ISO 8601 times", 0.99)
     for pattern in _PATTERNS:
@@ -150,9 +162,10 @@ def _written(finding: Finding) -> Clock | None:
 
 
 def _of_clock(text: str) -> float:
-    found = _CLOCK.match(text.strip())
+    found = _CLOCK.match(text.strip()) or _LETTERS.match(text.strip())
     if not found:
-        return np.nan
+        short = _MINUTES.match(text.strip())
+        return int(short[1]) * 60.0 + float(short[2].replace(",", ".")) if short else np.nan
     return int(found[1]) * 3600.0 + int(found[2]) * 60.0 + float(found[3].replace(",", "."))
 
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from itertools import product
 
 import numpy as np
+from msgspec.structs import replace
 
+from deckward.foundation.units import BY_SUFFIX
 from deckward.recordings.recogniser import attitude, physics
 from deckward.recordings.recogniser.findings import Craft, Finding
 from deckward.recordings.recogniser.names import Guess, words_in
@@ -15,6 +17,8 @@ from deckward.recordings.recogniser.names import Guess, words_in
 _SCORE = 0.4
 #: how near to the direction of motion a heading is, rad; nearer than the second is that direction itself
 _HEADING_OFF, _TRACK_OFF = np.radians(12.0), np.radians(0.03)
+#: steps of a column that can be a clock, in s or ms
+_TICK = (2e-3, 4000.0)
 #: a ship's speed at most, and a flight's at least, m/s
 _SHIP, _FLIGHT = 20.0, 35.0
 
@@ -28,12 +32,14 @@ def nameless(findings: Sequence[Finding]) -> list[Finding]:
     ]
 
 
-def guess_clock(findings: Sequence[Finding]) -> None:
+def guess_clock(findings: Sequence[Finding], every: int) -> None:
     """Take a nameless column for the time where it alone rises evenly, and not row by row."""
     even = []
     for finding in nameless(findings):
         steps = np.diff(finding.column.known)
-        if steps.size > 10 and steps.min() > 0.0 and np.ptp(steps) < 0.5 * np.median(steps):
+        # a ship on a straight course moves as evenly, by less than a clock that counts s or ms
+        ticks = steps.size > 10 and _TICK[0] <= np.median(steps) / every <= _TICK[1]
+        if ticks and steps.min() > 0.0 and np.ptp(steps) < 0.5 * np.median(steps):
             counts = bool(np.all(np.mod(finding.column.known, 1.0) == 0.0)) and np.median(steps) < 60.0
             if not counts:
                 even.append(finding)
@@ -41,27 +47,25 @@ def guess_clock(findings: Sequence[Finding]) -> None:
         even[0].guesses = [Guess("time", False, None, _SCORE, by_motion=True)]
 
 
-def tell_ship_by_speed(findings: Sequence[Finding], time: np.ndarray | None, boat: Craft, own: Craft) -> None:
+def tell_ship_by_speed(work, time: np.ndarray | None) -> None:
     """Tell which of two craft is the ship by how slowly she moves, where no word says so."""
-    if time is None or boat.candidates("latitude"):
+    findings, boat, own = work.findings, work.boat, work.own
+    usual = _place_words() | work.place_words
+    if time is None or boat.candidates("latitude", "north"):
         return
     speeds: dict[frozenset[str], float] = {}
-    pairs = []
-    for latitude in own.candidates("latitude"):
-        for longitude in own.candidates("longitude"):
-            apart = words_in(latitude.name) ^ words_in(longitude.name)
-            if not apart <= _both_words(latitude, longitude) or not latitude.column.known.size:
+    for first, second, moves in (
+        ("latitude", "longitude", _on_earth),
+        ("north", "east", physics.motion_in_plane),
+    ):
+        for one, other in product(own.candidates(first), own.candidates(second)):
+            apart = words_in(one.name) ^ words_in(other.name)
+            if not apart <= usual or not one.column.known.size:
                 continue
-            motion = physics.motion_on_earth(
-                time,
-                np.radians(latitude.column.numbers),
-                np.radians(longitude.column.numbers),
-                span=3.0,
-            )
+            motion = moves(time, one.column.numbers, other.column.numbers, span=3.0)
             if motion.speed.size:
-                common = words_in(latitude.name) & words_in(longitude.name)
+                common = words_in(one.name) & words_in(other.name)
                 speeds[common] = float(np.percentile(motion.speed, 75))
-                pairs.append((common, latitude, longitude))
     slow = [words for words, speed in speeds.items() if speed < _SHIP]
     fast = [words for words, speed in speeds.items() if speed > _FLIGHT]
     if len(slow) != 1 or len(fast) != 1:
@@ -74,7 +78,11 @@ def tell_ship_by_speed(findings: Sequence[Finding], time: np.ndarray | None, boa
             finding.guesses = [replace(guess, ship=True) for guess in finding.guesses]
 
 
-def _both_words(latitude: Finding, longitude: Finding) -> frozenset[str]:
+def _on_earth(time, latitude, longitude, *, span: float) -> physics.Motion:
+    return physics.motion_on_earth(time, np.radians(latitude), np.radians(longitude), span=span)
+
+
+def _place_words() -> frozenset[str]:
     """Words by which a latitude and a longitude of one craft differ: those of the quantities."""
     from deckward.recordings.recogniser.vocabulary import QUANTITIES
 
@@ -100,10 +108,21 @@ def guess_rate(own: Craft, altitude: Finding) -> None:
         return
     rate = motion.rate(altitude.column.numbers)
     for finding in nameless(own.findings):
-        fit = physics.follow(rate, motion.middle(finding.column.numbers))
-        if abs(fit.agreement) > 0.97 and fit.beyond_chance:
+        values = motion.middle(finding.column.numbers)
+        fit = physics.follow(rate, values)
+        # two numbers that hardly change agree by their size alone: their changes must agree as well
+        changes = physics.follow(rate, values, offset=True)
+        alike = abs(fit.agreement) > 0.97 and abs(changes.agreement) > 0.9 and fit.beyond_chance
+        if alike and _a_rate(fit.slope, altitude.unit):
             finding.guesses = [Guess("vertical_speed", False, None, _SCORE, by_motion=True)]
             return
+
+
+def _a_rate(slope: float, unit: str | None) -> bool:
+    """Whether a slope is that of a vertical speed, against a height in ``unit`` (or in any)."""
+    heights = [BY_SUFFIX[unit].factor] if unit else [1.0, BY_SUFFIX["ft"].factor]
+    rates = [each.factor for each in BY_SUFFIX.values() if each.dimension == "speed"]
+    return any(0.85 < abs(slope) * rate / height < 1.18 for height in heights for rate in rates)
 
 
 def guess_nose(own: Craft, climb: np.ndarray) -> None:

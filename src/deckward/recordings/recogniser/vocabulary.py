@@ -7,6 +7,7 @@ any order. Source: common practice; general knowledge of the languages.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 
 _LATIN = str.maketrans(
@@ -22,13 +23,28 @@ _LATIN = str.maketrans(
 )  # fmt: skip
 
 
+#: Greek words in Latin letters; a Greek letter that stands alone is a symbol (see above)
+_GREEK = str.maketrans(dict(zip(
+    "αβγδεζηθικλμνξοπρσςτυφχψω",
+    ("a", "v", "g", "d", "e", "z", "i", "th", "i", "k", "l", "m", "n", "x", "o", "p", "r", "s", "s", "t", "y",
+     "f", "ch", "ps", "o"),
+    strict=True,
+)))  # fmt: skip
+_GREEK_WORD = re.compile("[\u0370-\u03ff\u1f00-\u1fff]{3,}")
+
+
+def _in_latin(word: re.Match[str]) -> str:
+    bare = "".join(c for c in unicodedata.normalize("NFKD", word[0]) if not unicodedata.combining(c))
+    return bare.translate(_GREEK)
+
+
 def folded(text: str) -> str:
     """Fold a text: small letters, Latin script, no accents, ``ae oe ue`` as ``a o u``.
 
     >>> folded("Höhe"), folded("Hoehe"), folded("Высота")
     ('hohe', 'hohe', 'vysota')
     """
-    small = text.casefold().translate(_LATIN)
+    small = _GREEK_WORD.sub(_in_latin, text.casefold()).translate(_LATIN)
     # the breve and the umlaut of composed letters go, the letters themselves were Latin by now
     plain = "".join(c for c in unicodedata.normalize("NFKD", small) if not unicodedata.combining(c))
     for pair, letter in (("ae", "a"), ("oe", "o"), ("ue", "u")):

@@ -55,7 +55,7 @@ def card(plan: Plan) -> Card:
 
 def _by_fuel(plan: ApproachPlan) -> Table:
     listed = [(row.fuel, row.flown, "yes" if row.within else "too heavy") for row in plan.rows]
-    listed = [one for one in listed if abs(one[0] - plan.fuel) > 20.0 * POUND]
+    listed = [one for one in listed if abs(one[0] - plan.fuel) > 100.0 * POUND]
     listed.append((plan.fuel, plan.planned, "planned"))
     listed.sort(key=lambda one: one[0])
     rows = tuple(
@@ -88,6 +88,11 @@ def _facts(plan: ApproachPlan) -> Table:
         ("to the ramp from", times),
         ("groove", f"{plan.groove:g} s is {plain(plan.groove * plan.planned.closure, 'nm', 2)} nm"),
         ("engaging speed", f"{plain(plan.planned.closure, 'kt')} kt of {gear}"),
+        (
+            "run-out",
+            f"{plain(plan.arrest.length, 'ft')} ft in {plan.arrest.seconds:.1f} s at "
+            f"{plain(plan.arrest.acceleration, 'g', 1)} g on average",
+        ),
         ("hook and eye", f"{eye}, {plain(geometry.eye_ahead, 'ft', 1)} ft ahead of it"),
         (
             "at the lens",
@@ -116,7 +121,7 @@ def _slips(plan: ApproachPlan) -> Table:
         ("a cell high at the ramp", signed(slips.ball_height, "ft", 1), signed(slips.ball_touchdown, "ft")),
         ("a foot high at the ramp", signed(FOOT, "ft", 1), signed(slips.foot_touchdown, "ft")),
     )
-    return Table("What a slip moves at the hook", ("", "up, ft", "on, ft"), rows, half=True)
+    return Table("What a slip moves at the hook", ("", "up, ft", "on, ft"), rows)
 
 
 def _angles(plan: ApproachPlan) -> Table:
@@ -130,7 +135,7 @@ def _angles(plan: ApproachPlan) -> Table:
         )
         for row in plan.angles
     )
-    return Table("Other lens settings", ("lens", "ft/min", "to ramp, ft", "power %", ""), rows, half=True)
+    return Table("Other lens settings", ("lens", "ft/min", "to ramp, ft", "power %", ""), rows)
 
 
 def draw(plan: ApproachPlan) -> Drawing:
@@ -191,7 +196,7 @@ def draw(plan: ApproachPlan) -> Drawing:
         size=12,
         halo="sheet",
     )
-    d.text(x(far) + 4, y(hook(far)) + 18, "hook", size=12, halo="sheet")
+    d.text(x(far) + 4, y(hook(far)) + 32, "hook", size=12, halo="sheet")
     lens_x, lens_y = x(lens.position[0]), y(lens.position[2])
     d.rect(lens_x - 3, lens_y - 7, 6, 14, fill="amber", stroke="ink", line=1.0)
     d.text(lens_x, y(0.0) + 16, "lens", size=11, anchor="middle", halo="deck")

@@ -9,6 +9,7 @@ from typing import Any
 
 from deckward.planning.plan import Plan
 from deckward.reports.bundle import deposit
+from deckward.reports.cards import columns
 from deckward.reports.cards.making import make
 from deckward.reports.cards.model import Card, bounds, number
 from deckward.reports.cards.text import render
@@ -23,6 +24,8 @@ PAPERS: Mapping[str, tuple[float, float, float, float]] = {
     "a4": (210.0, 297.0, 14.0, 1.33),
     "letter": (215.9, 279.4, 14.0, 1.24),
 }
+#: type against the usual: the largest that fits is taken
+SIZES = (1.15, 1.05, 0.95, 0.85, 0.75, 0.65, 0.55, 0.45)
 #: a kneeboard page of 990 by 1530 dots
 _PPI = 180.0
 
@@ -80,6 +83,7 @@ def _sheet(
         "height": height,
         "margin": margin,
         "scale": type_scale,
+        "sizes": list(SIZES),
         "plan": plan.scenario.name,
         "caution": CAUTION,
         "cards": [{**_card(card, inks), "size": size} for card, size in zip(made, found, strict=True)],
@@ -104,20 +108,20 @@ def _card(card: Card, inks: Mapping[str, str]) -> dict[str, Any]:
             "alt": card.drawing.title,
             "ratio": card.drawing.height / card.drawing.width,
         },
+        "columns": [columns.arrange(card.tables, size) for size in SIZES],
         "tables": [
             {
                 "title": one.title,
                 "head": list(one.head),
                 "rows": [list(row) for row in one.rows],
                 "marked": sorted(one.marked),
-                "half": one.half,
             }
             for one in card.tables
         ],
         "limits": [
             {
                 "what": one.what,
-                "text": f"{number(one, one.value)}, may be {bounds(one)} ({one.of})",
+                "text": f"{number(one, one.value)}, {bounds(one)}" + ("" if one.kept else f" ({one.of})"),
                 "kept": one.kept,
             }
             for one in card.says.limits

@@ -65,7 +65,7 @@ def _ladder(fuel: FuelPlan) -> Table:
         burnt = "" if before is None else plain(before - event.fuel, "lb")
         rows.append((event.name, _when(fuel, event.time), plain(event.fuel, "lb"), burnt))
         before = event.fuel
-    return Table("Ladder", ("", "time", "fuel, lb", "burnt"), tuple(rows), half=True)
+    return Table("Ladder", ("", "time", "fuel, lb", "burnt"), tuple(rows))
 
 
 def _looks(fuel: FuelPlan) -> Table:
@@ -85,7 +85,7 @@ def _looks(fuel: FuelPlan) -> Table:
             )
         )
     head = ("look", "ball", "fuel, lb", "bolter", "then")
-    return Table("Looks", head, tuple(rows), frozenset(marked), half=True)
+    return Table("Looks", head, tuple(rows), frozenset(marked))
 
 
 def _bingo(fuel: FuelPlan) -> Table:
@@ -98,7 +98,7 @@ def _bingo(fuel: FuelPlan) -> Table:
         rows.append(("reserve", "", "", plain(bingo.reserve, "lb")))
     altitude, speed = plain(bingo.altitude, "ft"), plain(bingo.ground_speed, "kt")
     title = f"To the field at {altitude} ft, {speed} kt over the sea"
-    return Table(title, ("", "time", "distance", "fuel, lb"), tuple(rows), half=True)
+    return Table(title, ("", "time", "distance", "fuel, lb"), tuple(rows))
 
 
 def _flights(fuel: FuelPlan) -> Table:
@@ -117,7 +117,7 @@ def _flights(fuel: FuelPlan) -> Table:
             )
         )
     head = ("", "last ball", "fuel, lb", "looks", "")
-    return Table("Flights", head, tuple(rows), frozenset(marked), half=True)
+    return Table("Flights", head, tuple(rows), frozenset(marked))
 
 
 def draw(fuel: FuelPlan) -> Drawing:
@@ -159,6 +159,7 @@ def draw(fuel: FuelPlan) -> Drawing:
         bold=True,
         ink="red-ink",
     )
+    _tank_by(d, fuel, x, y)
     d.trace([x(t) for t, _ in points], [y(f) for _, f in points], width=2.6)
     d.trace([x(t) for t, _ in tries], [y(f) for _, f in tries], width=2.0, dash="6 4")
     for event in fuel.events:
@@ -175,6 +176,20 @@ def draw(fuel: FuelPlan) -> Drawing:
         d.text(spot[0], spot[1] + 4, str(look.number), size=11, bold=True, anchor="middle")
     _event_names(d, fuel, x, y)
     return d
+
+
+def _tank_by(d: Drawing, fuel: FuelPlan, x: Scale, y: Scale) -> None:
+    """Draw the least fuel to leave for the tanker with, and what follows the last look that is left."""
+    if fuel.tanking is not None:
+        level = y(fuel.tanking.leave_with)
+        d.line(x.start, level, x.end, level, stroke="blue", width=1.4, dash="8 4")
+        words = f"tanker, no later than {plain(fuel.tanking.leave_with, 'lb')}"
+        d.text(x.start + 6, level - 5, words, size=11, ink="blue", bold=True, halo="sheet")
+    last = next((look for look in reversed(fuel.looks) if look.within), None)
+    if last is not None:
+        words = f"after look {last.number}: {_THEN[last.then]}"
+        level = min(float(y(fuel.least)) + 34.0, y.start - 6.0)
+        d.text(x.end - 6, level, words, size=11, bold=True, ink="red-ink", anchor="end")
 
 
 def _clearer_right(line: list[tuple[float, float]], x: Scale, y: Scale, level: float) -> bool:

@@ -28,8 +28,8 @@ def card(plan: Plan) -> Card:
             Figure("gross, lb", plain(shot.mass, "lb"), "", f"{shot.power.name} power"),
             Figure(
                 "trim",
-                NOTHING if shot.trim is None else plain(shot.trim, "deg", 1),
-                "° up",
+                NOTHING if shot.trim is None else f"{plain(shot.trim, 'deg', 1)}°",
+                "up",
                 f"flaps {shot.flaps}",
             ),
             Figure("end airspeed", plain(shot.wanted, "kt"), "kt", f"least {plain(shot.least, 'kt')}"),
@@ -52,7 +52,7 @@ def card(plan: Plan) -> Card:
 def _bounds(shot: Shot) -> Table:
     rows = [(bound.what, plain(bound.airspeed, "kt", 1)) for bound in shot.bounds]
     rows.append(("margin", plain(shot.margin, "kt", 1)))
-    return Table("Least end airspeed, true", ("", "kt"), tuple(rows), half=True)
+    return Table("Least end airspeed, true", ("", "kt"), tuple(rows))
 
 
 def _off_the_bow(shot: Shot) -> Table:
@@ -69,24 +69,29 @@ def _off_the_bow(shot: Shot) -> Table:
         )
         for name, one, gained in flown
     )
-    return Table("Off the bow", ("", "kt", "settle, ft", "g level", "most aoa°"), rows, half=True)
+    return Table("Off the bow", ("", "kt", "settle, ft", "g level", "most aoa°"), rows)
 
 
 def _shot(launch: LaunchPlan) -> Table:
     stroke, rows = launch.shot.stroke, []
     if stroke is not None:
+        set_to = plain(launch.shot.capacity, "pct")
         rows += [
-            ("catapult", f"{plain(stroke.end_speed, 'kt')} kt over {plain(stroke.length, 'ft')} ft"),
-            ("stroke", f"{stroke.seconds:.1f} s at {plain(stroke.acceleration, 'g', 1)} g on average"),
+            ("catapult", f"{plain(stroke.end_speed, 'kt')} kt at {set_to} %"),
+            ("stroke", f"{plain(stroke.length, 'ft')} ft, {stroke.seconds:.1f} s"),
+            ("on average", f"{plain(stroke.acceleration, 'g', 1)} g"),
         ]
     if launch.course is not None:
         chosen = launch.course.answer.chosen
-        rows.append(("wind down the catapult", f"{plain(chosen.along, 'kt', 1)} kt"))
+        rows.append(("wind down it", f"{plain(chosen.along, 'kt', 1)} kt"))
     if launch.end_airspeed is not None:
         rows.append(("end airspeed then", f"{plain(launch.end_airspeed, 'kt')} kt"))
-    return Table("The shot", ("", ""), tuple(rows), half=True)
+    if launch.least_capacity is not None:
+        enough = "" if launch.least_capacity <= 1.0 else ", too much"
+        rows.append(("would do", f"{plain(launch.least_capacity, 'pct')} %{enough}"))
+    return Table("The shot", ("", ""), tuple(rows))
 
 
 def _steps(shot: Shot) -> Table:
     rows = tuple((str(number), step) for number, step in enumerate(shot.steps, start=1))
-    return Table("Before the shot", ("", ""), rows, half=True)
+    return Table("Before the shot", ("", ""), rows)

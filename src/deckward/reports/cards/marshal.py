@@ -5,7 +5,7 @@ from __future__ import annotations
 from deckward.planning import says_flying
 from deckward.planning.marshal_plan import Held, MarshalPlan
 from deckward.planning.plan import Plan
-from deckward.planning.words import bearing, clock, degrees
+from deckward.planning.words import bearing, clock
 from deckward.reports import planned_marshal
 from deckward.reports.cards.model import Card, Figure, Table, plain, rounded, signed, verdict
 from deckward.reports.words import NOTHING
@@ -35,13 +35,11 @@ def card(plan: Plan) -> Card:
             Figure("radial", bearing(first.slot.radial), "true"),
             Figure("final bearing", bearing(night.inbound.final_bearing), "true"),
             Figure("first push", _when(night, first.slot.push), "", f"{plain(first.slot.altitude, 'ft')} ft"),
-            Figure(
-                "first ramp", _when(night, first.touchdown), "", f"{night.inbound.seconds / 60:.1f} min in"
-            ),
+            Figure("first ramp", _when(night, first.ramp), "", f"{night.inbound.ramp / 60:.1f} min in"),
             Figure("apart", f"{night.interval:.0f}", "s", "push to push"),
         ),
         drawing=planned_marshal.draw(night),
-        tables=(_stack(night), _gates(night), _late(night)),
+        tables=(_stack(night), _gates(night), _again(night), _late(night)),
         says=said,
     )
 
@@ -57,30 +55,36 @@ def _stack(night: MarshalPlan) -> Table:
             f"{plain(one.slot.altitude, 'ft')}",
             f"{plain(one.slot.distance, 'nm')}",
             _when(night, one.slot.push),
-            _when(night, one.touchdown),
-            _hold(one),
+            _when(night, one.ball),
+            _when(night, one.ramp),
+            *_hold(one),
         )
         for one in night.held
     )
-    return Table("Stack", ("", "ft", "nm", "push", "ramp", "to the fix"), rows)
+    return Table(
+        "Stack", ("", "ft", "nm", "push", "ball", "ramp", "to the fix", "bank°", "out", "for s"), rows
+    )
 
 
-def _hold(one: Held) -> str:
-    """Say how to be at the fix in time."""
+def _hold(one: Held) -> tuple[str, str, str, str]:
+    """Say how to be at the fix in time: laps, their bank, and the leg away from it."""
     way = one.holding
     if way is None:
-        return NOTHING
+        return (NOTHING, "", "", "")
     if way.late > 1.0:
-        return f"{way.late:.0f} s late, straight there"
+        return (f"{way.late:.0f} s late", "", "", "")
     if way.late < -1.0:
-        return f"{-way.late:.0f} s early"
+        return (f"{-way.late:.0f} s early", "", "", "")
     laps = way.laps
     if laps is None:
         turns = [leg for leg in way.legs if leg.bank]
-        return f"drawn out, {len(turns)} turns" if turns else "straight"
-    times = f"{laps.count} x {laps.seconds:.0f} s"
-    out = f"out {bearing(laps.outbound_heading)} for {laps.outbound_seconds:.0f} s"
-    return f"{times}, {degrees(laps.bank)} bank, {out}"
+        return (f"{len(turns)} turns" if turns else "straight", "", "", "")
+    return (
+        f"{laps.count} x {laps.seconds:.0f} s",
+        plain(laps.bank, "deg"),
+        bearing(laps.outbound_heading),
+        f"{laps.outbound_seconds:.0f}",
+    )
 
 
 def _gates(night: MarshalPlan) -> Table:
@@ -100,6 +104,22 @@ def _gates(night: MarshalPlan) -> Table:
     return Table("Way in", head, rows)
 
 
+def _again(night: MarshalPlan) -> Table:
+    rows = tuple(
+        (
+            f"in at {plain(one.turn_in, 'nm')} nm",
+            f"{one.straight:.0f}",
+            f"{plain(one.bank, 'deg')}, {plain(one.bank_in, 'deg')}",
+            bearing(one.downwind_heading),
+            f"{one.downwind:.0f}",
+            f"{one.trip / 60:.1f}",
+        )
+        for one in night.circuits
+    )
+    head = ("from the ball", "ahead, s", "banks°", "downwind", "for s", "to the ball, min")
+    return Table("Bolter or wave-off, at 1,200 ft", head, rows)
+
+
 def _late(night: MarshalPlan) -> Table:
     rows = tuple(
         (
@@ -109,4 +129,4 @@ def _late(night: MarshalPlan) -> Table:
         )
         for one in night.corrections
     )
-    return Table("Push late or early", ("", "kt CAS to 10 nm", "s left"), rows, half=True)
+    return Table("Push late or early", ("", "kt CAS to 10 nm", "s left"), rows)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from deckward.errors import Note
 from deckward.foundation.units import from_si
@@ -11,8 +11,7 @@ from deckward.reports.svg import Drawing
 from deckward.reports.words import MINUS, NOTHING
 
 
-@dataclass(frozen=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """A large number: what it is, the number, its unit, and a word beside it."""
 
     what: str
@@ -21,22 +20,16 @@ class Figure:
     remark: str = ""
 
 
-@dataclass(frozen=True)
-class Table:
-    """A small table; rows whose number is in ``marked`` are set apart (and say why in words).
-
-    ``half`` tells that it is narrow enough to stand beside another.
-    """
+class Table(Struct, frozen=True):
+    """A small table; rows whose number is in ``marked`` are set apart (and say why in words)."""
 
     title: str
     head: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     marked: frozenset[int] = frozenset()
-    half: bool = False
 
 
-@dataclass(frozen=True)
-class Card:
+class Card(Struct, frozen=True):
     """One card. ``verdict`` is its answer in one line; ``ok`` whether every limit is kept."""
 
     key: str

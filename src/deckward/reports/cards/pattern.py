@@ -35,7 +35,7 @@ def card(plan: Plan) -> Card:
                 "downwind", bearing(flown.downwind_heading), "", f"{plain(abeam.calibrated, 'kt')} kt CAS"
             ),
             Figure("turn", f"{abs(flown.time_to_turn):.0f}", "s", after),
-            Figure("bank", plain(flown.bank, "deg"), "°", f"{flown.turn_time:.0f} s to wings level"),
+            Figure("bank", f"{plain(flown.bank, 'deg')}°", "", f"{flown.turn_time:.0f} s to wings level"),
             Figure("groove", f"{groove.seconds:.1f}", "s", f"{plain(groove.range, 'nm', 2)} nm"),
         ),
         drawing=planned_pattern.draw(day, scenario.site),
@@ -79,12 +79,12 @@ def _before(day: PatternPlan) -> Table:
         ("next breaks", f"{into.break_interval:.0f} s later", f"lands {into.landing_interval:.0f} s later"),
         ("downwind", f"{into.downwind:.0f} s to abeam", f"on speed {into.slowed:.0f} s of it"),
     ]  # fmt: skip
-    return Table("From the stack", ("", "", ""), tuple(rows), half=True)
+    return Table("From the stack", ("", "", ""), tuple(rows))
 
 
 def _again(day: PatternPlan) -> Table:
     rows = tuple(_round(one) for one in (day.bolter, day.wave_off))
-    return Table("Round again", ("", "ahead, s", "bank°", "downwind, s", "to land, s"), rows, half=True)
+    return Table("Round again", ("", "ahead, s", "bank°", "downwind, s", "to land, s"), rows)
 
 
 def _round(one: Again) -> tuple[str, ...]:

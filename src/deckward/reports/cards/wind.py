@@ -16,6 +16,8 @@ from deckward.reports.cards.model import Card, Figure, Table, plain, verdict
 from deckward.reports.svg import Drawing
 
 WIDTH, HEIGHT = 470.0, 392.0
+#: beside it the launch's own triangle, where there is a launch
+_SIDE, _GAP = 180.0, 8.0
 _RING = 10.0 * KNOT
 #: nearer to the felt wind's end than this there is no room for a name, pixels
 _CLEAR = 45.0
@@ -45,7 +47,7 @@ def card(plan: Plan) -> Card:
             Figure("recovery course", bearing(chosen.course), "true"),
             Figure("ship's speed", plain(chosen.speed, "kt", 1), "kt"),
             Figure("final bearing", bearing(chosen.course - scenario.site.angle), "true"),
-            Figure("down the angle", plain(chosen.along, "kt", 1), "kt"),
+            Figure("down the angle", plain(chosen.along, "kt", 1), "kt", _at_the_bow(chosen)),
             _across(chosen),
         ),
         drawing=draw(scenario, wind),
@@ -63,6 +65,13 @@ def _verdict(course: Course, said: Says) -> str:
 
 def _felt(one: Steering) -> str:
     return f"{plain(one.along, 'kt', 1)} kt down, {across(one.crosswind)}"
+
+
+def _at_the_bow(chosen: Steering) -> str:
+    """Say where the felt wind comes from, as the bow has it."""
+    off = plain(abs(chosen.from_bow), "deg")
+    side = "" if off == "0" else " port" if chosen.from_bow < 0 else " stbd"
+    return f"{plain(chosen.felt_speed, 'kt', 1)} at {off}°{side} of the bow"
 
 
 def _across(chosen: Steering) -> Figure:
@@ -155,12 +164,15 @@ def _run(scenario: Scenario, course: Course) -> Table:
 
 
 def draw(scenario: Scenario, plan: WindPlan) -> Drawing:
-    """Draw the winds at the ship, north up and to scale: the ship's own, the true one, the felt one."""
+    """Draw the winds at the ship, north up and to scale: the ship's own, the true one, the felt one.
+
+    Those of the recovery, and beside them, where it is planned, those of the launch.
+    """
     course, wind = plan.recovery, plan.wind
     chosen, wanted = course.answer.chosen, course.answer.wanted
     d = Drawing(
         "wind-card",
-        WIDTH,
+        WIDTH if plan.launch is None else WIDTH + _GAP + _SIDE,
         HEIGHT,
         title=f"Winds at {scenario.site.name} on {bearing(chosen.course)}, north up",
         says="The felt wind is the sum of the true wind and the wind of the ship's own speed.",
@@ -202,7 +214,30 @@ def draw(scenario: Scenario, plan: WindPlan) -> Drawing:
         if spot[1] < HEIGHT - 8:
             d.text(spot[0] + 4, spot[1] - 4, f"{k * 10} kt", size=9.5, ink="soft", halo="sheet")
     _north(d)
+    if plan.launch is not None:
+        _launch(d, plan.launch, true)
     return d
+
+
+def _launch(d: Drawing, course: Course, true: np.ndarray) -> None:
+    """Draw the launch's triangle in a field of its own, to its own scale."""
+    chosen, left = course.answer.chosen, WIDTH + _GAP
+    own = chosen.speed * _way(chosen.course)
+    corners = np.array([_screen(vector) for vector in (0.0 * own, own, own + true)])
+    spans = np.maximum(np.ptp(corners, axis=0), 1e-9)
+    scale = float(min((_SIDE - 60.0) / spans[0], (HEIGHT - 150.0) / spans[1], 9.0 / KNOT))
+    middle = np.array([left + _SIDE / 2, HEIGHT / 2 - 4.0])
+    ship, wind, felt = middle + (corners - (corners.min(axis=0) + corners.max(axis=0)) / 2) * scale
+    d.rect(left, 0, _SIDE, HEIGHT, fill="sheet")
+    words = f"launch: {bearing(chosen.course)} at {plain(chosen.speed, 'kt', 1)} kt"
+    d.text(left + 10, 22, words, size=13, bold=True)
+    _ship(d, ship, chosen.course, course.answer.wanted.angle)
+    _arrow(d, wind, ship, "green", 1.8, dash="7 4")
+    _arrow(d, felt, wind, "amber-ink", 2.0)
+    _arrow(d, felt, ship, "ink", 3.0)
+    base = HEIGHT - 28.0
+    d.text(left + 10, base, f"felt {plain(chosen.felt_speed, 'kt', 1)} kt", size=13, bold=True)
+    d.text(left + 10, base + 16, f"{plain(chosen.along, 'kt', 1)} down the catapult", size=11, ink="soft")
 
 
 def _way(direction: float) -> np.ndarray:

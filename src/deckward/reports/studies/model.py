@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from deckward.prediction import Study
 from deckward.site.model import Site
 
 
-@dataclass(frozen=True)
-class Input:
+class Input(Struct, frozen=True):
     """One input: its option's name, what a person calls it, its unit's word, its values in that unit."""
 
     name: str
@@ -24,16 +24,14 @@ class Input:
         return f"{text} {self.unit}" if self.unit else text
 
 
-@dataclass(frozen=True)
-class Case:
+class Case(Struct, frozen=True):
     """One combination of the inputs, by their names, and what became of its passes."""
 
     values: Mapping[str, float | str]
     found: Study
 
 
-@dataclass(frozen=True)
-class StudyReport:
+class StudyReport(Struct, frozen=True):
     """A study: ``inputs`` all of them, ``cases`` with the last varied input running fastest."""
 
     site: Site
