@@ -16,8 +16,7 @@ from deckward.prediction.following import EVERY, Record
 NAMES = ("trap", "bolter", "wave-off", "ramp strike", "outside")
 
 
-@dataclass(frozen=True)
-class Crossed:
+class Crossed(Struct, frozen=True):
     """Passes that flew through a range: their states there, the deck's moment, and what became of them.
 
     ``track`` (looks, 13, n) and ``motions`` (looks, n) are their states and the deck's moments every

@@ -175,11 +175,7 @@ def begin(scene: Scene, state, key, begins=None, memory: Memory | None = None) -
     return Flown(
         gust=tuple(gusts),
         wake=(draw[6], zero, draw[7], zero, draw[8], zero),
-        wander=memory.wander,
-        lever=memory.lever,
-        height_sum=memory.height_sum,
-        line_up_sum=memory.line_up_sum,
-        climb_rate=memory.climb_rate,
+        **memory._asdict(),
         waved=never,
         call=zero,
         outcome=zero + FLYING,
@@ -226,11 +222,11 @@ def _in_arrays(
         behind = slots - int(hands[-1, 0])
     with np.errstate(all="ignore"):
         for k in range(steps):
-            known_at, count = (k + behind) % slots, np.uint64(k * kernel.DRAWS)
+            known_at, drawn = (k + behind) % slots, np.uint64(k * kernel.DRAWS)
             state, flown = kernel.tick(
-                scene, state, flown, past, k % slots, known_at, k * dt, keys, count, dt
+                scene, state, flown, past, k % slots, known_at, k * dt, keys, drawn, dt
             )
-            if not (flown.outcome == FLYING).any():
+            if not np.any(flown.outcome == FLYING):
                 break
     f = flown
     return np.stack(

@@ -72,7 +72,7 @@ class Population(Struct, frozen=True):
             for n, (name, spread) in enumerate(self.spread):
                 off = spread * normal(each, _POPULATION + np.uint64(n))
                 fields[name] = fields[name] + off if name in SHIFTED else fields[name] * np.exp(off)
-        return Pilot(**fields)
+        return Pilot._make(fields[name] for name in Pilot._fields)
 
 
 #: fields whose spread is in their own unit, not in their logarithm
@@ -100,9 +100,9 @@ class Followed(Struct, frozen=True):
         """Return them as who flies on, moment by moment."""
         moments, count = self.power.shape
         return Crew(
-            pilots=Pilot(*(value.ravel() for value in self.pilots)),
-            memory=Memory(
-                *(value.ravel() for value in self.memory[:4]), tuple(v.ravel() for v in self.memory[4])
+            pilots=Pilot._make(np.ravel(value) for value in self.pilots),
+            memory=Memory._make(
+                [*(np.ravel(value) for value in self.memory[:4]), tuple(np.ravel(v) for v in self.memory[4])]
             ),
             seen=self.seen,
             source=np.repeat(np.arange(moments), count),
@@ -193,7 +193,7 @@ def follow(
     slots = int(max(slots_of(part[0], dt).max() for part in kept))
     back = (np.arange(slots) - slots) * dt
     seen = np.stack([np.interp(time[moments][:, None] + back, time, line).T for line in sight[:4]])
-    pilots_at = Pilot(*(np.stack(values) for values in zip(*(part[0] for part in kept), strict=True)))
+    pilots_at = Pilot._make(np.stack(values) for values in zip(*(part[0] for part in kept), strict=True))
     levers, powers, thrusts = (np.stack([part[i] for part in kept]) for i in (1, 2, 3))
     return Followed(
         pilots=pilots_at,
@@ -239,7 +239,7 @@ def _choose(shares: np.ndarray, count: int, seed: int, turn: int) -> np.ndarray:
 def _take(parts: tuple, chosen: np.ndarray) -> tuple:
     pilots, lever, power, thrust, sums, wander = parts
     return (
-        Pilot(*(value[chosen] for value in pilots)),
+        Pilot._make(value[chosen] for value in pilots),
         lever[chosen],
         power[chosen],
         thrust[chosen],

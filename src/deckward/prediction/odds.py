@@ -34,8 +34,7 @@ class Share(Struct, frozen=True):
     high: float
 
 
-@dataclass(frozen=True)
-class Odds:
+class Odds(Struct, frozen=True):
     """Odds of each outcome from each of some moments on, (n,) each; the outcomes' add to 1.
 
     ``called`` are the odds that the landing signal officer's rule calls for a wave-off, whether
@@ -186,7 +185,7 @@ def odds_from(
     if followed is not None:
         crew = followed.crew()
     elif pilots is not None:
-        crew = Crew(pilots=Pilot(*(np.tile(value, moments) for value in pilots)))
+        crew = Crew(pilots=Pilot._make(np.tile(value, moments) for value in pilots))
     passes = _from_each(
         scene, states, begins, count, seed=seed, dt=dt, threads=threads, crew=crew, followed=followed
     )
