@@ -1,35 +1,33 @@
 """Whether odds come true: on simulated passes held out, and on passes that the open library flew.
 
-    PYTHONPATH=src:builders:tests python benchmarks/odds.py [FOLDER ...]
+    PYTHONPATH=src:builders:tests:benchmarks python benchmarks/odds.py [FOLDER ...]
 
-A FOLDER holds cases with ``truth.json``, as ``builders/corpus.py`` writes them; their passes are
-flown by a jet of another model and by a pilot that nothing was fitted to.
+A FOLDER holds passes as ``builders/corpus_odds.py`` writes them (``held`` for figures to be told);
+they are flown by a jet of another model and by pilots whom nothing was fitted to.
 """
 
 from __future__ import annotations
 
-import contextlib
-import io
 import json
-import os
 import sys
+import tempfile
 from pathlib import Path
 
 import numpy as np
+from explained import measured
 
-from deckward import aircraft, site, workflow
-from deckward.cli.parser import arguments
+from deckward import aircraft, site
 from deckward.environment import airwake, sea
-from deckward.errors import DeckwardError
 from deckward.explanation import ahead
 from deckward.foundation.units import NAUTICAL_MILE
 from deckward.prediction import STEP, Conditions, State, model_of, odds_from, scene_of, start_on_path, trim
 from deckward.prediction.chance import keys, normal
 from deckward.prediction.ensemble import OUTCOMES
+from deckward.prediction.following import follow
 from support.odds import beyond_chance, brier, fly_through, reliability
 
 RANGES = {"1/2 nm": 0.5 * NAUTICAL_MILE, "1/4 nm": 0.25 * NAUTICAL_MILE}
-PASSES, CONTINUATIONS = 1000, 500
+PASSES, CONTINUATIONS, PARTICLES, SEED = 1000, 100, 300, 31337
 TOLD = ("trap", "bolter", "wave-off", "ramp strike")
 
 
@@ -42,7 +40,7 @@ def simulated() -> dict[str, tuple[dict, np.ndarray]]:
     ):
         model = model_of(aircraft.load(jet))
         motion = (
-            sea.deck_motion(sea.sea_state(state), sea.Hull(), speed=8.0, heading=np.pi, seed=number)
+            sea.deck_motion(sea.sea_state(state), sea.Hull(), speed=8.0, heading=np.pi, seed=SEED + number)
             if state
             else sea.still_deck()
         )
@@ -51,50 +49,44 @@ def simulated() -> dict[str, tuple[dict, np.ndarray]]:
         start = start_on_path(scene, trim(model, path=-ship.lens.basic_angle, air=day.air), 1400.0)
         count = PASSES // 4
         with np.errstate(over="ignore"):
-            high, right, fast = (normal(keys(99 + number, 0, count), np.uint64(n)) for n in (1, 2, 3))
+            high, right, fast = (normal(keys(99 + number + SEED, 0, count), np.uint64(n)) for n in (1, 2, 3))
         starts = State(*(np.full(count, float(value)) for value in start))
         starts = starts._replace(z=starts.z + 4 * high, y=starts.y + 10 * right, vx=starts.vx + 1.5 * fast)
-        crossed = fly_through(scene, starts, RANGES.values(), seed=1000 + number)
+        crossed = fly_through(scene, starts, RANGES.values(), seed=SEED + number)
         for name, found in zip(RANGES, crossed, strict=True):
-            odds = odds_from(scene, found.states, begins=found.begins, seed=number, count=CONTINUATIONS)
-            parts[name].append((odds, found.outcome))
+            parts[name] += [one_simulated(scene, found, i) for i in range(found.outcome.size)]
     return {name: _joined(pairs) for name, pairs in parts.items()}
+
+
+def one_simulated(scene, found, number: int):
+    """Return the odds of one pass from a range on, its pilot followed up to there, and its outcome."""
+    record, look = found.record(scene, number), np.array([found.look[number]])
+    followed = follow(
+        scene, record, look, count=CONTINUATIONS, particles=PARTICLES, seed=number, dt=STEP, begun=True
+    )
+    states = State(*(column[look] for column in record.states))
+    odds = odds_from(scene, states, begins=record.begins[look], seed=7 + number, followed=followed)
+    return odds, found.outcome[[number]]
 
 
 def flown(folders) -> dict[str, tuple[dict, np.ndarray]]:
     """Return odds and outcomes of library-flown passes by range."""
     parts: dict[str, list] = {name: [] for name in RANGES}
-    for case in sorted(path.parent for folder in folders for path in Path(folder).glob("*/truth.json")):
-        truth = json.loads((case / "truth.json").read_text())
-        if "argv" not in truth or truth.get("outcome") not in TOLD:
+    for path in sorted(path for folder in folders for path in Path(folder).glob("*.npz")):
+        about = json.loads(path.with_suffix(".json").read_text())
+        if about["outcome"] not in TOLD:
             continue
-        for one, wanted in _passes(case, truth):
-            for name in RANGES:
-                at = next((p for p in one.positions if p.name == name and not p.after_wave_off), None)
-                found = None if at is None else ahead.moments(one, at=np.array([at.time]))
-                if found is None:
-                    continue
-                odds = odds_from(found.scene, found.states, begins=found.begins, seed=1, count=CONTINUATIONS)
-                parts[name].append((odds, np.array([OUTCOMES.index(wanted)])))
+        with tempfile.TemporaryDirectory() as scratch:
+            *_, found = measured(path, about, Path(scratch), tables=True)
+        if len(found) != 1:
+            continue
+        for name in RANGES:
+            at = next((p for p in found[0].positions if p.name == name and not p.after_wave_off), None)
+            moment = None if at is None else ahead.moments(found[0], at=np.array([at.time]))
+            if moment is not None:
+                odds = ahead.odds_at(moment, count=CONTINUATIONS, seed=1)
+                parts[name].append((odds, np.array([OUTCOMES.index(about["outcome"])])))
     return {name: _joined(pairs) for name, pairs in parts.items() if pairs}
-
-
-def _passes(case: Path, truth):
-    """Debrief a case; the passes with their true outcomes, none where there is more than one."""
-    here = Path.cwd()
-    os.chdir(case)
-    try:
-        given = arguments(["debrief", *truth["argv"]])
-        names = ("ship", "ship_course_deg", "ship_speed_kt", "ship_at", "map", "site", "aircraft", "rulebook",
-                 "only", "wind_from_deg", "wind_speed_kt", "ship_time_offset_s", "origin")  # fmt: skip
-        with contextlib.redirect_stderr(io.StringIO()):
-            done = workflow.debrief(given.recording, **{name: getattr(given, name) for name in names})
-    except DeckwardError:
-        return []
-    finally:
-        os.chdir(here)
-    passes = [item.flown for item in done.report.passes]
-    return [(passes[0], truth["outcome"])] if len(passes) == 1 else []
 
 
 def _joined(pairs) -> tuple[dict, np.ndarray]:

@@ -11,16 +11,32 @@ from deckward.prediction import STEP, Scene, State
 from deckward.prediction import scene as kernel
 from deckward.prediction.chance import keys as keys_of
 from deckward.prediction.ensemble import OUTCOMES, begin, first_sight
+from deckward.prediction.following import EVERY, Record
 
 NAMES = ("trap", "bolter", "wave-off", "ramp strike", "outside")
 
 
 class Crossed(Struct, frozen=True):
-    """Passes that flew through a range: their states there, the deck's moment, and what became of them."""
+    """Passes that flew through a range: their states there, the deck's moment, and what became of them.
+
+    ``track`` (looks, 13, n) and ``motions`` (looks, n) are their states and the deck's moments every
+    ``EVERY`` s from the start on, ``look`` (n,) the first at or behind the range.
+    """
 
     states: State
     begins: np.ndarray
     outcome: np.ndarray
+    track: np.ndarray
+    motions: np.ndarray
+    look: np.ndarray
+
+    def record(self, scene: Scene, number: int) -> Record:
+        """Return a pass as it was flown up to the range."""
+        until = int(self.look[number]) + 1
+        states = State(*self.track[:until, :, number].T)
+        w = scene.weather
+        climb = np.arctan2(states.vz, np.hypot(states.vx - w.along, states.vy - w.across))
+        return Record(states, self.motions[:until, number], states.pitch - climb)
 
 
 def fly_through(scene: Scene, starts: State, ranges, *, seed: int, longest: float = 60.0) -> list[Crossed]:
@@ -32,25 +48,40 @@ def fly_through(scene: Scene, starts: State, ranges, *, seed: int, longest: floa
     keys = keys_of(seed, 0, count)
     delay = max(1, round(scene.pilot.delay / STEP))
     state = tuple(np.broadcast_to(column, count).astype(float) for column in starts)
-    kept = [(np.zeros((13, count)), np.full(count, np.nan), np.zeros(count, bool)) for _ in ranges]
+    kept = [(np.zeros((13, count)), np.zeros(count, int), np.zeros(count, bool)) for _ in ranges]
+    each, track = round(EVERY / STEP), []
     with np.errstate(all="ignore"):
         flown = begin(scene, state, keys)
         past = np.repeat(first_sight(scene, state, flown)[:, None], delay, axis=1)
         for k in range(round(longest / STEP)):
             before = state[0]
             count_of = np.uint64(k * kernel.DRAWS)
-            state, flown = kernel.tick(scene, state, flown, past, k % delay, k * STEP, keys, count_of, STEP)
+            state, flown = kernel.tick(
+                scene, state, flown, past, k % delay, k % delay, k * STEP, keys, count_of, STEP
+            )
             for reach, (rows, when, crossed) in zip(ranges, kept, strict=True):
                 now = (before < -reach) & (state[0] >= -reach) & (flown.outcome == 0) & (flown.call == 0)
                 if now.any():
                     rows[:, now] = np.stack(np.broadcast_arrays(*state))[:, now]
-                    when[now] = (flown.begin + (k + 1) * STEP)[now]
+                    when[now] = k + 1
                     crossed |= now
+            if (k + 1) % each == 0:
+                track.append(np.stack(np.broadcast_arrays(*state)))
             if not (flown.outcome == 0).any():
                 break
     outcome = np.where(flown.outcome == 0, OUTCOMES.index("wave-off"), flown.outcome).astype(int)
+    path = np.stack(track)
+    motions = flown.begin + (np.arange(len(track))[:, None] + 1) * EVERY
     return [
-        Crossed(State(*rows[:, crossed]), when[crossed], outcome[crossed]) for rows, when, crossed in kept
+        Crossed(
+            states=State(*rows[:, crossed]),
+            begins=(flown.begin + when * STEP)[crossed],
+            outcome=outcome[crossed],
+            track=path[:, :, crossed],
+            motions=motions[:, crossed],
+            look=(np.ceil(when[crossed] / each) - 1).astype(int),
+        )
+        for rows, when, crossed in kept
     ]
 
 

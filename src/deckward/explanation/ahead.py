@@ -19,8 +19,9 @@ from deckward.foundation import angles
 from deckward.foundation.statistics import median
 from deckward.foundation.units import DEGREE, NAUTICAL_MILE, STANDARD_GRAVITY, from_si
 from deckward.passes.model import Pass
+from deckward.prediction.following import EVERY, Population, Record, follow
 from deckward.prediction.odds import CLEAR_BY, CLEAR_COUNT, CLEAR_SHARE
-from deckward.prediction.scene import Motion
+from deckward.prediction.scene import Motion, Officer
 from deckward.scoring.windows import judged_until
 
 #: moments of a pass at most, and s between two of them at least
@@ -28,11 +29,25 @@ MOMENTS, BETWEEN = 200, 0.1
 CONTINUATIONS = 500
 #: the odds begin here, m aft of the ramp
 FROM = 0.9 * NAUTICAL_MILE
-#: s over which the energy rate is averaged for the thrust of a moment
-_CALM = 1.5
+#: s before a moment over which the energy rate is averaged for its thrust
+CALM = 1.0
+#: what gusts make of it, weights
+THRUST_OFF = 0.08
 #: deck motion smaller than this is none, m at the ramp
 _STILL = 0.02
 _MOTION_RATE = 20.0
+#: sees what a landing signal officer would call by rule, and lets the pass go on
+ONLOOKER = Officer(acts=0.0)
+#: how pilots differ from the one who is told, by field (see ``Population``); common practice, no
+#: source: gains by a third or so, habits by a foot and a quarter degree
+LIKE_HIM = (
+    ("height_gain", 0.35), ("rate_gain", 0.3), ("climb_gain", 0.4), ("settle_gain", 0.5), ("delay", 0.3),
+    ("eye_noise", 0.5), ("hand_noise", 0.4), ("side_noise", 0.3), ("alpha_noise", 0.4),
+    ("line_up_gain", 0.3), ("aim", 0.35), ("alpha_habit", 0.004),
+)  # fmt: skip
+#: pilots of recorded passes where nobody is told: the best of eleven tried by where 12 pilots of the
+#: library's jets touched down on 35 passes (``builders/corpus_odds.py``, set "fit")
+USUAL = Population(prediction.Pilot(height_gain=0.026, rate_gain=0.18, climb_gain=0.14, aim=0.4), LIKE_HIM)
 #: s that the deck's record goes on behind the last moment
 _BEHIND = 12.0
 #: cells below the centre that make a pass low at the last safe wave-off; common practice, no source
@@ -42,8 +57,9 @@ _LOW_CELLS = -1.0
 class Moments(Struct, frozen=True):
     """A scene made of a recorded pass, and its states (n,) at moments: their times, s, and ranges, m.
 
-    ``begins`` is where each moment is in the record of the deck's motion, s; ``own`` says
-    whether the aircraft's own tables are behind it.
+    ``begins`` is where each moment is in the record of the deck's motion, s; ``record`` the pass
+    up to the last moment, and ``nearest`` each moment's sample of it; ``own`` says whether the
+    aircraft's own tables are behind it.
     """
 
     scene: prediction.Scene
@@ -51,6 +67,8 @@ class Moments(Struct, frozen=True):
     begins: np.ndarray
     time: np.ndarray
     range: np.ndarray
+    record: Record
+    nearest: np.ndarray
     own: bool
 
 
@@ -76,9 +94,7 @@ def outlook(
     found = moments(flown, pilot=pilot)
     if found is None:
         return None
-    odds = prediction.odds_from(
-        found.scene, found.states, begins=found.begins, seed=seed, count=count, threads=threads
-    )
+    odds = odds_at(found, count=count, pilot=pilot, seed=seed, threads=threads)
     index = prediction.last_safe_wave_off(
         found.scene, found.states, begins=found.begins, seed=seed + 1, count=wave_offs, threads=threads
     )
@@ -92,6 +108,7 @@ def outlook(
         wave_off=odds.wave_off,
         ramp_strike=odds.ramp_strike,
         outside=odds.outside,
+        called=odds.called,
         last_safe=last,
         last_safe_range=None if index is None else float(found.range[index]),
         margin=CLEAR_BY,
@@ -99,6 +116,46 @@ def outlook(
         reaction=reaction,
         verdict=_verdict(flown, last, reaction, end=float(found.time[-1])),
         notes=_notes(flown, found),
+    )
+
+
+def odds_at(
+    found: Moments,
+    *,
+    count: int = CONTINUATIONS,
+    pilot: prediction.Pilot | None = None,
+    seed: int = 0,
+    threads: int | None = None,
+) -> prediction.Odds:
+    """Return the odds from each moment on.
+
+    ``pilot`` is who flew the pass: what he had in mind is worked out from how he flew it up to
+    there. Where nobody is told, pilots of the ``USUAL`` population take over at each moment: what
+    a stranger sums up is his own, and taking it for that of another did worse on recorded passes.
+    """
+    pilots = followed = None
+    if pilot is None or pilot == prediction.Pilot():
+        pilots = USUAL.draw(count, seed)
+    else:
+        population = Population(pilot, LIKE_HIM)
+        followed = follow(
+            found.scene,
+            found.record,
+            found.nearest,
+            population=population,
+            count=count,
+            seed=seed,
+            dt=prediction.STEP,
+        )
+    return prediction.odds_from(
+        found.scene,
+        found.states,
+        begins=found.begins,
+        seed=seed,
+        count=count,
+        threads=threads,
+        followed=followed,
+        pilots=pilots,
     )
 
 
@@ -133,10 +190,6 @@ def moments(
         span = s.time[rows[-1]] - s.time[rows[0]]
         at = np.linspace(s.time[rows[0]], s.time[rows[-1]], min(MOMENTS, int(span / BETWEEN) + 1))
 
-    def known(values: np.ndarray) -> np.ndarray:
-        good = rows[np.isfinite(values[rows])]
-        return np.interp(at, s.time[good], values[good]) if good.size else np.zeros(at.size)
-
     across = _air_across(flown, rows)
     air = prediction.Air(x=-float(median(s.true_airspeed[rows] - s.closure[rows])), y=across)
     alpha = flown.aircraft.on_speed + float(median(s.angle_of_attack_error[rows]))
@@ -151,19 +204,42 @@ def moments(
         return None
     model, _, own = made
     day = prediction.Conditions(headwind=-air.x, crosswind=-air.y)
-    scene = prediction.scene_of(model, site, day, pilot=pilot, dt=prediction.STEP)
+    scene = prediction.scene_of(model, site, day, officer=ONLOOKER, pilot=pilot, dt=prediction.STEP)
     motion, first = _motion(flown, rows, scene)
     # the commanded path is the one that the pass was measured against
     deck = scene.deck._replace(path_constant=flown.path_constant)
     scene = scene._replace(motion=motion, deck=deck)
+    looks = np.arange(s.time[rows[0]], s.time[rows[-1]], EVERY)
+    past, attack = _states(flown, rows, looks, model, air)
+    return Moments(
+        scene=scene,
+        states=_states(flown, rows, at, model, air)[0],
+        begins=at - first,
+        time=at,
+        range=np.interp(at, s.time[rows], s.range[rows]),
+        record=Record(past, looks - first, attack, CALM / 2, THRUST_OFF),
+        nearest=np.clip(np.searchsorted(looks, at, side="right") - 1, 0, looks.size - 1),
+        own=own,
+    )
+
+
+def _states(
+    flown: Pass, rows: np.ndarray, at: np.ndarray, model: prediction.Model, air: prediction.Air
+) -> tuple[prediction.State, np.ndarray]:
+    """Return the aircraft's states (n,) at times, s, and its angles of attack, rad."""
+    s = flown.series
+
+    def known(values: np.ndarray) -> np.ndarray:
+        good = rows[np.isfinite(values[rows])]
+        return np.interp(at, s.time[good], values[good]) if good.size else np.zeros(at.size)
+
     closure, sink = known(s.closure), known(s.sink)
     sideways = closure * np.tan(known(s.drift))
     climb = np.arctan2(-sink, closure - air.x)
     attack = flown.aircraft.on_speed + known(s.angle_of_attack_error)
-    thrust = _thrust(flown, rows, at, model)
-    power = model.power_of(np.clip(thrust, *_reach(model)))
-    zero = np.zeros(at.size)
-    states = prediction.State(
+    thrust = np.clip(_thrust(flown, rows, at, model), *_reach(model))
+    power, zero = model.power_of(thrust), np.zeros(at.size)
+    state = prediction.State(
         x=-known(s.range),
         y=known(s.line_up_offset),
         z=known(s.height) + known(s.deck_heave),
@@ -178,7 +254,7 @@ def moments(
         power=power,
         thrust=model.thrust_of(power),
     )
-    return Moments(scene, states, at - first, at, known(s.range), own)
+    return state, attack
 
 
 def _reach(model: prediction.Model) -> tuple[float, float]:
@@ -193,7 +269,8 @@ def _thrust(flown: Pass, rows: np.ndarray, at: np.ndarray, model: prediction.Mod
     s, c = flown.series, model.coefficients
     rate = np.where(np.isfinite(s.specific_energy_rate), s.specific_energy_rate, 0.0)
     total = np.concatenate([[0.0], np.cumsum(0.5 * (rate[1:] + rate[:-1]) * np.diff(s.time))])
-    low, high = at - _CALM / 2, np.minimum(at + _CALM / 2, s.time[rows[-1]])
+    # nothing that came later may tell of a moment
+    low, high = at - CALM, at
     mean = (np.interp(high, s.time, total) - np.interp(low, s.time, total)) / (high - low)
     airspeed = np.interp(at, s.time[rows], s.true_airspeed[rows])
     attack = flown.aircraft.on_speed + np.interp(at, s.time[rows], s.angle_of_attack_error[rows])
@@ -267,12 +344,13 @@ def _notes(flown: Pass, found: Moments) -> tuple[Note, ...]:
     notes = [
         Note(
             "odds-model",
-            "The odds are of a standard pilot's hands and a landing signal officer by common practice, in "
-            "usual free-air gusts, with the deck as it moved; a wave-off is safe if the hook keeps "
-            f"{from_si(CLEAR_BY, 'ft'):.0f} ft over ramp, wires and deck in {CLEAR_SHARE:.0%} of "
-            f"{CLEAR_COUNT}, full power {found.scene.pilot.reaction:.1f} s after the signal. Held "
-            "against passes they are not calibrated yet: take them to compare moments of a pass, not as "
-            "shares.",
+            "The odds are of pilots as they usually are (or of the one named by --pilot, followed up to "
+            "each moment), in usual free-air gusts, with the deck as it moved and nobody waving them off; a "
+            f"wave-off is safe if the hook keeps {from_si(CLEAR_BY, 'ft'):.0f} ft over ramp, wires and deck "
+            f"in {CLEAR_SHARE:.0%} of {CLEAR_COUNT}, full power {found.scene.pilot.reaction:.1f} s after the "
+            "signal. "
+            "They came true on simulated passes by a known pilot; on passes by strangers few have been held "
+            "against them so far.",
         )
     ]
     if not found.own:

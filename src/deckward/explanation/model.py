@@ -52,7 +52,8 @@ class Explanation(Struct, frozen=True):
 class Outlook(Struct, frozen=True):
     """How a pass could still have ended, from each of some moments on, (n,) each.
 
-    ``time`` in s, ``range`` of the reference point aft of the ramp, m; odds of each outcome. A
+    ``time`` in s, ``range`` of the reference point aft of the ramp, m; odds of each outcome with
+    nobody waving it off, and ``called``, the odds that a landing signal officer would by rule. A
     wave-off signalled at ``last_safe`` (s, None where none was safe) still keeps the hook
     ``margin`` (m) over ramp, wires and deck in ``share`` of its ensemble; full power follows
     ``reaction`` s after the signal. ``verdict`` says what that means for the pass, in words.
@@ -65,6 +66,7 @@ class Outlook(Struct, frozen=True):
     wave_off: np.ndarray
     ramp_strike: np.ndarray
     outside: np.ndarray
+    called: np.ndarray
     last_safe: float | None
     last_safe_range: float | None
     margin: float

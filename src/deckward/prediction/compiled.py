@@ -46,6 +46,12 @@ def pick(filters, axis, item):
 
 
 @numba.njit(forceinline=True, **_OPTIONS)
+def recall(line, place):
+    """Return what lies in a slot."""
+    return line[place]
+
+
+@numba.njit(forceinline=True, **_OPTIONS)
 def choose(condition, this, other):
     """Return ``this`` if a condition holds, else ``other``."""
     if condition:
@@ -55,7 +61,7 @@ def choose(condition, this, other):
 
 def _compile() -> dict[str, Any]:
     """Compile every function of the kernels; each finds the others, compiled, by their names."""
-    done: dict[str, Any] = {"look_up": look_up, "row": row, "pick": pick, "choose": choose}
+    done: dict[str, Any] = {"look_up": look_up, "row": row, "pick": pick, "choose": choose, "recall": recall}
     for module in (chance, flight, scene):
         space = vars(module) | done
         for name, function in vars(module).items():
@@ -69,7 +75,7 @@ _FUNCTIONS = _compile()
 _tick = _FUNCTIONS["tick"]
 _FLYING = float(scene.FLYING)
 _DRAWS = scene.DRAWS
-_Flown = scene.Flown
+_Flown, _Scene, _Pilot = scene.Flown, scene.Scene, scene.Pilot
 
 
 def _stamp() -> str:
@@ -80,12 +86,24 @@ def _stamp() -> str:
 
 def _entry(stamp: str):
     @numba.njit(cache=True, **_OPTIONS)
-    def fly(scene, rows, table, sight, keys, low, high, steps, delay, dt, results):
+    def fly(scene, rows, table, sight, source, hands, keys, low, high, steps, dt, results):
         """Fly trajectories ``low`` up to ``high`` to their ends; what became of them into ``results``."""
         assert len(stamp) > 0
-        past = np.empty((4, delay))
+        slots = sight.shape[1]
+        past = np.empty((4, slots))
         for i in range(low, high):
-            r, t = rows[:, i], table[:, i]
+            r, t, h = rows[:, i], table[:, i], hands[:, min(i, hands.shape[1] - 1)]
+            pilot = _Pilot(
+                h[0], h[1], h[2], h[3], h[4], h[5], h[6], h[7], h[8], h[9], h[10], h[11], h[12], h[13],
+                h[14], h[15], h[16], h[17], h[18], h[19], h[20], h[21], h[22], h[23], h[24], h[25],
+                h[26], h[27],
+            )  # fmt: skip
+            own = _Scene(
+                scene.aircraft, scene.deck, scene.motion, scene.weather, pilot, scene.officer,
+                scene.trim_power, scene.lever_per_weight, scene.slope,
+                (h[28], h[29], h[30], h[31]), (h[32], h[33], h[34], h[35]),
+            )  # fmt: skip
+            behind = slots - int(h[36])
             state = (r[0], r[1], r[2], r[3], r[4], r[5], r[6], r[7], r[8], r[9], r[10], r[11], r[12])
             flown = _Flown(
                 (t[0], t[1], t[2], t[3], t[4], t[5]),
@@ -95,10 +113,12 @@ def _entry(stamp: str):
                 t[28], t[29], t[30], t[31], t[32], t[33], t[34], t[35], t[36], (t[37], t[38], t[39]), t[40],
             )  # fmt: skip
             for n in range(4):
-                past[n, :] = sight[n, i]
+                past[n, :] = sight[n, :, source[i]]
             for k in range(steps):
                 count = np.uint64(k * _DRAWS)
-                state, flown = _tick(scene, state, flown, past, k % delay, k * dt, keys[i], count, dt)
+                state, flown = _tick(
+                    own, state, flown, past, k % slots, (k + behind) % slots, k * dt, keys[i], count, dt
+                )
                 if flown.outcome != _FLYING:
                     break
             results[0, i] = flown.outcome

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from concurrent.futures import ThreadPoolExecutor
 from types import ModuleType
+from typing import NamedTuple
 
 import numpy as np
 from msgspec import Struct
@@ -13,7 +14,7 @@ from deckward.prediction import scene as kernel
 from deckward.prediction.chance import keys as keys_of
 from deckward.prediction.chance import normal, uniform
 from deckward.prediction.model import State
-from deckward.prediction.scene import FLYING, Flown, Scene
+from deckward.prediction.scene import FLYING, Flown, Pilot, Scene
 
 #: seconds after which a pass that has not ended is taken for flown on
 LONGEST = 60.0
@@ -64,6 +65,32 @@ def compiled() -> ModuleType | None:
     return module
 
 
+class Memory(NamedTuple):
+    """What pilots carry with them at a moment, (n,) each: the lever, their sums, what they feel.
+
+    ``wander`` holds the noises of eye, hand, side and nose, in standard deviations.
+    """
+
+    lever: np.ndarray
+    height_sum: np.ndarray
+    line_up_sum: np.ndarray
+    climb_rate: np.ndarray
+    wander: tuple
+
+
+class Crew(NamedTuple):
+    """Who flies each pass, and what he brings with him; None is the scene's pilot, who begins anew.
+
+    ``pilots`` has fields of arrays (n,). ``seen`` (4, slots, m) is what was seen up to now in
+    steps of the ensemble, oldest first, and ``source`` (n,) which of the m each pass takes.
+    """
+
+    pilots: Pilot | None = None
+    memory: Memory | None = None
+    seen: np.ndarray | None = None
+    source: np.ndarray | None = None
+
+
 def fly_passes(
     scene: Scene,
     starts: State,
@@ -74,29 +101,59 @@ def fly_passes(
     threads: int | None = None,
     longest: float = LONGEST,
     begins: np.ndarray | None = None,
+    crew: Crew | None = None,
 ) -> Passes:
     """Fly passes (n,) from their states to their ends.
 
     ``starts`` holds arrays (n,); trajectory i has the chance of ``seed`` and ``first + i``.
     ``dt`` in seconds must be the one that the scene was made for. ``begins`` (n,) says at which
     moment of the record of the deck's motion each pass begins, s; by chance if left out.
+    ``crew`` is who flies, and what he has in mind; the scene's pilot, who begins anew, if left out.
     """
     rows = np.stack(np.broadcast_arrays(*(np.asarray(column, dtype=float) for column in starts)))
     rows = np.atleast_2d(rows.reshape(len(State._fields), -1))
     keys = keys_of(seed, first, rows.shape[1])
-    steps, delay = round(longest / dt), max(1, round(scene.pilot.delay / dt))
+    steps, crew = round(longest / dt), crew or Crew()
+    hands = _hands(scene, crew.pilots, dt)
     module = compiled()
     # chance is made by 64-bit products that run over
     with np.errstate(over="ignore"):
+        begun = begin(scene, tuple(rows), keys, begins, crew.memory)
+        if crew.seen is None or crew.source is None:
+            slots = int(hands[-1].max())
+            sight = np.repeat(first_sight(scene, tuple(rows), begun)[:, None], slots, axis=1)
+            source = np.arange(keys.size)
+        else:
+            sight, source = crew.seen, crew.source
         if module is None:
-            result = _in_arrays(scene, rows, keys, begins, steps, delay, dt)
+            result = _in_arrays(scene, rows, begun, sight, source, hands, keys, steps, dt)
         else:
             cores = threads or os.cpu_count() or 1
-            result = _in_threads(module, scene, rows, keys, begins, steps, delay, dt, cores)
+            result = _in_threads(module, scene, rows, begun, sight, source, hands, keys, steps, dt, cores)
     return _passes(result)
 
 
-def begin(scene: Scene, state, key, begins=None) -> Flown:
+def slots_of(pilot: Pilot, dt: float):
+    """Return how many steps lie between a pilot's eye and his hand."""
+    return np.maximum(1, np.round(np.asarray(pilot.delay) / dt)).astype(int)
+
+
+def noise(pilot: Pilot, dt: float) -> tuple[tuple, tuple]:
+    """Return what a pilot's slow noise keeps in a step, and what is added, four each."""
+    times = (pilot.eye_time, pilot.hand_time, pilot.side_time, pilot.alpha_time)
+    keep = tuple(1.0 - dt / time for time in times)
+    return keep, tuple(np.sqrt(1.0 - k * k) for k in keep)
+
+
+def _hands(scene: Scene, pilots: Pilot | None, dt: float) -> np.ndarray:
+    """Return a column a pilot, or one for all: his numbers, what his noise keeps and gains, his slots."""
+    pilot = scene.pilot if pilots is None else pilots
+    keep, kick = (scene.keep, scene.kick) if pilots is None else noise(pilot, dt)
+    columns = np.broadcast_arrays(*(np.atleast_1d(value) for value in (*pilot, *keep, *kick)))
+    return np.stack([*columns, np.broadcast_to(slots_of(pilot, dt), columns[0].shape)]).astype(float)
+
+
+def begin(scene: Scene, state, key, begins=None, memory: Memory | None = None) -> Flown:
     """Return the rest of a trajectory's state at its start: gusts and noise as if they had always been."""
     rows = scene.weather.gust_rows
     height = scene.deck.above_sea + state[2]
@@ -114,14 +171,11 @@ def begin(scene: Scene, state, key, begins=None) -> Flown:
         begins = uniform(key, _BEGIN_DRAW) * scene.motion.record.shape[1] / scene.motion.rate
     motion = kernel.deck_motion(scene.motion, zero + begins)
     hook_x, _, hook_z, eye_x, eye_z, _ = kernel.points(scene.deck, state, motion)
+    memory = memory or Memory(state[11] + zero, zero, zero, zero, tuple(draw[9:13]))
     return Flown(
         gust=tuple(gusts),
         wake=(draw[6], zero, draw[7], zero, draw[8], zero),
-        wander=tuple(draw[9:13]),
-        lever=state[11] + zero,
-        height_sum=zero,
-        line_up_sum=zero,
-        climb_rate=zero,
+        **memory._asdict(),
         waved=never,
         call=zero,
         outcome=zero + FLYING,
@@ -149,16 +203,30 @@ def first_sight(scene: Scene, state, flown: Flown):
     return np.stack(kernel.see(scene.deck, scene.slope, state, flown.eye_x, flown.eye_z, flown.motion)[:4])
 
 
-def _in_arrays(scene: Scene, rows, keys, begins, steps: int, delay: int, dt: float) -> np.ndarray:
+def _in_arrays(
+    scene: Scene, rows, flown: Flown, sight, source, hands, keys, steps: int, dt: float
+) -> np.ndarray:
     """Fly all passes side by side, in arrays."""
     state = tuple(rows)
-    flown = begin(scene, state, keys, begins)
-    past = np.repeat(first_sight(scene, state, flown)[:, None], delay, axis=1)
+    past = np.ascontiguousarray(sight[:, :, source])
+    slots = past.shape[1]
+    if hands.shape[1] > 1:
+        count = len(Pilot._fields)
+        scene = scene._replace(
+            pilot=Pilot(*hands[:count]),
+            keep=tuple(hands[count : count + 4]),
+            kick=tuple(hands[count + 4 : count + 8]),
+        )
+        behind = slots - hands[-1].astype(int)
+    else:
+        behind = slots - int(hands[-1, 0])
     with np.errstate(all="ignore"):
         for k in range(steps):
-            count = np.uint64(k * kernel.DRAWS)
-            state, flown = kernel.tick(scene, state, flown, past, k % delay, k * dt, keys, count, dt)
-            if not (flown.outcome == FLYING).any():
+            known_at, drawn = (k + behind) % slots, np.uint64(k * kernel.DRAWS)
+            state, flown = kernel.tick(
+                scene, state, flown, past, k % slots, known_at, k * dt, keys, drawn, dt
+            )
+            if not np.any(flown.outcome == FLYING):
                 break
     f = flown
     return np.stack(
@@ -170,16 +238,14 @@ def _in_arrays(scene: Scene, rows, keys, begins, steps: int, delay: int, dt: flo
 
 
 def _in_threads(
-    module, scene, rows, keys, begins, steps: int, delay: int, dt: float, threads: int
+    module, scene, rows, begun: Flown, sight, source, hands, keys, steps: int, dt: float, threads: int
 ) -> np.ndarray:
-    begun = begin(scene, tuple(rows), keys, begins)
-    sight = first_sight(scene, tuple(rows), begun)
     table = np.stack([np.broadcast_to(value, keys.shape) for value in _flat(begun)])
     results = np.empty((len(Passes.__struct_fields__), keys.size))
     edges = np.linspace(0, keys.size, 4 * threads + 1).astype(int) if threads > 1 else [0, keys.size]
 
     def part(low: int, high: int) -> None:
-        module.fly(scene, rows, table, sight, keys, low, high, steps, delay, dt, results)
+        module.fly(scene, rows, table, sight, source, hands, keys, low, high, steps, dt, results)
 
     with ThreadPoolExecutor(threads) as pool:
         list(pool.map(part, edges[:-1], edges[1:]))

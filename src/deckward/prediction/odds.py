@@ -9,7 +9,8 @@ from msgspec import Struct
 
 from deckward.foundation.units import FOOT
 from deckward.prediction.chance import keys, normal
-from deckward.prediction.ensemble import OUTCOMES, Passes, fly_passes
+from deckward.prediction.ensemble import OUTCOMES, Crew, Passes, fly_passes
+from deckward.prediction.following import Followed
 from deckward.prediction.model import Model, State
 from deckward.prediction.scene import Officer, Pilot, Scene
 from deckward.prediction.setting import Conditions, scene_of, start_on_path
@@ -34,13 +35,18 @@ class Share(Struct, frozen=True):
 
 
 class Odds(Struct, frozen=True):
-    """Odds of each outcome from each of some moments on, (n,) each; they add to 1."""
+    """Odds of each outcome from each of some moments on, (n,) each; the outcomes' add to 1.
+
+    ``called`` are the odds that the landing signal officer's rule calls for a wave-off, whether
+    or not he acts.
+    """
 
     trap: np.ndarray
     bolter: np.ndarray
     wave_off: np.ndarray
     ramp_strike: np.ndarray
     outside: np.ndarray
+    called: np.ndarray
     count: int
 
 
@@ -162,14 +168,27 @@ def odds_from(
     dt: float = STEP,
     threads: int | None = None,
     begins: np.ndarray | None = None,
+    followed: Followed | None = None,
+    pilots: Pilot | None = None,
 ) -> Odds:
     """Return the odds of each outcome from each of some states (n,) on, in the scene's hands.
 
     From every state ``count`` continuations are flown; ``begins`` (n,) is where in the record
-    of the deck's motion each state is, s, by chance if left out.
+    of the deck's motion each state is, s, by chance if left out. ``followed`` are the pilots
+    that fly on (as many as they are), with what they have in mind; if left out the scene's pilot
+    begins anew at every state, which is right only where a pilot takes the aircraft over.
+    ``pilots`` (count,) are others who begin anew there, in place of the scene's.
     """
     moments = np.size(states.x)
-    passes = _from_each(scene, states, begins, count, seed=seed, dt=dt, threads=threads)
+    count = count if followed is None else followed.power.shape[1]
+    crew = None
+    if followed is not None:
+        crew = followed.crew()
+    elif pilots is not None:
+        crew = Crew(pilots=Pilot._make(np.tile(value, moments) for value in pilots))
+    passes = _from_each(
+        scene, states, begins, count, seed=seed, dt=dt, threads=threads, crew=crew, followed=followed
+    )
     outcome = passes.outcome.reshape(moments, count)
     by_name = {name: (outcome == code).mean(axis=1) for code, name in enumerate(OUTCOMES) if code}
     return Odds(
@@ -178,6 +197,7 @@ def odds_from(
         wave_off=by_name["wave-off"],
         ramp_strike=by_name["ramp strike"],
         outside=by_name["outside"],
+        called=(passes.called > 0).reshape(moments, count).mean(axis=1),
         count=count,
     )
 
@@ -198,7 +218,7 @@ def wave_off_clears(
     Full power and the pilot's rotation follow after his reaction time; clear is ``margin``
     (m) over the deck from the ramp on.
     """
-    waved = scene._replace(officer=scene.officer._replace(told=0.0))
+    waved = scene._replace(officer=scene.officer._replace(told=0.0, acts=1.0))
     moments = np.size(states.x)
     passes = _from_each(waved, states, begins, count, seed=seed, dt=dt, threads=threads)
     clear = (passes.lowest >= margin) & (passes.outcome == OUTCOMES.index("wave-off"))
@@ -240,12 +260,25 @@ def last_safe_wave_off(
     return None
 
 
-def _from_each(scene: Scene, states: State, begins, count: int, *, seed: int, dt: float, threads) -> Passes:
+def _from_each(
+    scene: Scene,
+    states: State,
+    begins,
+    count: int,
+    *,
+    seed: int,
+    dt: float,
+    threads,
+    crew: Crew | None = None,
+    followed: Followed | None = None,
+) -> Passes:
     """Fly ``count`` passes from each of some states (n,), those of one state side by side."""
     moments = np.size(states.x)
     starts = State(*(np.repeat(np.broadcast_to(column, moments), count) for column in states))
     when = None if begins is None else np.repeat(begins, count)
-    return fly_passes(scene, starts, seed=seed, dt=dt, threads=threads, begins=when)
+    if followed is not None:
+        starts = starts._replace(power=followed.power.ravel(), thrust=followed.thrust.ravel())
+    return fly_passes(scene, starts, seed=seed, dt=dt, threads=threads, begins=when, crew=crew)
 
 
 def _mean_and_spread(values: np.ndarray) -> tuple[float, float]:

@@ -53,11 +53,15 @@ class PilotForm(Table):
     reaction_s: Annotated[Seconds, Meta(description="from a wave-off's signal to full power")] | None = None
     rotation_deg: Annotated[Angle, Meta(description="nose over on-speed in a wave-off")] | None = None
     hook_skip: Annotated[Share, Meta(description="chance that a wire does not hold")] | None = None
+    aim_m: Annotated[float, Meta(ge=-5, le=5, description="habit: held so far over the path")] | None = None
+    alpha_habit_deg: Annotated[float, Meta(ge=-5, le=5, description="habit: flown so slow")] | None = None
 
 
 #: the keys of a file by the pilot's fields, with their units
 _KEYS = {
-    field: next((field + tail, tail[1:]) for tail in ("", "_s", "_deg") if hasattr(PilotForm, field + tail))
+    field: next(
+        (field + tail, tail[1:]) for tail in ("", "_s", "_deg", "_m") if hasattr(PilotForm, field + tail)
+    )
     for field in Pilot._fields
 }
 

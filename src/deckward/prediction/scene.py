@@ -113,7 +113,8 @@ class Pilot(NamedTuple):
     ``delay`` is from eye to hand. The noises are slow errors of eye (at the lens, along and
     across), hand (share of the lever's travel) and angle of attack, each with its time. In a
     wave-off full power follows after ``reaction`` with the nose ``rotation`` above on-speed.
-    ``hook_skip`` is the chance that a wire does not hold.
+    ``hook_skip`` is the chance that a wire does not hold. Habits: ``aim`` is how far over the
+    commanded path he holds the aircraft, ``alpha_habit`` how slow he flies it.
 
     The values are common practice without a source, chosen so that touchdowns scatter inside
     the ranges usually told (from memory: 35 to 60 ft by day); fit a pilot of your own to passes.
@@ -145,6 +146,8 @@ class Pilot(NamedTuple):
     reaction: float = 0.7
     rotation: float = 0.014
     hook_skip: float = 0.02
+    aim: float = 0.0
+    alpha_habit: float = 0.0
 
 
 #: the standard pilot at night: sees less, hesitates longer
@@ -157,7 +160,8 @@ class Officer(NamedTuple):
     Judged between ``first`` and ``last`` metres behind the ramp: so low, so high, so far off
     line (m, where the pass would cross the ramp), so slow, or a hook that would cross the ramp
     lower than ``clearance``; the last three only inside ``close``. ``told`` waves the pass off
-    at a time, s, whatever else.
+    at a time, s, whatever else. One who is ``active`` but does not act (``acts`` 0) only notes
+    what he would have called.
     """
 
     first: float = 900.0
@@ -170,6 +174,7 @@ class Officer(NamedTuple):
     close: float = 200.0
     told: float = _NEVER
     active: float = 1.0
+    acts: float = 1.0
 
 
 class Scene(NamedTuple):
@@ -290,6 +295,13 @@ def choose(condition, this, other):
     return np.where(condition, this, other)
 
 
+def recall(line, place):
+    """Return what lies in the slots ``place`` (a number, or one each) of a line (slots, n)."""
+    if np.ndim(place) == 0:
+        return line[place] + 0.0
+    return np.take_along_axis(line, place[None], axis=0)[0]
+
+
 def pick(filters, axis, item):
     """Return one number of a row of filters."""
     return filters[..., axis, item]
@@ -364,7 +376,7 @@ def fly_hands(scene, state, flown, seen, drift, dt):
     p = scene.pilot
     height, rate, offset, offset_rate, distance = seen
     eye, hand, side, nose = drift
-    height = beyond(height + p.eye_noise * eye * distance, p.threshold * distance)
+    height = beyond(height - p.aim + p.eye_noise * eye * distance, p.threshold * distance)
     offset = beyond(offset + p.side_noise * side * distance, p.line_up_threshold * distance)
     height = np.minimum(np.maximum(height, -12.0), 12.0)
     offset = np.minimum(np.maximum(offset, -60.0), 60.0)
@@ -384,7 +396,8 @@ def fly_hands(scene, state, flown, seen, drift, dt):
     lever = scene.trim_power + p.hand_noise * hand + scene.lever_per_weight * (lost - ask)
     lead = -p.nose_lead * (rate + 0.15 * height)
     lead = np.minimum(np.maximum(lead, -p.nose_lead_limit), p.nose_lead_limit)
-    return lever, scene.aircraft.on_speed + lead + p.alpha_noise * nose, bank, height_sum, line_up_sum
+    alpha = scene.aircraft.on_speed + p.alpha_habit + lead + p.alpha_noise * nose
+    return lever, alpha, bank, height_sum, line_up_sum
 
 
 def call(scene, state, flown, seen, hook_x, hook_height, alpha, time):
@@ -452,11 +465,12 @@ def meet(scene, flown, hook_x, hook_y, hook_z, wheels_z, state, time, dt, luck):
     )
 
 
-def tick(scene, state, flown, past, place, time, key, count, dt):
+def tick(scene, state, flown, past, place, known_at, time, key, count, dt):
     """Return the aircraft's state and what has happened, one step on.
 
-    ``past`` (4, delay in steps, ...) holds what the pilot saw and does not know yet; ``place``
-    is its slot of now. ``time`` s of the step's start, ``key`` and ``count`` of its chance.
+    ``past`` (4, slots, ...) holds what the pilot saw and does not know yet; ``place`` is its
+    slot of now, ``known_at`` that of what he knows by now. ``time`` s of the step's start,
+    ``key`` and ``count`` of its chance.
     """
     deck, p, w = scene.deck, scene.pilot, scene.weather
     chance = (
@@ -475,8 +489,14 @@ def tick(scene, state, flown, past, place, time, key, count, dt):
     )
     begin, motion = flown.begin, flown.motion
     now = see(deck, scene.slope, state, flown.eye_x, flown.eye_z, motion)
-    # past and now lie in the same slots: what is read was seen one delay ago (and is read before)
-    known = (past[0][place] + 0.0, past[1][place] + 0.0, past[2][place] + 0.0, past[3][place] + 0.0, now[4])
+    # past and now may lie in the same slot: what is read was seen one delay ago (and is read before)
+    known = (
+        recall(past[0], known_at),
+        recall(past[1], known_at),
+        recall(past[2], known_at),
+        recall(past[3], known_at),
+        now[4],
+    )
     past[0][place] = now[0]
     past[1][place] = now[1]
     past[2][place] = now[2]
@@ -492,7 +512,7 @@ def tick(scene, state, flown, past, place, time, key, count, dt):
     why = call(scene, state, flown, now, flown.hook_x, flown.hook_z, alpha, time)
     first = (flown.call == NO_CALL) & (why > 0.0) & (flown.outcome == FLYING)
     called = choose(first, why, flown.call)
-    waved = choose(first, time, flown.waved)
+    waved = choose(first & ((scene.officer.acts > 0.0) | (why == TOLD)), time, flown.waved)
     waving = time >= waved + p.reaction
     wanted = choose(waving, scene.aircraft.full_power, lever)
     nose = choose(waving, scene.aircraft.on_speed + p.rotation, nose)

@@ -182,7 +182,12 @@ def outlook(ahead: Outlook) -> str:
         if abs(ahead.range[at] - to_si(reach, "nm")) < 30.0:
             places.append(f"{100 * ahead.trap[at]:.0f} % at {name}")
     places.append(f"{100 * ahead.trap[-1]:.0f} % at the last")
-    return f"Odds of a trap: {', '.join(places)}. {ahead.verdict}"
+    called = float(ahead.called.max())
+    officer = ""
+    if called >= 0.1:
+        where = from_si(float(ahead.range[int(np.argmax(ahead.called))]), "nm")
+        officer = f" By rule an officer would wave it off: up to {100 * called:.0f} %, at {where:.2f} nm."
+    return f"Odds of a trap: {', '.join(places)}.{officer} {ahead.verdict}"
 
 
 def headline(flown: Pass) -> str:

@@ -11,6 +11,7 @@ from deckward import aircraft, site
 from deckward.environment import sea
 from deckward.prediction import State, chance, model_of
 from deckward.prediction.ensemble import OUTCOMES, Passes, compiled, fly_passes
+from deckward.prediction.following import Population, Record, follow
 from deckward.prediction.odds import (
     Scatter,
     last_safe_wave_off,
@@ -74,6 +75,44 @@ def test_compiled_and_arrays_tell_the_same(rough, monkeypatch):
     assert compiled() is not None
     monkeypatch.setenv("DECKWARD_COMPILED", "0")
     assert same(machine, fly_passes(scene, starts, seed=3, dt=DT), 1e-9)
+
+
+def brought(scene, states, count):
+    """Pilots of a population who bring what they have in mind."""
+    looks = State(*(np.repeat(column[:1], 30) for column in states))
+    looks = looks._replace(x=looks.x - looks.vx * 0.1 * np.arange(30)[::-1])
+    record = Record(looks, np.arange(30) * 0.1, looks.pitch - np.arctan2(looks.vz, looks.vx + 12.5))
+    spread = (("height_gain", 0.3), ("delay", 0.4), ("aim", 0.5))
+    return follow(
+        scene,
+        record,
+        np.array([29]),
+        population=Population(Pilot(), spread),
+        count=count,
+        particles=80,
+        dt=DT,
+    )
+
+
+def test_pilots_with_a_memory_fly_the_same_compiled_and_in_arrays(rough, monkeypatch):
+    pytest.importorskip("numba")
+    scene, starts = rough
+    crew = brought(scene, starts, 60).crew()
+    machine, threads = (fly_passes(scene, starts, seed=3, dt=DT, threads=n, crew=crew) for n in (1, 3))
+    assert same(machine, threads)
+    monkeypatch.setenv("DECKWARD_COMPILED", "0")
+    assert same(machine, fly_passes(scene, starts, seed=3, dt=DT, crew=crew), 1e-9)
+    assert not same(machine, fly_passes(scene, starts, seed=3, dt=DT), 1e-3)
+
+
+def test_an_officer_who_only_looks_on_calls_and_lets_fly(in_arrays):
+    scene, states = made(officer=Officer(acts=0.0), ranges=(700.0,))
+    low = states._replace(z=states.z - 16.0)
+    seen = fly_passes(scene, low, seed=0, dt=DT)
+    assert seen.called[0] == 1 and OUTCOMES[seen.outcome[0]] != "wave-off"
+    odds = odds_from(scene, low, count=20, seed=1)
+    assert odds.called[0] == 1.0 and odds.wave_off[0] == 0.0
+    assert wave_off_clears(scene, low, count=20)[0] == 1.0
 
 
 def test_any_number_of_threads_tells_the_same(rough):
