@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
 
@@ -44,14 +45,26 @@ def write(plan: Plan, out_dir: str | os.PathLike[str], *, paper_size: str = "a4"
         (folder / "cards.txt").write_text(
             render(made, left_out=plan.left_out), encoding="utf-8", newline="\n"
         )
-        sizes = None
-        for inks, tail in ((DAY, ""), (COCKPIT, "-night")):
-            sheet = _sheet(plan, made, inks=inks, sizes=sizes)
-            (folder / f"cards{tail}.pdf").write_bytes(sheet.pdf())
+        # the type sizes that the first sheet finds serve the others; then sheets are set side by side
+        day = _sheet(plan, made)
+        (folder / "cards.pdf").write_bytes(day.pdf())
+        sizes = day.told("size")
+
+        def painted(sheet: Sheet, tail: str) -> None:
             for card, data in zip(made, sheet.pictures(ppi=_PPI), strict=True):
                 (folder / f"{card.key}{tail}.png").write_bytes(data)
-            sizes = sheet.told("size")
-        (folder / f"cards-{paper_size}.pdf").write_bytes(_sheet(plan, made, paper_size, sizes=sizes).pdf())
+
+        def night() -> None:
+            sheet = _sheet(plan, made, inks=COCKPIT, sizes=sizes)
+            (folder / "cards-night.pdf").write_bytes(sheet.pdf())
+            painted(sheet, "-night")
+
+        with ThreadPoolExecutor(2) as together:
+            dark = together.submit(night)
+            painted(day, "")
+            paper = _sheet(plan, made, paper_size, sizes=sizes)
+            (folder / f"cards-{paper_size}.pdf").write_bytes(paper.pdf())
+            dark.result()
 
     return deposit(out_dir, fill)
 
