@@ -200,7 +200,7 @@ def _blame_position(samples: Samples, ground: np.ndarray, airspeed: np.ndarray |
     room = (0.7, 1.4) if airspeed is not None else (0.3, 3.0)
 
     def fits(factor: float) -> bool:
-        return speed > 0.0 and room[0] < speed * factor / typical < room[1]
+        return speed > 0.0 and typical > 0.0 and room[0] < speed * factor / typical < room[1]
 
     move = f"{told} {speed / units.KNOT:.3g} kt over ground"
     if "time" in samples.columns:

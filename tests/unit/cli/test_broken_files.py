@@ -88,6 +88,7 @@ RECORDINGS: list[tuple[str, bytes, int, tuple[str, ...]]] = [
     ("every cell huge", table(**{k: ["1e308"] * ROWS for k in COLUMNS}), 2, ("time", "flight.csv")),
     ("every cell empty", table(**{k: [""] * ROWS for k in COLUMNS}), 2, ("time", "Check")),
     ("every cell zero", table(**{k: ["0"] * ROWS for k in COLUMNS}), 3, ("no pass", "Seen instead")),
+    ("airspeed nothing", table(true_airspeed_kt=["0"] * ROWS), 3, ("no pass", "Seen instead")),
     ("time stands still", table(time_s=[7.0] * ROWS), 3, ("no pass", "Seen instead")),
     ("time runs back", table(time_s=COLUMNS["time_s"][::-1]), 3, ("no pass", "Seen instead")),
     ("time in ages", table(time_s=COLUMNS["time_s"] * 1e12), 2, ("time_s", "time_ms")),
