@@ -17,12 +17,10 @@ from pathlib import Path
 import numpy as np
 from corpus_clean import MOTIONS, plan_at
 from explained import PLACES, save
-from fly import SETTLE, fly_pass, new_pilot, start_state
+from fly import fly, new_pilot
 from fly_geometry import NAUTICAL_MILE
-from fly_jet import TYPES, Jet, trim, wind_vector
-from fly_log import Log
-from fly_pilot import Pilot, Turbulence
-from fly_ship import STEP, sail
+from fly_pilot import Pilot
+from fly_ship import STEP
 
 #: seed, ships, pilots, passes of each
 SETS = {"fit": (21_000, ("halcyon", "petrel"), 12, 12), "held": (33_000, ("kestrel", "tern"), 15, 12)}
@@ -94,19 +92,13 @@ class Own(Pilot):
 
 def fly_own(plan, own: Hands):
     """Fly a pass with a pilot's own hands."""
-    rng = np.random.default_rng(plan.seed)
-    throttle, elevator, speed = trim(plan.jet)
-    ship = sail(plan.ship, plan.site, -SETTLE, 260.0)
-    log = Log()
-    jet = Jet(TYPES[plan.jet], wind_vector(plan.wind_from, plan.wind_kt))
-    jet.place(**start_state(plan, ship, 0, throttle, speed))
-    jet.command(throttle, elevator, 0.0)
-    pilot = new_pilot(plan, rng)
-    pilot.__class__ = Own
-    end = fly_pass(plan, ship, log, 0, jet, pilot.use(own), Turbulence(plan.turbulence, rng))
-    return log.flight(
-        plan, ship, wire=end.wire, engaged=end.engaged, stopped=end.stopped, wave_off=end.wave_off
-    )
+
+    def of(plan, rng):
+        pilot = new_pilot(plan, rng)
+        pilot.__class__ = Own
+        return pilot.use(own)
+
+    return fly(plan, of)
 
 
 def plan(rng, own: Hands, jet: str, key: str):

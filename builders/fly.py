@@ -129,8 +129,8 @@ def start_state(plan: Plan, ship: Ship, i: int, throttle, speed):
     }
 
 
-def fly(plan: Plan) -> Flight:
-    """Fly one pass to its end."""
+def fly(plan: Plan, pilot_of=None) -> Flight:
+    """Fly one pass to its end, by the usual pilot or by the one that ``pilot_of(plan, rng)`` makes."""
     rng = np.random.default_rng(plan.seed)
     throttle, elevator, speed = trim(plan.jet)
     ship = sail(plan.ship, plan.site, -SETTLE, 260.0)
@@ -138,7 +138,8 @@ def fly(plan: Plan) -> Flight:
     jet = Jet(TYPES[plan.jet], wind_vector(plan.wind_from, plan.wind_kt))
     jet.place(**start_state(plan, ship, 0, throttle, speed))
     jet.command(throttle, elevator, 0.0)
-    end = fly_pass(plan, ship, log, 0, jet, new_pilot(plan, rng), Turbulence(plan.turbulence, rng))
+    pilot = (pilot_of or new_pilot)(plan, rng)
+    end = fly_pass(plan, ship, log, 0, jet, pilot, Turbulence(plan.turbulence, rng))
     return log.flight(
         plan, ship, wire=end.wire, engaged=end.engaged, stopped=end.stopped, wave_off=end.wave_off
     )

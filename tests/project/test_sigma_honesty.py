@@ -122,6 +122,7 @@ def test_hardly_a_number_lies_beyond_three_sigmas(ratios):
 
 @pytest.mark.parametrize("kind", NOISES)
 def test_no_kind_of_noise_is_beyond_what_sigma_says(ratios, kind):
+    """Without the recording that has no angle of attack: of a late height nothing there tells."""
     off = np.abs(
         [z for pairs in ratios[kind].values() for file, z in pairs if not file.startswith("no-alpha")]
     )
