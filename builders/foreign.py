@@ -39,13 +39,13 @@ QUANTITIES = {
     "ve": "velocity_east", "nz": "normal_acceleration", "radalt": "radar_altitude", "thr": "throttle",
     "rpm": "engine_rpm", "ff": "fuel_flow", "mass": "mass", "gear": "gear", "flaps": "flaps", "hook": "hook",
     "wow": "weight_on_wheels", "stp": "stick_pitch", "str": "stick_roll", "wdir": "wind_from",
-    "wspd": "wind_speed",
+    "wspd": "wind_speed", "temp": "temperature", "fuel": "fuel", "who": "who",
 }  # fmt: skip
 ORDER = ("time", "lat", "lon", "alt", "n", "e", "u", "hdg", "pit", "rol", "tas", "ias", "aoa")
 VARIATION = 7.5 * RAD  # to the east
 MUST = {"time", "latitude", "longitude", "altitude", "north", "east", "up"}  # without these no debrief
 OPTIONAL = {"radar_altitude", "stick_pitch", "stick_roll", "wind_from", "wind_speed", "normal_acceleration",
-            "velocity_north", "velocity_east"}  # fmt: skip
+            "velocity_north", "velocity_east", "temperature", "fuel", "who"}  # fmt: skip
 
 
 def values_of(flight, rate, span, file):
@@ -62,7 +62,7 @@ def values_of(flight, rate, span, file):
     rng = np.random.default_rng(len(t))
     gs = np.hypot(out["vn"], out["ve"])
     out.update(
-        time=t, Stime=t, zero=zero, seq=np.arange(len(t)) * 1.0, gs=gs, trk=np.arctan2(out["ve"], out["vn"]),
+        time=t, Stime=t, zero=zero, who=zero, seq=np.arange(len(t)) * 1.0, gs=gs, trk=np.arctan2(out["ve"], out["vn"]),
         mhdg=np.mod(out["hdg"] - VARIATION, 2 * math.pi), mach=out["tas"] / 338.0, nz=out["nz"],
         Smhdg=np.mod(out["Shdg"] - VARIATION, 2 * math.pi), radalt=out["alt"], palt=0.985 * out["alt"] + 41.0,
         gauge=(out["aoa"] / RAD + 4.0) / 0.8, wdir=zero + plan.wind_from * RAD, wspd=zero + plan.wind_kt * KNOT,
@@ -200,8 +200,8 @@ def write_file(path, file, columns, values):
             cells = [f"{x} {c.flags['suffix']}" for x in cells]
         if "gap" in c.flags:  # a word instead of a value, now and then
             cells = [c.flags["gap"].replace("_", "") if i % 37 == 5 else x for i, x in enumerate(cells)]
-        if file.get("decimal"):
-            cells = [x.replace(".", file["decimal"]) for x in cells] if _plain(cells) else cells
+        if file.get("decimal") and c.unit not in ("written", "text", *WORDS):
+            cells = [x.replace(".", file["decimal"]) for x in cells]
         table.append(cells)
     rows = list(zip(*table, strict=True))
     if file.get("repeat"):
@@ -219,11 +219,6 @@ def write_file(path, file, columns, values):
             text = json.dumps({n: [_number(r[i]) for r in rows] for i, n in enumerate(names)}, ensure_ascii=False)
     blob = text.replace("\n", "\r\n" if file.get("eol") == "crlf" else "\n").encode(file.get("encoding", "utf-8"))
     path.write_bytes(gzip.compress(blob, mtime=0) if path.suffix == ".gz" else blob)
-
-
-def _plain(cells):
-    return all(c.replace(".", "").replace("-", "").isdigit() or not any(k.isdigit() for k in c) or " " in c
-               for c in cells[:50])  # fmt: skip
 
 
 def _table(file, columns, names, rows):
@@ -364,6 +359,7 @@ class Examiner:
         span = file.get("span", [0.0, float(flight.time[-1])])
         suffix = {"table": "csv"}.get(file.get("style", "table"), "json")
         path = self.out / (name + "." + file.get("suffix", suffix))
+        file = {**file, "turns": flight.plan.start != "final" and "span" not in file}
         _, values, origin = values_of(flight, file.get("rate", 20), span, file)
         columns = [Column(x) for x in file["columns"].strip().splitlines()]
         write_file(path, file, columns, values)
@@ -392,6 +388,8 @@ class Examiner:
         wrong = [f"{h}: {v}" for h, v in verdicts if v.startswith(("WRONG", "missing"))]
         doubt = {c.header for c in columns if c.doubt or c.ask}
         hard = {c.header for c in columns if c.ask} | ({"*"} if file.get("asks") == "any" else set())
+        # on one course only nothing tells true from magnetic, where no word does
+        doubt |= {c.header for c in columns if c.quantity in ("heading", "ship_heading") and not file["turns"]}
         needless = [q for q in draft["questions"] if not (set(q["columns"]) & doubt) and "*" not in hard]
         unasked = hard and not draft["questions"]
         unasked = unasked or any((h, "right") in verdicts for h in hard)

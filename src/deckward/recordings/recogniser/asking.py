@@ -112,6 +112,18 @@ def which_angle_unit(finding: Finding) -> Question:
     return _question([finding], f"Is {quoted([finding])} in degrees or in radians?", choices)
 
 
+def angle_or_gauge(finding: Finding) -> Question:
+    """Ask whether an angle of attack that no pitch can be held against is one, or what a gauge shows."""
+    choices = [Choice(UNIT_WORDS[unit], (changed(finding, unit=unit),)) for unit in ("deg", "rad")]
+    choices.append(Choice("the units of a gauge: leave it out", (left_out(finding),)))
+    return _question(
+        [finding],
+        f"What does {quoted([finding])} count in? Without a pitch nothing tells an angle from a gauge's own "
+        "units.",
+        choices,
+    )
+
+
 def true_or_magnetic(findings: list[Finding], off_deg: float | None) -> Question:
     """Ask whether headings count from true or magnetic north; ``off_deg`` off the direction of motion."""
     seen = (

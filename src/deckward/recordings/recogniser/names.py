@@ -6,6 +6,7 @@ import re
 from functools import cache
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.recordings.quantities import BY_NAME, Meaning, understand
 from deckward.recordings.recogniser import vocabulary
@@ -14,11 +15,9 @@ from deckward.recordings.recogniser.vocabulary import folded
 #: shortest word that is looked for inside another
 _SHORTEST_PART = 2
 _STARRED = 0.6
-#: words that say a heading counts from true north
-_TRUE = frozenset(
-    {"tru", "t", "vrai", "vraie", "istinny", "istinnaya", "thdg", "rechtweisend", "verdadeira"}
-    | {"verdadero", "vero", "vera", "rattvisande", "ware"}
-)
+_AIRSPEEDS = ("true_airspeed", "indicated_airspeed")
+_TRUE = frozenset(vocabulary.TRUE.split())
+_TRUE_SPEED = frozenset(word for word in _TRUE if len(word) > 2)
 #: rates written with a stroke, which would part a letter from its unit
 _RATES = {"km/h": "kmh", "m/s": "mps", "ft/s": "fps", "ft/min": "fpm"}
 _PER = re.compile(r"(?<![^\W_])(?:km ?/ ?h|m ?/ ?s|ft ?/ ?s|ft ?/ ?min)(?![^\W_])", re.IGNORECASE)
@@ -62,7 +61,7 @@ class Phrase(Struct, frozen=True):
 
 
 def _words(text: str) -> list[str]:
-    return [word for word in re.split(r"[^a-z0-9']+", folded(text)) if word]
+    return re.findall(r"[a-z']+|\d+", folded(text))
 
 
 @cache
@@ -143,7 +142,7 @@ def dimension_of(quantity: str) -> str:
         return BY_NAME[quantity].dimension
     if quantity in ("speed", "sink", "vx", "vy", "vz"):
         return "speed"
-    return "length" if quantity in ("x", "y", "z", "down") else ""
+    return "length" if quantity in ("x", "y", "z", "down", "pressure_altitude") else ""
 
 
 def unit_in(text: str, dimension: str) -> str | None:
@@ -255,8 +254,20 @@ def read_name(name: str, unit_row: str = "", taught: tuple[Phrase, ...] = ()) ->
         key = (guess.quantity, guess.decoy)
         if key not in guesses or guess.score > guesses[key].score:
             guesses[key] = guess
-    found = sorted(guesses.values(), key=lambda g: -g.score)
+    found = sorted(_settled_by_words(guesses, {*words, *aside_words}), key=lambda g: -g.score)
     return [g for g in found if g.score > 0.5 * found[0].score][:6] if found else []
+
+
+def _settled_by_words(guesses: dict[tuple[str, str | None], Guess], words: set[str]) -> list[Guess]:
+    """Weigh guesses by one another: a count has no unit of time, and a speed said to be true is an airspeed."""
+    found = list(guesses.values())
+    if any(g.quantity == "time" and g.unit is not None for g in found):
+        found = [g for g in found if g.quantity != "counter"]
+    speed = next((g for g in found if g.quantity == "speed"), None)
+    named = any(g.quantity in _AIRSPEEDS for g in found)
+    if speed is not None and not named and words & _TRUE_SPEED:
+        found.append(replace(speed, quantity="true_airspeed", score=min(1.0, 1.3 * speed.score)))
+    return found
 
 
 def _guess(phrase: Phrase, words, asides, aside_words) -> Guess:
@@ -296,6 +307,10 @@ def _guess(phrase: Phrase, words, asides, aside_words) -> Guess:
     single_letters = {"t", "n", "e", "w", "s"}
     unknown = [w for w in left if w not in _fillers() and w not in single_letters and not w.isdigit()]
     size = sum(min(len(word), 6) for word in phrase.words)
+    if phrase.quantity in _AIRSPEEDS:  # "speed TAS": the general word beside the one that says which
+        unknown = [w for w in unknown if all(p.quantity != "speed" for p in _by_word().get(w, ()))]
+    if phrase.quantity == "speed":
+        unknown = [w for w in unknown if w not in _TRUE_SPEED]
     if phrase.quantity in vocabulary.MAKING:
         unknown = [w for w in unknown if w not in _by_word()]
     covered = size / (size + 2.0 * sum(min(len(word), 6) for word in unknown)) if size else 0.0

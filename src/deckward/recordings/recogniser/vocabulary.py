@@ -30,6 +30,33 @@ _GREEK = str.maketrans(dict(zip(
      "f", "ch", "ps", "o"),
     strict=True,
 )))  # fmt: skip
+#: words of East Asian scripts, which part no words, in ours: Japanese, Chinese, Korean
+_EAST_ASIAN = {
+    "latitude": "緯度 纬度 위도",
+    "longitude": "経度 經度 经度 경도",
+    "angle attack": "迎角 迎え角 攻角 받음각",
+    "altitude": "高度 고도",
+    "heading": "機首方位 方位 航向 기수방위 방위",
+    "pitch": "ピッチ 縦揺れ 俯仰角 俯仰 피치",
+    "roll": "ロール バンク 横揺れ 滚转角 滚转 横滚 롤",
+    "true airspeed": "真対気速度 真空速 진대기속도",
+    "indicated airspeed": "指示対気速度 指示空速 表速 지시대기속도",
+    "speed": "対気速度 空速 速度 속도",
+    "vertical speed": "昇降率 升降率 승강률",
+    "time": "時刻 時間 时间 시각 시간",
+    "throttle": "スロットル 油门 油門 스로틀",
+    "ship": "母艦 空母 艦 航母 舰 船 항모",
+    "s": "秒",
+    "ft": "フィート 英尺",
+    "m": "メートル 米",
+    "kt": "ノット",
+}
+_EAST_ASIAN_WORDS = {
+    word: f" {ours} " for ours, words in _EAST_ASIAN.items() for word in words.split()
+}
+_EAST_ASIAN_WORD = re.compile(
+    "|".join(sorted(map(re.escape, _EAST_ASIAN_WORDS), key=len, reverse=True))
+)
 _GREEK_WORD = re.compile("[\u0370-\u03ff\u1f00-\u1fff]{3,}")
 
 
@@ -44,6 +71,8 @@ def folded(text: str) -> str:
     >>> folded("Höhe"), folded("Hoehe"), folded("Высота")
     ('hohe', 'hohe', 'vysota')
     """
+    if not text.isascii():
+        text = _EAST_ASIAN_WORD.sub(lambda found: _EAST_ASIAN_WORDS[found[0]], text)
     small = _GREEK_WORD.sub(_in_latin, text.casefold()).translate(_LATIN)
     # the breve and the umlaut of composed letters go, the letters themselves were Latin by now
     plain = "".join(c for c in unicodedata.normalize("NFKD", small) if not unicodedata.combining(c))
@@ -78,7 +107,7 @@ QUANTITIES = {
         "gps altitude, true altitude, uber meer, uber nn, sobre nivel mar, au dessus mer, livello mare, boven zee"
     ),
     "heading": (
-        "hdt, rwk, suunta, keulasuunta, kurz, irany, bas acisi, cap adevarat, houi, brc, base recovery course, points, smjer, kurss, hdg, heading, head, yaw, psi, thdg, true heading, nose direction, *direction, kurs, steuerkurs, *azimuth, *azimut, gier,"
+        "richtung, kursrichtung, bas, burun, hdt, rwk, suunta, keulasuunta, kurz, irany, bas acisi, cap adevarat, houi, brc, base recovery course, points, smjer, kurss, hdg, heading, head, yaw, psi, thdg, true heading, nose direction, *direction, kurs, steuerkurs, *azimuth, *azimut, gier,"
         "gierwinkel, cap, lacet, rumbo, guinada, prua, *rotta, imbardata, koers, gierhoek, kurs rechtweisend,"
         "riktning, retning, proa, guinada, odchylenie, kurs geogr, kurs istinny, ryskanie, ryskaniye, smer, *course,"
         "bearing of nose, compass true, cap vrai, gir, stevnretning, kompas, styrkurs, hoofdrichting, voorligging"
@@ -87,16 +116,16 @@ QUANTITIES = {
         "*nose, nokkakulma, pituuskallistus, nyokkays, podelny sklon, bolintas, yunuslama, tangaj, ptch, pch, above horizon, joush, pitch, pit, theta, nick, nickwinkel, langsneigung, assiette, tangage, assiette longitudinale, cabeceo,"
         "beccheggio, assetto, neusstand, stamphoek, stampen, tippvinkel, tipp, tippning, arfagem, pochylenie, tangazh,"
         "nose up, nose attitude, pitch attitude, pitch angle, elevation angle, klopeni, naesestilling, nasestilling, stigvinkel,"
-        "stigning, stampvinkel, kat pochylenia, neus, nos, nicklage, langsneigungswinkel, trimm, cabrage, *trim"
+        "stigning, stampvinkel, *attitude, kat pochylenia, neus, nos, nicklage, langsneigungswinkel, trimm, cabrage, *trim"
     ),
     "roll": (
         "kallistus, pricny sklon, dontes, yatis, ruliu, rll, below horizon, wing down, right wing, roll, rol, bank, bnk, phi, rollwinkel, querneigung, querlage, schraglage, hangewinkel, roulis, inclinaison, gite,"
-        "alabeo, balanceo, rollio, inclinazione, rolhoek, rollen, dwarshelling, helling, rollvinkel, lutning, krangning, krengning, krangvinkel,"
+        "alabeo, balanceo, rollio, inclinazione, rolhoek, rollen, dwarshelling, helling, rollvinkel, lutning, krangning, krengning, krenging, kantning, doles, oldaldoles, wing attitude, wings attitude, krangvinkel,"
         "rolamento, inclinacao, przechylenie, przechyl, kren, naklon, bank angle, roll attitude, roll angle, rulle, rull,"
         "kat przechylenia, slagzij, wings, *heel, *list, krangung, hellingshoek"
     ),
     "true_airspeed": (
-        "tosi ilmanopeus, prava rychlost, tas, ktas, vtas, vt, vtrue, true airspeed, airspeed true, true speed, true air speed, speed true, wahre geschwindigkeit,"
+        "tosi ilmanopeus, prava rychlost, valos sebesseg, gercek hava hizi, gercek hiz, tas, ktas, vtas, vt, vtrue, true airspeed, airspeed true, true speed, true air speed, speed true, wahre geschwindigkeit,"
         "wahre fluggeschwindigkeit, eigengeschwindigkeit, wahre eigengeschwindigkeit, vitesse vraie, vitesse air vraie,"
         "vitesse propre, velocidad verdadera, velocidad aerea verdadera, velocita vera, ware luchtsnelheid, ware snelheid,"
         "sann fart, sann hastighet, velocidade verdadeira, predkosc rzeczywista, istinnaya skorost, istinnaa skorost, istinnaya, v true"
@@ -109,7 +138,7 @@ QUANTITIES = {
     ),
     "speed": (
         "speed, airspeed, air speed, spd, velocity, vel, v, fart, hastighet, hastighed, geschwindigkeit, fluggeschwindigkeit, vitesse, vitesse air, velocidad,"
-        "velocita, snelheid, luchtsnelheid, velocidade, predkosc, skorost, rychlost, hiz, nopeus"
+        "velocita, snelheid, luchtsnelheid, velocidade, predkosc, skorost, rychlost, hiz, nopeus, sebesseg, ilmanopeus"
     ),
     "angle_of_attack": (
         "kohtauskulma, uhel nabehu, hucum acisi, allasszog, unghi incidenta, geikaku, aoa, alpha, alfa, angle attack, attack, vane alpha, anstellwinkel, anstellung, incidence, incidenza, angle incidence, angulo ataque,"
@@ -140,7 +169,7 @@ QUANTITIES = {
         "funkhohe, radarhohe, radiosonde, hauteur radio, altura radio, quota radio, radiohoogte, radiohojd, radiovysota, above ground"
     ),
     "throttle": (
-        "throttle, thr, power lever, pla, tla, gashebel, gas, schubhebel, leistungshebel, manette, manette gaz, acelerador, palanca gases, manetta, gashendel, gashandle,"
+        "throttle, thr, power lever, pla, tla, gashebel, gas, schubhebel, leistungshebel, manette, manette gaz, acelerador, palanca gases, manetta, gashendel, gashandle, power, pwr, power level, pwr lvr, *lever, gass, plyn, plynova paka,"
         "gasspjall, gasreglage, manete, przepustnica, rud, gaz, throttle position, power setting, thrust lever"
     ),
     "engine_rpm": "rpm, engine rpm, n1, n2, engine speed, drehzahl, regime, regime moteur, giri, toerental, varvtal, obroty, oboroty, engine",
@@ -154,7 +183,7 @@ QUANTITIES = {
     "pitch_trim": "pitch trim, trim pitch, elevator trim, trimmung, compensateur, compensador",
     "gear": "gear, landing gear, wheels down, undercarriage, fahrwerk, train, train atterrissage, tren, tren aterrizaje, carrello, landingsgestel, onderstel, landstall, trem, trem pouso, podwozie, shassi",
     "flaps": "flap, flaps, klappen, landeklappen, wolbklappen, volets, volet, flapes, ipersostentatori, kleppen, klaff, klaffar, klapy, zakrylki",
-    "hook": "hook, tailhook, tail hook, arresting hook, hook position, haken, fanghaken, crosse, crosse appontage, gancho, gancio, haak, vanghaak, krok, fangkrok, hak, gak",
+    "hook": "hook, hk, tailhook, tail hook, arresting hook, hook position, haken, fanghaken, crosse, crosse appontage, gancho, gancio, haak, vanghaak, krok, fangkrok, hak, gak",
     "speed_brake": "speed brake, speedbrake, air brake, airbrake, spoiler, bremsklappe, bremsklappen, luftbremse, aerofrein, aerofreno, luchtrem, luftbroms, tormozny shchitok, dive brake",
     "wheel_brake": "wheel brake, brake, brakes, radbremse, bremse, frein, freins, freno, rem, broms, hamulec, tormoz",
     "weight_on_wheels": "weight on wheels, wow, on ground, on deck, am boden, au sol, en tierra, a terra, ground contact",
@@ -233,7 +262,7 @@ AXES = {
 }
 
 SHIP = (
-    "ship lod lode tengeralattjaro hajo gemisi vapor kuubo carrier cv cvn boat vessel deck mother mothership host parent platform schiff trager flugzeugtrager navire bateau porte porteavions"
+    "ship lod lode tengeralattjaro hajo gemisi vapor kuubo carrier cv cvn boat vessel deck boot mother mothership host parent platform schiff trager flugzeugtrager navire bateau porte porteavions"
     " buque barco portaaviones portaviones nave portaerei schip vliegdekschip fartyg hangarfartyg bat navio porta okret okrat lotniskowiec"
     " statek korabl avianosets skip hangarskip skib hangarskib bato laiva gemi lha lhd shp flattop hull tarp")  # fmt: skip
 AIRCRAFT = (
@@ -244,6 +273,12 @@ AIRCRAFT = (
     " a de du des la le el der die das von del di da du do van av na is at by with from unit units system main total average pct percent lever"
     " air true wahr vrai vraie verdadero vera vero sann istinny uber nn nav2 instrument panel display flight plane data"
     " long lateral longitudinal compass" )  # fmt: skip
+
+#: words that say that a heading counts from true north, or that a speed is the true one
+TRUE = (
+    "true tru t vrai vraie istinny istinnaya thdg rechtweisend verdadeira verdadero verdadera vero vera rattvisande"
+    " ware wahr wahre wahrer sann sant sanna prava pravy gercek tosi valos rzeczywisty rzeczywista"
+)  # fmt: skip
 
 #: decoys that a word beside another makes of it: a magnetic heading, a pressure altitude
 MAKING = frozenset(
