@@ -25,6 +25,8 @@ from deckward.recordings.shape import COMMENT, DELIMITERS, find_shape, split_lin
 _LINES_BEFORE_NAMES = 50
 #: names of ours in a line that leave no doubt that it names the columns
 _SURELY_NAMES = 3
+#: one byte a letter: western Europe, where nothing tells; central Europe, Cyrillic, Greek, Turkish
+_CODE_PAGES = ("cp1252", "cp1250", "cp1251", "cp1253", "cp1254")
 #: bytes read at a time
 _CHUNK = 4 << 20
 #: bytes that text does not hold
@@ -122,8 +124,16 @@ def _encoding(content: Content, options: FileOptions) -> str:
     try:
         codecs.getincrementaldecoder("utf-8")().decode(head)
     except UnicodeDecodeError:
-        return "cp1252"
+        return _code_page(head)
     return "utf-8"
+
+
+def _code_page(head: bytes) -> str:
+    """Of the code pages of Europe take the one in which the top of a file has most words that name something."""
+    from deckward.recordings.recogniser.names import known_words
+
+    top = b"\n".join(head.splitlines()[:_LINES_BEFORE_NAMES])
+    return max(_CODE_PAGES, key=lambda page: known_words(top.decode(page, "replace")))
 
 
 def find_layout(content: Content, options: FileOptions) -> Layout:

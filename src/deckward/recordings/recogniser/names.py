@@ -211,6 +211,12 @@ def _split(name: str) -> _Split:
     return _Split(tuple(words), tuple(aside.strip() for aside in asides if aside.strip()))
 
 
+def known_words(text: str) -> int:
+    """Count the letters of a text's words that name something, spelt with letters that are not plain Latin."""
+    words = {folded(word) for word in re.findall(r"[^\W\d_]+", text) if not word.isascii()}
+    return sum(len(word) for word in words if word in _lexicon())
+
+
 def words_in(name: str) -> frozenset[str]:
     """Give the words of a name, compounds parted."""
     return frozenset(_split(name).words)
