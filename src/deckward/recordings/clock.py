@@ -11,7 +11,7 @@ from msgspec.structs import replace
 from deckward.errors import Note
 from deckward.foundation.statistics import distinct, median
 from deckward.foundation.units import BY_SUFFIX, to_si
-from deckward.recordings.cells import Cells
+from deckward.recordings.cells import WITH_UNIT, Cells
 from deckward.recordings.columns import Column, FileOptions
 
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
@@ -50,7 +50,7 @@ def read_time(cells: Cells, column: Column, options: FileOptions) -> Stamps:
     kind = getattr(raw, "dtype", None)
     if kind == pl.String:
         text = raw.str.strip_chars()
-        if options.time_format is None and _mostly_numbers(text):
+        if options.time_format is None and (_mostly_numbers(text) or _with_unit(text, column)):
             cells.columns[column.index] = text
             return _numeric(cells, column)
         return _written(cells, column, text, options)
@@ -88,8 +88,17 @@ def _mostly_numbers(text) -> bool:
     return present.cast(pl.Float64, strict=False).is_not_null().sum() * 2 > len(present)
 
 
+def _with_unit(text, column: Column) -> bool:
+    """Whether the unit of a time stands behind the number in each cell."""
+    present = text.drop_nulls()
+    present = present.filter(present != "")
+    return column.unit is not None and present.str.contains(WITH_UNIT).sum() * 2 > len(present)
+
+
 def _numeric(cells: Cells, column: Column) -> Stamps:
-    numbers = cells.number(column.index, column.source)
+    numbers = cells.number(
+        column.index, column.source, unit=column.unit.suffix if column.unit is not None else ""
+    )
     unit = column.unit or _likely_unit(cells, column, numbers)
     seconds = column.sign * to_si(numbers, unit.suffix)
     finite = seconds[np.isfinite(seconds)]

@@ -9,13 +9,14 @@ from __future__ import annotations
 
 import codecs
 import io
+import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
 
 import numpy as np
 from msgspec import Struct
 
 from deckward.errors import InputError, Note
-from deckward.recordings.cells import Cells, Table, no_rows, not_too_wide
+from deckward.recordings.cells import WITH_UNIT, Cells, Table, no_rows, not_too_wide
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import HEAD, Content, foreign
 from deckward.recordings.quantities import Meaning, understand
@@ -266,8 +267,15 @@ def _find_delimiter(lines: Sequence[str], index: int) -> tuple[int, str]:
 
 
 def _has_decimal_comma(cells: Sequence[str]) -> bool:
-    with_comma = [cell for cell in cells if cell.count(",") == 1 and _is_number(cell.replace(",", "."))]
-    return bool(with_comma) and not any("." in cell and _is_number(cell) for cell in cells)
+    bare = [_without_unit(cell) for cell in cells]
+    with_comma = [cell for cell in bare if cell.count(",") == 1 and _is_number(cell.replace(",", "."))]
+    return bool(with_comma) and not any("." in cell and _is_number(cell) for cell in bare)
+
+
+def _without_unit(cell: str) -> str:
+    """Give the number of a cell that carries a unit behind it; the cell where it does not."""
+    found = re.match(WITH_UNIT, cell.strip().replace(",", "."))
+    return cell.strip()[: found.end(1)] if found is not None else cell
 
 
 def _load_fast(

@@ -195,6 +195,7 @@ def _values(
             column.source,
             words=BY_NAME[quantity].dimension == "fraction",
             degrees=quantity in GEODETIC[:2],
+            unit=column.unit.suffix if column.unit else "",
         )
         step = written_step(raw)
         suffix = column.unit.suffix if column.unit else ""
