@@ -19,8 +19,8 @@ from deckward.recordings.content import Content
 
 #: cells that say "no value", any case, beside the empty cell
 NO_VALUE = ("na", "n/a", "nan", "null", "none", "nil", "-", "--", "---", "#n/a", "inf", "-inf", "+inf")
-#: no quantity in any unit is larger (seconds since 1970 in milliseconds are 2e12)
-LARGEST = 1e15
+#: no quantity in any unit is larger (time since 1970 in nanoseconds is 2e18)
+LARGEST = 1e19
 #: a thousand are many; a file with more is no recording, or several side by side
 MOST_COLUMNS = 2000
 #: a switch in words: what is out, down or on, and what is not; English, German, French, Spanish, Italian

@@ -7,7 +7,7 @@ import numpy as np
 from deckward.foundation import units
 from deckward.foundation.units import BY_SUFFIX
 from deckward.recordings.quantities import BY_NAME
-from deckward.recordings.recogniser import asking, physics
+from deckward.recordings.recogniser import asking, names, physics, unnamed
 from deckward.recordings.recogniser.findings import Craft, Finding
 
 #: units that rates of climb and airspeeds come in, the usual ones first
@@ -17,6 +17,8 @@ _SPEED_UNITS = ("kt", "mps", "kmh")
 _ANY_WIND = 28.0
 #: how near a speed must be to the one over ground to be it
 _SAME = 0.006
+#: score of a guess that the unit alone supports
+_BY_UNIT = 0.4
 #: fewest metres a second between true and indicated that can be told apart
 _APART = 3.0
 _CONTROLS = ("stick_pitch", "stick_roll", "elevator", "aileron", "pitch_trim")
@@ -74,10 +76,23 @@ def settle_air(work) -> None:
         for finding in own.candidates(quantity):
             if quantity not in own.found:
                 _named_airspeed(work, finding, quantity)
+    if not own.candidates("speed") and not own.found.keys() & {"true_airspeed", "indicated_airspeed"}:
+        _guess_speed(own)
     for finding in own.candidates("speed"):
         _nameless_speed(work, finding)
     _velocities(own)
     by_name_alone(work)
+
+
+def _guess_speed(own: Craft) -> None:
+    """Take a nameless column in a unit of speed for one, where a wind joins it to the motion."""
+    for finding in unnamed.nameless(own.findings):
+        unit = names.unit_said(finding.name, finding.column.unit_row, "speed")
+        if unit is None or own.motion is None or not own.paced:
+            continue
+        wind = physics.wind_between(own.motion, finding.si(unit, 1))
+        if wind.size + wind.rest < _ANY_WIND:
+            finding.guesses = [names.Guess("speed", False, unit, _BY_UNIT, by_motion=True)]
 
 
 def _named_airspeed(work, finding: Finding, quantity: str) -> None:

@@ -211,6 +211,12 @@ def _split(name: str) -> _Split:
     return _Split(tuple(words), tuple(aside.strip() for aside in asides if aside.strip()))
 
 
+def unit_said(name: str, unit_row: str, dimension: str) -> str | None:
+    """Give the unit of a dimension that stands in brackets, behind a comma or in the unit row, if one does."""
+    found = (unit_in(aside, dimension) for aside in (*_split(name).asides, unit_row) if aside.strip())
+    return next((unit for unit in found if unit is not None), None)
+
+
 def known_words(text: str) -> int:
     """Count the letters of a text's words that name something, spelt with letters that are not plain Latin."""
     words = {folded(word) for word in re.findall(r"[^\W\d_]+", text) if not word.isascii()}

@@ -101,7 +101,7 @@ QUANTITIES = {
         "boylam, pituusaste, hosszusag, lambda, lam, lambda geo, position e w, position ew"
     ),
     "altitude": (
-        "irtifa, koudo, inaltime, inaltimea, vyskaa, how high, visina, augstis, korgus, alt, altitude, height, hgt, ht, h, elev, *elevation, msl, amsl, asl, altimeter, hohe, flughohe, altitud, altura,"
+        "*nivel, irtifa, koudo, inaltime, inaltimea, vyskaa, how high, visina, augstis, korgus, alt, altitude, height, hgt, ht, h, elev, *elevation, msl, amsl, asl, altimeter, hohe, flughohe, altitud, altura,"
         "hauteur, quota, quote, altezza, hoogte, vlieghoogte, hojd, flyghojd, hoyde, hojde, flyvehojde, wysokosc, wys, vysota,"
         "vyska, yukseklik, korkeus, magassag, above sea, altitude msl, alt msl, height above sea, geometric altitude,"
         "gps altitude, true altitude, uber meer, uber nn, sobre nivel mar, au dessus mer, livello mare, boven zee"
@@ -204,7 +204,7 @@ DECOYS = {
     ),
     "variation": ("variation, mag var, magvar, declination, missweisung", "the magnetic variation"),
     "pressure_altitude": (
-        "pressure altitude, pressure alt, press alt, palt, baro alt, baro altitude, baro, alt baro, barometric, flight level, fl, druckhohe,"
+        "pressure altitude, pressure alt, press alt, palt, baro alt, baro altitude, baro, alt baro, barometric, flight level, nivel vuelo, nivel voo, fl, druckhohe,"
         "altitude pression, altitud presion, quota pressione, drukhoogte, tryckhojd, standard altitude, qne",
         "a pressure altitude, off by what the weather makes of it",
     ),
