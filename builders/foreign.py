@@ -29,8 +29,8 @@ UNITS = {
     "m": 1.0, "ft": 0.3048, "nm": 1852.0, "km": 1000.0, "mps": 1.0, "kt": KNOT, "fps": 0.3048,
     "kmh": 1 / 3.6, "mph": 0.44704, "fpm": 0.3048 / 60, "deg": RAD, "rad": 1.0, "mrad": 1e-3, "s": 1.0,
     "ms": 1e-3, "us": 1e-6, "min": 60.0, "h": 3600.0, "kg": 1.0, "lb": 0.45359237, "kgps": 1.0,
-    "pph": 0.45359237 / 3600, "kgph": 1 / 3600, "g": 9.80665, "mps2": 1.0, "pct": 0.01, "1": 1.0, "hpa": 100.0,
-    "pa": 1.0, "inhg": 3386.389, "c": 1.0, "k": 1.0, "fpm100": 0.508, "minpos": 1.0,
+    "pph": 0.45359237 / 3600, "kgph": 1 / 3600, "g": 9.80665, "mps2": 1.0, "pct": 0.01, "1": 1.0,
+    "hpa": 100.0, "pa": 1.0, "inhg": 3386.389, "c": 1.0, "k": 1.0,
 }  # fmt: skip
 QUANTITIES = {
     "time": "time", "lat": "latitude", "lon": "longitude", "alt": "altitude", "n": "north", "e": "east",
@@ -41,9 +41,7 @@ QUANTITIES = {
     "wow": "weight_on_wheels", "stp": "stick_pitch", "str": "stick_roll", "wdir": "wind_from",
     "wspd": "wind_speed", "temp": "temperature", "fuel": "fuel", "who": "who",
 }  # fmt: skip
-ORDER = ("time", "lat", "lon", "alt", "n", "e", "u", "hdg", "pit", "rol", "tas", "ias", "aoa")
 VARIATION = 7.5 * RAD  # to the east
-MUST = {"time", "latitude", "longitude", "altitude", "north", "east", "up"}  # without these no debrief
 OPTIONAL = {"radar_altitude", "stick_pitch", "stick_roll", "wind_from", "wind_speed", "normal_acceleration",
             "velocity_north", "velocity_east", "temperature", "fuel", "who"}  # fmt: skip
 
@@ -53,7 +51,9 @@ def values_of(flight, rate, span, file):
     form = Form(rate=rate, phase=span[0], until=span[1])
     t, own = sample_aircraft(flight, form)
     ship = sample_ship(flight, t)
-    origin = plane_origin(flight, Form(plane="origin", plane_origin=tuple(file.get("origin", (-800.0, 350.0)))))
+    origin = plane_origin(
+        flight, Form(plane="origin", plane_origin=tuple(file.get("origin", (-800.0, 350.0))))
+    )
     own.update(to_plane(own, origin))
     ship.update(to_plane(ship, origin))
     out = {short: own[name] for short, name in QUANTITIES.items() if name in own}
@@ -62,11 +62,13 @@ def values_of(flight, rate, span, file):
     rng = np.random.default_rng(len(t))
     gs = np.hypot(out["vn"], out["ve"])
     out.update(
-        time=t, Stime=t, zero=zero, who=zero, seq=np.arange(len(t)) * 1.0, gs=gs, trk=np.arctan2(out["ve"], out["vn"]),
+        time=t, Stime=t, zero=zero, who=zero, seq=np.arange(len(t)) * 1.0, gs=gs,
+        trk=np.arctan2(out["ve"], out["vn"]),
         mhdg=np.mod(out["hdg"] - VARIATION, 2 * math.pi), mach=out["tas"] / 338.0, nz=out["nz"],
         Smhdg=np.mod(out["Shdg"] - VARIATION, 2 * math.pi), radalt=out["alt"], palt=0.985 * out["alt"] + 41.0,
-        gauge=(out["aoa"] / RAD + 4.0) / 0.8, wdir=zero + plan.wind_from * RAD, wspd=zero + plan.wind_kt * KNOT,
-        Sspd=zero + plan.ship.speed_kt * KNOT, noise=rng.normal(0, 1, len(t)), seven=zero + 7.0,
+        gauge=(out["aoa"] / RAD + 4.0) / 0.8, wdir=zero + plan.wind_from * RAD,
+        wspd=zero + plan.wind_kt * KNOT, Sspd=zero + plan.ship.speed_kt * KNOT,
+        noise=rng.normal(0, 1, len(t)), seven=zero + 7.0,
         temp=zero + 288.15 - 0.0065 * out["alt"], range=np.hypot(out["n"] - out["Sn"], out["e"] - out["Se"]),
         math=np.mod(math.pi / 2 - out["hdg"], 2 * math.pi), beta=rng.normal(0, 0.003, len(t)), Su=out["Su"],
         climb=np.arctan2(out["vs"], gs), brg=np.mod(np.arctan2(out["Se"] - out["e"], out["Sn"] - out["n"]),
@@ -94,7 +96,9 @@ def sexagesimal(values, style, east):
             out.append(f"{int(total // 3600)}°{int(total % 3600 // 60):02d}'{total % 60:07.4f}\"{letter}")
         elif style == "dmsfirst":
             total = round(a * 3600.0, 4)
-            out.append(f"{letter}{int(total // 3600):0{width}d} {int(total % 3600 // 60):02d} {total % 60:07.4f}")
+            out.append(
+                f"{letter}{int(total // 3600):0{width}d} {int(total % 3600 // 60):02d} {total % 60:07.4f}"
+            )
         elif style == "dmH":
             out.append(f"{d}° {m:.6f}' {letter}")
         elif style == "ddmmH":
@@ -151,8 +155,11 @@ class Column:
         self.sign = -1 if "neg" in self.flags else 1
         base = self.short.removeprefix("S") if self.short[0] == "S" else self.short
         name = QUANTITIES.get(base)
-        self.quantity = None if name is None or "x" in self.flags else (
-            "ship_" if self.short[0] == "S" and base != "time" else "") + name
+        self.quantity = (
+            None
+            if name is None or "x" in self.flags
+            else ("ship_" if self.short[0] == "S" and base != "time" else "") + name
+        )
         self.ask, self.doubt = "!" in self.flags, "~" in self.flags
         self.free = "free" in self.flags  # part of another column: a hemisphere, a date
 
@@ -216,8 +223,12 @@ def write_file(path, file, columns, values):
         elif style == "json":
             text = json.dumps({"meta": {"made by": "a hand"}, "samples": made}, ensure_ascii=False)
         else:  # a list for each column
-            text = json.dumps({n: [_number(r[i]) for r in rows] for i, n in enumerate(names)}, ensure_ascii=False)
-    blob = text.replace("\n", "\r\n" if file.get("eol") == "crlf" else "\n").encode(file.get("encoding", "utf-8"))
+            text = json.dumps(
+                {n: [_number(r[i]) for r in rows] for i, n in enumerate(names)}, ensure_ascii=False
+            )
+    blob = text.replace("\n", "\r\n" if file.get("eol") == "crlf" else "\n").encode(
+        file.get("encoding", "utf-8")
+    )
     path.write_bytes(gzip.compress(blob, mtime=0) if path.suffix == ".gz" else blob)
 
 
@@ -381,7 +392,11 @@ class Examiner:
     def read(self, path, columns, file, ship_alone):
         code, out, err = call(self.main, ["columns", str(path), "--json"])
         if code != 0:
-            return {"verdict": "refused" if code in (2, 3) else "crash", "why": err.strip()[:400], "asked": []}
+            return {
+                "verdict": "refused" if code in (2, 3) else "crash",
+                "why": err.strip()[:400],
+                "asked": [],
+            }
         draft = json.loads(out)
         verdicts, lost = judge(columns, draft, ship_alone)
         asked = [q["columns"] for q in draft["questions"]]
@@ -389,7 +404,9 @@ class Examiner:
         doubt = {c.header for c in columns if c.doubt or c.ask}
         hard = {c.header for c in columns if c.ask} | ({"*"} if file.get("asks") == "any" else set())
         # on one course only nothing tells true from magnetic, where no word does
-        doubt |= {c.header for c in columns if c.quantity in ("heading", "ship_heading") and not file["turns"]}
+        doubt |= {
+            c.header for c in columns if c.quantity in ("heading", "ship_heading") and not file["turns"]
+        }
         needless = [q for q in draft["questions"] if not (set(q["columns"]) & doubt) and "*" not in hard]
         unasked = hard and not draft["questions"]
         unasked = unasked or any((h, "right") in verdicts for h in hard)
@@ -421,12 +438,21 @@ class Examiner:
         if any(c.short in ("n", "e", "u") and c.quantity for c in columns) and file.get("tell_origin"):
             more += ["--origin", f"{origin[0]},{origin[1]}"]
         ship = ["--ship", str(ship_path)] if ship_path else []
-        if ship_path is None and not any(c.short in ("Slat", "Sn") for c in columns) and plan.site["kind"] == "ship":
+        if (
+            ship_path is None
+            and not any(c.short in ("Slat", "Sn") for c in columns)
+            and plan.site["kind"] == "ship"
+        ):
             s = plan.ship
-            start = "2031-05-14T09:17:03" if "start" not in file else file["start"]
-            at = f"{math.degrees(values['Slat'][0]):.8f},{math.degrees(values['Slon'][0]):.8f},{file.get('zero', 0)}"
-            ship = ["--ship-course-deg", f"{s.heading:g}", "--ship-speed-kt", f"{s.speed_kt:g}", "--ship-at", at]
-            del start
+            at = ",".join(f"{math.degrees(values[k][0]):.8f}" for k in ("Slat", "Slon")) + ",0"
+            ship = [
+                "--ship-course-deg",
+                f"{s.heading:g}",
+                "--ship-speed-kt",
+                f"{s.speed_kt:g}",
+                "--ship-at",
+                at,
+            ]
         if result["asked"]:
             if ship_path is not None or not self.answered(path, columns):
                 return
@@ -474,7 +500,9 @@ class Examiner:
             scale = RAD if unit == "deg" else 1.0
             names.append(q + (f"_{unit}" if unit else ""))
             words = c.unit in WORDS
-            if c.scale() is not None:  # with the digits of the file: what rounding costs is no fault of reading
+            if (
+                c.scale() is not None
+            ):  # with the digits of the file: what rounding costs is no fault of reading
                 v = np.round(v / abs(c.scale()), c.digits) * abs(c.scale())
             cells.append([f"{x:.9g}" for x in (np.round(v) if words else v / scale)])
         names, cells = ["time_s", *names], [[f"{x:.4f}" for x in values["time"]], *cells]

@@ -25,7 +25,9 @@ LARGEST = 1e19
 MOST_COLUMNS = 2000
 #: a switch in words: what is out, down or on, and what is not; English, German, French, Spanish, Italian
 WORDS = {
-    **dict.fromkeys(("true", "yes", "on", "down", "dn", "extended", "ext", "out", "deployed", "lowered"), "1"),
+    **dict.fromkeys(
+        ("true", "yes", "on", "down", "dn", "extended", "ext", "out", "deployed", "lowered"), "1"
+    ),
     **dict.fromkeys(("false", "no", "off", "up", "retracted", "retr", "in", "stowed", "raised"), "0"),
     **dict.fromkeys(("ja", "ein", "an", "ausgefahren", "unten", "sorti", "sortie", "oui"), "1"),
     **dict.fromkeys(("nein", "eingefahren", "oben", "rentré", "rentrée", "rentre", "rentree", "non"), "0"),

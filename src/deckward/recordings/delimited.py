@@ -130,7 +130,7 @@ def _encoding(content: Content, options: FileOptions) -> str:
 
 
 def _code_page(head: bytes) -> str:
-    """Of the code pages of Europe take the one in which the top of a file has most words that name something."""
+    """Take the code page of Europe in which the top of a file has most words that name something."""
     from deckward.recordings.recogniser.names import known_words
 
     top = b"\n".join(head.splitlines()[:_LINES_BEFORE_NAMES])

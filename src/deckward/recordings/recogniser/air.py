@@ -236,6 +236,9 @@ def by_name_alone(work) -> None:
         for finding in own.candidates(quantity):
             if quantity in own.found or not (finding.column.known.size or finding.column.kind == "words"):
                 continue
+            likelier = finding.guesses[0].quantity
+            if likelier != quantity and likelier in _BY_RANGE and likelier not in own.found:
+                continue  # "gear.hook" is no gear
             guess = finding.guess(quantity, ship=False)
             found = decide(own, finding, guess.unit)
             if found is not None:

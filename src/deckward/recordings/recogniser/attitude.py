@@ -146,7 +146,12 @@ def height_by_nose(found: list[Nose], attack: bool) -> Vote | None:
 
 
 def height_by_climbs(
-    craft: Craft, altitude: Finding, pitch: Finding, attack: Finding, best: Nose | None, roll: np.ndarray | None
+    craft: Craft,
+    altitude: Finding,
+    pitch: Finding,
+    attack: Finding,
+    best: Nose | None,
+    roll: np.ndarray | None,
 ) -> Vote | None:
     """Tell metres from feet by how pitch minus angle of attack follows the climb, whatever else it is off by.
 
@@ -164,9 +169,10 @@ def height_by_climbs(
     if not (fit.sound and fit.beyond_chance):
         return None
     for unit in ("m", "ft"):
-        if 1.0 / _NEAR_SLOPE < abs(fit.slope) / units.BY_SUFFIX[unit].factor < _NEAR_SLOPE and fit.slope > 0.0:
-            why = f"pitch minus angle of attack follows the climb {fit.slope / units.BY_SUFFIX[unit].factor:.2f}"
-            return Vote(unit, 0.9, f"{why} times if it is in {unit}")
+        slope = fit.slope / units.BY_SUFFIX[unit].factor
+        if 1.0 / _NEAR_SLOPE < slope < _NEAR_SLOPE:
+            why = f"pitch minus angle of attack follows the climb {slope:.2f} times if it is in {unit}"
+            return Vote(unit, 0.9, why)
     return None
 
 

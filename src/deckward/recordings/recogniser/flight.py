@@ -413,7 +413,9 @@ def _third_axis(own: Craft) -> Finding | None:
     unit = next((g.unit for f in ranked[:1] for g in f.guesses if g.unit is not None), None)
     if len(ranked) != 1 or float(np.median(ranked[0].column.known)) <= 0.0:
         return None
-    own.keep("altitude", ranked[0], unit, 0.85 if unit else 0.5, "the axis that points up, beside a place on earth")
+    own.keep(
+        "altitude", ranked[0], unit, 0.85 if unit else 0.5, "the axis that points up, beside a place on earth"
+    )
     if unit is not None:
         ranked[0].why += "; the name says its unit"
     return ranked[0]

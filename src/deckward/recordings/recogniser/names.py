@@ -15,8 +15,30 @@ from deckward.recordings.recogniser.vocabulary import folded
 #: shortest word that is looked for inside another
 _SHORTEST_PART = 2
 _STARRED = 0.6
+#: how much more the last word of a path weighs than the others
+_LAST = 1.05
+#: fewest letters that a word may be cut to, and the least share of it that must be left
+_CUT, _CUT_TO = 4, 0.55
 _AIRSPEEDS = ("true_airspeed", "indicated_airspeed")
 _TRUE = frozenset(vocabulary.TRUE.split())
+#: words beside "time" that make a count of it all the same
+_COUNTED = frozenset(
+    (
+        "index",
+        "idx",
+        "count",
+        "counter",
+        "number",
+        "no",
+        "nr",
+        "row",
+        "line",
+        "seq",
+        "sequence",
+        "frame",
+        "packet",
+    )
+)
 _TRUE_SPEED = frozenset(word for word in _TRUE if len(word) > 2)
 #: rates written with a stroke, which would part a letter from its unit
 _RATES = {"km/h": "kmh", "m/s": "mps", "ft/s": "fps", "ft/min": "fpm"}
@@ -165,6 +187,9 @@ def _parted(word: str) -> tuple[str, ...]:
     """Part a compound into words that are known, as few as can be; itself where that fails."""
     if word in _lexicon() or len(word) < 2 * _SHORTEST_PART - 1:
         return (word,)
+    whole_word = _uncut(word)
+    if whole_word is not None:
+        return (whole_word,)
     best: list[tuple[str, ...] | None] = [()] + [None] * len(word)
     for end in range(1, len(word) + 1):
         for start in range(end):
@@ -186,6 +211,16 @@ def _parted(word: str) -> tuple[str, ...]:
         longest = max(known, key=len)
         return tuple(part for part in word.partition(longest) if part)
     return (word,)
+
+
+def _uncut(word: str) -> str | None:
+    """Give the word that another is the beginning of (``longit``), where all such words mean the same."""
+    if len(word) < _CUT:
+        return None
+    longer = [known for known in _by_word() if known.startswith(word) and len(word) > _CUT_TO * len(known)]
+    alone = {known: [p.quantity for p in _by_word()[known] if len(p.words) == 1] for known in longer}
+    meant = {quantity for quantities in alone.values() for quantity in quantities}
+    return min((known for known in longer if alone[known]), key=len) if len(meant) == 1 else None
 
 
 class _Split(Struct, frozen=True):
@@ -212,13 +247,13 @@ def _split(name: str) -> _Split:
 
 
 def unit_said(name: str, unit_row: str, dimension: str) -> str | None:
-    """Give the unit of a dimension that stands in brackets, behind a comma or in the unit row, if one does."""
+    """Give the unit of a dimension that stands in brackets, behind a comma or in the unit row."""
     found = (unit_in(aside, dimension) for aside in (*_split(name).asides, unit_row) if aside.strip())
     return next((unit for unit in found if unit is not None), None)
 
 
 def known_words(text: str) -> int:
-    """Count the letters of a text's words that name something, spelt with letters that are not plain Latin."""
+    """Count the letters of those words of a text that name something and are not plain Latin."""
     words = {folded(word) for word in re.findall(r"[^\W\d_]+", text) if not word.isascii()}
     return sum(len(word) for word in words if word in _lexicon())
 
@@ -258,11 +293,15 @@ def read_name(name: str, unit_row: str = "", taught: tuple[Phrase, ...] = ()) ->
     words = split.words
     aside_words = tuple(w for aside in asides for w in _words(aside) if not is_unit(w))
     known = {id(p): p for word in (*words, *aside_words) for p in _by_word().get(word, ())}
+    # of a name with several parts the last one says what it is: "gear.hook"
+    last = frozenset(words[-1:]) if "." in name or "_" in name or "/" in name else frozenset()
     learned = [p for p in taught if p.words <= {*words, *aside_words}]
     for phrase in learned or known.values():
         if not phrase.words <= {*words, *aside_words}:
             continue
         guess = _guess(phrase, words, asides, aside_words)
+        if phrase.words & last:
+            guess = replace(guess, score=min(1.0, guess.score * _LAST))
         key = (guess.quantity, guess.decoy)
         if key not in guesses or guess.score > guesses[key].score:
             guesses[key] = guess
@@ -271,9 +310,10 @@ def read_name(name: str, unit_row: str = "", taught: tuple[Phrase, ...] = ()) ->
 
 
 def _settled_by_words(guesses: dict[tuple[str, str | None], Guess], words: set[str]) -> list[Guess]:
-    """Weigh guesses by one another: a count has no unit of time, and a speed said to be true is an airspeed."""
+    """Weigh guesses by one another: a count has no unit of time, a speed said to be true is an airspeed."""
     found = list(guesses.values())
-    if any(g.quantity == "time" and g.unit is not None for g in found):
+    time = next((g for g in found if g.quantity == "time"), None)
+    if time is not None and (time.unit is not None or not words & _COUNTED):
         found = [g for g in found if g.quantity != "counter"]
     speed = next((g for g in found if g.quantity == "speed"), None)
     named = any(g.quantity in _AIRSPEEDS for g in found)

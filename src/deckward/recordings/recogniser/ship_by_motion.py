@@ -52,7 +52,12 @@ def _by_prefix(work, latitude: Finding) -> None:
     named = {finding.name: finding for finding in work.findings}
     for finding in work.findings:
         like = named.get(finding.name.removeprefix(before))
-        if not finding.settled and not finding.guesses and finding.name.startswith(before) and like is not None:
+        if (
+            not finding.settled
+            and not finding.guesses
+            and finding.name.startswith(before)
+            and like is not None
+        ):
             finding.guesses = [replace(guess, ship=True, ours=False) for guess in like.guesses]
 
 

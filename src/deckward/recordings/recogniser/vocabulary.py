@@ -51,12 +51,8 @@ _EAST_ASIAN = {
     "m": "メートル 米",
     "kt": "ノット",
 }
-_EAST_ASIAN_WORDS = {
-    word: f" {ours} " for ours, words in _EAST_ASIAN.items() for word in words.split()
-}
-_EAST_ASIAN_WORD = re.compile(
-    "|".join(sorted(map(re.escape, _EAST_ASIAN_WORDS), key=len, reverse=True))
-)
+_EAST_ASIAN_WORDS = {word: f" {ours} " for ours, words in _EAST_ASIAN.items() for word in words.split()}
+_EAST_ASIAN_WORD = re.compile("|".join(sorted(map(re.escape, _EAST_ASIAN_WORDS), key=len, reverse=True)))
 _GREEK_WORD = re.compile("[\u0370-\u03ff\u1f00-\u1fff]{3,}")
 
 
@@ -84,24 +80,24 @@ def folded(text: str) -> str:
 #: quantity -> phrases, split by commas. A star before a phrase: it says little by itself
 QUANTITIES = {
     "time": (
-        "tm, timp, idopont, zaman sn, vreme, cas, since launch, since startup, aeg, laikas, laiks, time, t, timestamp, stamp, elapsed, seconds, secs, sec, utc, gmt, zulu, clock, epoch, unix, tick, ticks,"
+        "sod, seconds of day, laiko, tm, timp, idopont, zaman sn, vreme, cas, since launch, since startup, aeg, laikas, laiks, time, t, timestamp, stamp, elapsed, seconds, secs, sec, utc, gmt, zulu, clock, epoch, unix, tick, ticks,"
         "zeit, uhrzeit, zeitstempel, temps, heure, horodatage, instant, tiempo, hora, tempo, ora, orario, tijd,"
         "tid, tidpunkt, klockslag, klokkeslett, klokken, kl, czas, godzina, vremya, vrema, chas, cas, aika, ido,"
         "zaman, saat, jikan, milliseconds, millis, msec, marca tiempo, time of day, tod, sim time, mission time, run time"
     ),
     "latitude": (
-        "leveyspiiri, latitudinea, geogr sirka, zem sirka, lat, latitude, lati, breite, breitengrad, geobreite, latitud, latitudine, breedte, breedtegraad,"
+        "geografska sirina, zemljepisna sirina, platuma, platums, laiuskraad, laius, platos, leveyspiiri, latitudinea, geogr sirka, zem sirka, lat, latitude, lati, breite, breitengrad, geobreite, latitud, latitudine, breedte, breedtegraad,"
         "breddgrad, bredd, breddegrad, bredde, szerokosc, szerokosc geogr, szer, shirota, sirka, zemepisna sirka,"
         "enlem, leveysaste, szelesseg, phi geo, phi lat, geodetic latitude, northing degrees, position n s,"
         "latitude n, position ns"
     ),
     "longitude": (
-        "pituuspiiri, longitudinea, zem delka, keido, geogr delka, lon, lng, long, longitude, longi, lange, langengrad, geolange, longitud, longitudine, lengte, lengtegraad,"
+        "dovgota, geografska duzina, zemljepisna dolzina, ilguma, garums, pikkuskraad, pikkus, mikos, pituuspiiri, longitudinea, zem delka, keido, geogr delka, lon, lng, long, longitude, longi, lange, langengrad, geolange, longitud, longitudine, lengte, lengtegraad,"
         "langd, langdgrad, longgrad, lengdegrad, langde, langdegrad, dlugosc, dlugosc geogr, dlug, dolgota, delka,"
         "boylam, pituusaste, hosszusag, lambda, lam, lambda geo, position e w, position ew"
     ),
     "altitude": (
-        "*nivel, irtifa, koudo, inaltime, inaltimea, vyskaa, how high, visina, augstis, korgus, alt, altitude, height, hgt, ht, h, elev, *elevation, msl, amsl, asl, altimeter, hohe, flughohe, altitud, altura,"
+        "visota, nadmorska vyska, aukstis, augstums, ypsos, *nivel, irtifa, koudo, inaltime, inaltimea, vyskaa, how high, visina, augstis, korgus, alt, altitude, height, hgt, ht, h, elev, *elevation, msl, amsl, asl, altimeter, hohe, flughohe, altitud, altura,"
         "hauteur, quota, quote, altezza, hoogte, vlieghoogte, hojd, flyghojd, hoyde, hojde, flyvehojde, wysokosc, wys, vysota,"
         "vyska, yukseklik, korkeus, magassag, above sea, altitude msl, alt msl, height above sea, geometric altitude,"
         "gps altitude, true altitude, uber meer, uber nn, sobre nivel mar, au dessus mer, livello mare, boven zee"
@@ -125,7 +121,7 @@ QUANTITIES = {
         "kat przechylenia, slagzij, wings, *heel, *list, krangung, hellingshoek"
     ),
     "true_airspeed": (
-        "tosi ilmanopeus, prava rychlost, valos sebesseg, gercek hava hizi, gercek hiz, tas, ktas, vtas, vt, vtrue, true airspeed, airspeed true, true speed, true air speed, speed true, wahre geschwindigkeit,"
+        "true as, istinna shvidkist, viteza adevarata, prava brzina, skutecna rychlost, tosi ilmanopeus, prava rychlost, valos sebesseg, gercek hava hizi, gercek hiz, tas, ktas, vtas, vt, vtrue, true airspeed, airspeed true, true speed, true air speed, speed true, wahre geschwindigkeit,"
         "wahre fluggeschwindigkeit, eigengeschwindigkeit, wahre eigengeschwindigkeit, vitesse vraie, vitesse air vraie,"
         "vitesse propre, velocidad verdadera, velocidad aerea verdadera, velocita vera, ware luchtsnelheid, ware snelheid,"
         "sann fart, sann hastighet, velocidade verdadeira, predkosc rzeczywista, istinnaya skorost, istinnaa skorost, istinnaya, v true"
@@ -137,11 +133,11 @@ QUANTITIES = {
         "predkosc wskazywana, predkosc przyrzadowa, pribornaya skorost, pribornaya, anemometro"
     ),
     "speed": (
-        "speed, airspeed, air speed, spd, velocity, vel, v, fart, hastighet, hastighed, geschwindigkeit, fluggeschwindigkeit, vitesse, vitesse air, velocidad,"
-        "velocita, snelheid, luchtsnelheid, velocidade, predkosc, skorost, rychlost, hiz, nopeus, sebesseg, ilmanopeus"
+        "speed, airspeed, air speed, spd, velocity, vel, v, fahrt, fart, hastighet, hastighed, geschwindigkeit, fluggeschwindigkeit, vitesse, vitesse air, velocidad,"
+        "velocita, snelheid, luchtsnelheid, velocidade, predkosc, skorost, rychlost, hiz, nopeus, sebesseg, ilmanopeus, shvidkist, viteza, brzina, hitrost, greitis, atrums, kiirus, tachytita"
     ),
     "angle_of_attack": (
-        "kohtauskulma, uhel nabehu, hucum acisi, allasszog, unghi incidenta, geikaku, aoa, alpha, alfa, angle attack, attack, vane alpha, anstellwinkel, anstellung, incidence, incidenza, angle incidence, angulo ataque,"
+        "kut ataki, unghi atac, kut napada, napadni kut, vpadni kot, uhol nabehu, kohtauskulma, uhel nabehu, hucum acisi, allasszog, unghi incidenta, geikaku, aoa, alpha, alfa, angle attack, attack, vane alpha, anstellwinkel, anstellung, incidence, incidenza, angle incidence, angulo ataque,"
         "angolo attacco, invalshoek, anfallsvinkel, angrepsvinkel, indfaldsvinkel, angulo de ataque, kat natarcia, natarcia, natarcie, ugol ataki,"
         "uhel nabehu, angle attaque"
     ),
@@ -169,7 +165,7 @@ QUANTITIES = {
         "funkhohe, radarhohe, radiosonde, hauteur radio, altura radio, quota radio, radiohoogte, radiohojd, radiovysota, above ground"
     ),
     "throttle": (
-        "throttle, thr, power lever, pla, tla, gashebel, gas, schubhebel, leistungshebel, manette, manette gaz, acelerador, palanca gases, manetta, gashendel, gashandle, power, pwr, power level, pwr lvr, *lever, gass, plyn, plynova paka,"
+        "throttle, thr, power lever, pla, tla, gashebel, gas, schubhebel, leistungshebel, manette, manette gaz, acelerador, palanca gases, manetta, gashendel, gashandle, maneta, maneta gaze, gazas, power, pwr, power level, pwr lvr, *lever, gass, plyn, plynova paka,"
         "gasspjall, gasreglage, manete, przepustnica, rud, gaz, throttle position, power setting, thrust lever"
     ),
     "engine_rpm": "rpm, engine rpm, n1, n2, engine speed, drehzahl, regime, regime moteur, giri, toerental, varvtal, obroty, oboroty, engine",
@@ -183,7 +179,7 @@ QUANTITIES = {
     "pitch_trim": "pitch trim, trim pitch, elevator trim, trimmung, compensateur, compensador",
     "gear": "gear, landing gear, wheels down, undercarriage, fahrwerk, train, train atterrissage, tren, tren aterrizaje, carrello, landingsgestel, onderstel, landstall, trem, trem pouso, podwozie, shassi",
     "flaps": "flap, flaps, klappen, landeklappen, wolbklappen, volets, volet, flapes, ipersostentatori, kleppen, klaff, klaffar, klapy, zakrylki",
-    "hook": "hook, hk, tailhook, tail hook, arresting hook, hook position, haken, fanghaken, crosse, crosse appontage, gancho, gancio, haak, vanghaak, krok, fangkrok, hak, gak",
+    "hook": "hook, hk, carlig, kuka, koukku, tailhook, tail hook, arresting hook, hook position, haken, fanghaken, crosse, crosse appontage, gancho, gancio, haak, vanghaak, krok, fangkrok, hak, gak",
     "speed_brake": "speed brake, speedbrake, air brake, airbrake, spoiler, bremsklappe, bremsklappen, luftbremse, aerofrein, aerofreno, luchtrem, luftbroms, tormozny shchitok, dive brake",
     "wheel_brake": "wheel brake, brake, brakes, radbremse, bremse, frein, freins, freno, rem, broms, hamulec, tormoz",
     "weight_on_wheels": "weight on wheels, wow, on ground, on deck, am boden, au sol, en tierra, a terra, ground contact",
@@ -264,7 +260,7 @@ AXES = {
 SHIP = (
     "ship lod lode tengeralattjaro hajo gemisi vapor kuubo carrier cv cvn boat vessel deck boot mother mothership host parent platform schiff trager flugzeugtrager navire bateau porte porteavions"
     " buque barco portaaviones portaviones nave portaerei schip vliegdekschip fartyg hangarfartyg bat navio porta okret okrat lotniskowiec"
-    " statek korabl avianosets skip hangarskip skib hangarskib bato laiva gemi lha lhd shp flattop hull tarp")  # fmt: skip
+    " statek korabl korabel avianosets nave nava laev kugis laivas ploio skip hangarskip skib hangarskib bato laiva gemi lha lhd shp flattop hull tarp")  # fmt: skip
 AIRCRAFT = (
     "aircraft acft ac plane airplane aeroplane own ownship jet craft vehicle flugzeug flieger avion aereo vliegtuig flygplan fly flugzeuges aviao samolot"
     " samolyot letadlo self me my player fd adc ins ahrs air data imu gps gnss gga sim nav attitude att euler rot rotation rad pos position place"
@@ -318,7 +314,7 @@ UNITS = {
         "mps": "m/s mps m/sec ms ms-1 mpersec meters/second metres/second meterspersecond metrespersecond mpers mts/s м/с",
         "kt": "kt kts kn kn. knot knots knoten nudo nudos noeud noeuds nodi knopen knop knots. nos uzly wezly uzlov",
         "fps": "ft/s fps ft/sec feet/second feetpersecond ftpersec fuss/s pieds/s",
-        "kmh": "km/h kmh kph km/hr kmperh kilometersperhour km/std",
+        "kmh": "km/h km/god km/g km/t km/tim kmh kph km/hr kmperh kilometersperhour km/std",
         "fpm": "ft/min fpm ft/m feet/minute feetperminute feet/min pieds/min voet/min fuss/min fot/min pies/min piedi/min ftpermin pes/min",
     },
     "time": {
