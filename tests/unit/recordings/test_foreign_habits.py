@@ -115,6 +115,29 @@ Ship_Longit => ship_longitude deg
 Ship_Altit_ft => ship_altitude ft
 Ship_Head_true => ship_heading deg
 
+feet a second where the file has them
+how sep=,
+t => time s
+lat => latitude deg
+lon => longitude deg
+alt_ft => altitude ft
+roc => vertical_speed fps
+heading => heading deg
+pitch => pitch deg
+roll => roll deg
+v_tas => ?true_airspeed fps
+aoa => angle_of_attack deg
+
+minutes by their name
+how sep=,
+minutes => time min
+lat => latitude deg
+lon => longitude deg
+alt_ft => altitude ft
+heading => heading deg
+pitch => pitch deg
+roll => roll deg
+
 angle of attack without a pitch
 how sep=, undecided=
 t_s => time s

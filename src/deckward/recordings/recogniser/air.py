@@ -17,6 +17,8 @@ _SPEED_UNITS = ("kt", "mps", "kmh")
 _ANY_WIND = 28.0
 #: how near a speed must be to the one over ground to be it
 _SAME = 0.006
+#: how far a flight must turn for one wind to be seen on all courses, rad; what it must leave against another
+_ALL_COURSES, _FAR_LESS = np.radians(200.0), 0.4
 #: score of a guess that the unit alone supports
 _BY_UNIT = 0.4
 #: fewest metres a second between true and indicated that can be told apart
@@ -122,13 +124,20 @@ def _airspeed_unit(own: Craft, finding: Finding, named: str | None) -> tuple[str
                 f"the name says its unit; a wind of {wind.size:.0f} m/s joins it to the motion",
             )
         return named, 0.7, "the name says its unit; the motion does not bear it out"
-    sums = {unit: winds[unit].size + winds[unit].rest for unit in _SPEED_UNITS}
+    rate = own.found.get("vertical_speed")
+    # feet a second are a tenth off km/h: thought of only where the file counts in them elsewhere
+    tried = (*_SPEED_UNITS, "fps") if rate is not None and rate.unit == "fps" else _SPEED_UNITS
+    sums = {unit: winds[unit].size + winds[unit].rest for unit in tried}
     sums = {unit: total for unit, total in sums.items() if np.isfinite(total)}
     if not sums:
         return None, 0.0, ""
     best = min(sums, key=lambda unit: sums[unit])
-    second = min((total for unit, total in sums.items() if unit != best), default=np.inf)
-    if sums[best] < _ANY_WIND and second > sums[best] + 8.0:
+    others = [unit for unit in sums if unit != best]
+    second = min((sums[unit] for unit in others), default=np.inf)
+    # on all courses the wrong unit leaves more than any wind explains
+    turned = float(np.ptp(np.unwrap(own.motion.direction))) > _ALL_COURSES if own.motion.speed.size else False
+    apart = turned and all(winds[best].rest < _FAR_LESS * winds[unit].rest for unit in others)
+    if sums[best] < _ANY_WIND and (second > sums[best] + 8.0 or apart):
         return best, 0.9, f"named so; in {best} a wind of {winds[best].size:.0f} m/s joins it to the motion"
     return None, 0.0, ""
 
@@ -184,13 +193,13 @@ def _true_or_indicated(own: Craft, finding: Finding, unit: str) -> tuple[str, st
     flown = motion.middle(factor)[motion.speed > physics.FLYING]
     if not flown.size or np.nanmedian(np.abs(flown - 1.0)) * np.nanmedian(speed) < _APART:
         return None
-    if np.ptp(np.unwrap(motion.direction)) < np.radians(200.0):
+    if np.ptp(np.unwrap(motion.direction)) < _ALL_COURSES:
         return None
     as_true = physics.wind_between(motion, speed, lean=1e3)
     as_indicated = physics.wind_between(motion, speed * factor, lean=1e3)
-    if as_true.rest < 0.4 * as_indicated.rest and as_true.size < _ANY_WIND:
+    if as_true.rest < _FAR_LESS * as_indicated.rest and as_true.size < _ANY_WIND:
         return "true_airspeed", "one wind joins it to the motion as true, none as indicated"
-    if as_indicated.rest < 0.4 * as_true.rest and as_indicated.size < _ANY_WIND:
+    if as_indicated.rest < _FAR_LESS * as_true.rest and as_indicated.size < _ANY_WIND:
         return "indicated_airspeed", "one wind joins it to the motion as indicated, none as true"
     return None
 

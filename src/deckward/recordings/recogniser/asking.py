@@ -84,7 +84,9 @@ def which_speed(finding: Finding) -> Question:
 
 def which_speed_unit(finding: Finding) -> Question:
     """Ask for the unit of a speed."""
-    choices = [Choice(UNIT_WORDS[unit], (changed(finding, unit=unit),)) for unit in ("kt", "mps", "kmh")]
+    choices = [
+        Choice(UNIT_WORDS[unit], (changed(finding, unit=unit),)) for unit in ("kt", "mps", "kmh", "fps")
+    ]
     return _question(
         [finding],
         f"In which unit is {quoted([finding])}?",

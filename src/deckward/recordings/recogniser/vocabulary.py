@@ -80,7 +80,7 @@ def folded(text: str) -> str:
 #: quantity -> phrases, split by commas. A star before a phrase: it says little by itself
 QUANTITIES = {
     "time": (
-        "sod, seconds of day, laiko, tm, timp, idopont, zaman sn, vreme, cas, since launch, since startup, aeg, laikas, laiks, time, t, timestamp, stamp, elapsed, seconds, secs, sec, utc, gmt, zulu, clock, epoch, unix, tick, ticks,"
+        "minutes, minuten, minutos, minuti, sod, seconds of day, laiko, tm, timp, idopont, zaman sn, vreme, cas, since launch, since startup, aeg, laikas, laiks, time, t, timestamp, stamp, elapsed, seconds, secs, sec, utc, gmt, zulu, clock, epoch, unix, tick, ticks,"
         "zeit, uhrzeit, zeitstempel, temps, heure, horodatage, instant, tiempo, hora, tempo, ora, orario, tijd,"
         "tid, tidpunkt, klockslag, klokkeslett, klokken, kl, czas, godzina, vremya, vrema, chas, cas, aika, ido,"
         "zaman, saat, jikan, milliseconds, millis, msec, marca tiempo, time of day, tod, sim time, mission time, run time"
@@ -103,7 +103,7 @@ QUANTITIES = {
         "gps altitude, true altitude, uber meer, uber nn, sobre nivel mar, au dessus mer, livello mare, boven zee"
     ),
     "heading": (
-        "richtung, kursrichtung, bas, burun, hdt, rwk, suunta, keulasuunta, kurz, irany, bas acisi, cap adevarat, houi, brc, base recovery course, points, smjer, kurss, hdg, heading, head, yaw, psi, thdg, true heading, nose direction, *direction, kurs, steuerkurs, *azimuth, *azimut, gier,"
+        "hdgt, richtung, kursrichtung, bas, burun, hdt, rwk, suunta, keulasuunta, kurz, irany, bas acisi, cap adevarat, houi, brc, base recovery course, points, smjer, kurss, hdg, heading, head, yaw, psi, thdg, true heading, nose direction, *direction, kurs, steuerkurs, *azimuth, *azimut, gier,"
         "gierwinkel, cap, lacet, rumbo, guinada, prua, *rotta, imbardata, koers, gierhoek, kurs rechtweisend,"
         "riktning, retning, proa, guinada, odchylenie, kurs geogr, kurs istinny, ryskanie, ryskaniye, smer, *course,"
         "bearing of nose, compass true, cap vrai, gir, stevnretning, kompas, styrkurs, hoofdrichting, voorligging"
@@ -112,11 +112,11 @@ QUANTITIES = {
         "*nose, nokkakulma, pituuskallistus, nyokkays, podelny sklon, bolintas, yunuslama, tangaj, ptch, pch, above horizon, joush, pitch, pit, theta, nick, nickwinkel, langsneigung, assiette, tangage, assiette longitudinale, cabeceo,"
         "beccheggio, assetto, neusstand, stamphoek, stampen, tippvinkel, tipp, tippning, arfagem, pochylenie, tangazh,"
         "nose up, nose attitude, pitch attitude, pitch angle, elevation angle, klopeni, naesestilling, nasestilling, stigvinkel,"
-        "stigning, stampvinkel, *attitude, kat pochylenia, neus, nos, nicklage, langsneigungswinkel, trimm, cabrage, *trim"
+        "stigning, stampvinkel, langshelling, *attitude, kat pochylenia, neus, nos, nicklage, langsneigungswinkel, trimm, cabrage, *trim"
     ),
     "roll": (
         "kallistus, pricny sklon, dontes, yatis, ruliu, rll, below horizon, wing down, right wing, roll, rol, bank, bnk, phi, rollwinkel, querneigung, querlage, schraglage, hangewinkel, roulis, inclinaison, gite,"
-        "alabeo, balanceo, rollio, inclinazione, rolhoek, rollen, dwarshelling, helling, rollvinkel, lutning, krangning, krengning, krenging, kantning, doles, oldaldoles, wing attitude, wings attitude, krangvinkel,"
+        "alabeo, balanceo, rollio, inclinazione, rolhoek, rollen, dwarshelling, helling, rollvinkel, lutning, krangning, krengning, krenging, kantning, doles, oldaldoles, sbandamento, wing attitude, wings attitude, krangvinkel,"
         "rolamento, inclinacao, przechylenie, przechyl, kren, naklon, bank angle, roll attitude, roll angle, rulle, rull,"
         "kat przechylenia, slagzij, wings, *heel, *list, krangung, hellingshoek"
     ),
@@ -165,7 +165,7 @@ QUANTITIES = {
         "funkhohe, radarhohe, radiosonde, hauteur radio, altura radio, quota radio, radiohoogte, radiohojd, radiovysota, above ground"
     ),
     "throttle": (
-        "throttle, thr, power lever, pla, tla, gashebel, gas, schubhebel, leistungshebel, manette, manette gaz, acelerador, palanca gases, manetta, gashendel, gashandle, maneta, maneta gaze, gazas, power, pwr, power level, pwr lvr, *lever, gass, plyn, plynova paka,"
+        "throttle, thr, power lever, pla, tla, gashebel, gas, schubhebel, leistungshebel, manette, manette gaz, acelerador, palanca gases, manetta, gashendel, gashandle, gaspadrag, gaspaadrag, maneta, maneta gaze, gazas, power, pwr, power level, pwr lvr, *lever, gass, plyn, plynova paka,"
         "gasspjall, gasreglage, manete, przepustnica, rud, gaz, throttle position, power setting, thrust lever"
     ),
     "engine_rpm": "rpm, engine rpm, n1, n2, engine speed, drehzahl, regime, regime moteur, giri, toerental, varvtal, obroty, oboroty, engine",
@@ -314,7 +314,7 @@ UNITS = {
         "mps": "m/s mps m/sec ms ms-1 mpersec meters/second metres/second meterspersecond metrespersecond mpers mts/s м/с",
         "kt": "kt kts kn kn. knot knots knoten nudo nudos noeud noeuds nodi knopen knop knots. nos uzly wezly uzlov",
         "fps": "ft/s fps ft/sec feet/second feetpersecond ftpersec fuss/s pieds/s",
-        "kmh": "km/h km/god km/g km/t km/tim kmh kph km/hr kmperh kilometersperhour km/std",
+        "kmh": "km/h km/god km/g km/t km/tim km/u kmh kph km/hr kmperh kilometersperhour km/std",
         "fpm": "ft/min fpm ft/m feet/minute feetperminute feet/min pieds/min voet/min fuss/min fot/min pies/min piedi/min ftpermin pes/min",
     },
     "time": {
