@@ -1,10 +1,11 @@
 """Write flown passes as strangers' recordings and judge what ``deckward columns`` makes of them.
 
 ``python builders/foreign.py LIST.toml OUT FLIGHTS...`` writes each file of a list (``foreign_first.toml``,
-``foreign_second.toml``, ``foreign_third.toml``: other headers, units, signs, clocks, planes and habits, written
-without a look at the words of the recogniser) from the flights that ``builders/corpus.py`` keeps in
-``FLIGHTS/flown``, has it read, and prints for each whether it was read right, what was asked, and what was wrong in
-silence. The flights are ``clean`` (the ``trap-`` and ``downwind-`` ones) and ``flight-00`` to ``flight-39`` of ``noise``.
+``foreign_second.toml``, ``foreign_third.toml``: other headers, units, signs, clocks, planes and habits,
+written without a look at the words of the recogniser) from the flights that ``builders/corpus.py`` keeps in
+``FLIGHTS/flown``, has it read, and prints for each whether it was read right, what was asked, and what was
+wrong in silence. The flights are those of ``clean`` (``downwind-``) and ``flight-00`` to ``flight-39`` of
+``noise``.
 """
 
 from __future__ import annotations
