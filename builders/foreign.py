@@ -1,7 +1,7 @@
 """Write flown passes as strangers' recordings and judge what ``deckward columns`` makes of them.
 
-``python builders/foreign.py LIST.toml OUT FLIGHTS...`` writes each file of a list (``foreign_first.toml``,
-``foreign_second.toml``, ``foreign_third.toml``: other headers, units, signs, clocks, planes and habits,
+``python builders/foreign.py LIST.toml OUT FLIGHTS...`` writes each file of a list (``foreign_first.toml``
+to ``foreign_fifth.toml``: other headers, units, signs, clocks, planes and habits,
 written without a look at the words of the recogniser) from the flights that ``builders/corpus.py`` keeps in
 ``FLIGHTS/flown``, has it read, and prints for each whether it was read right, what was asked, and what was
 wrong in silence. The flights are those of ``clean`` (``downwind-``) and ``flight-00`` to ``flight-39`` of
@@ -509,7 +509,12 @@ class Examiner:
             ):  # with the digits of the file: what rounding costs is no fault of reading
                 v = np.round(v / abs(c.scale()), c.digits) * abs(c.scale())
             cells.append([f"{x:.9g}" for x in (np.round(v) if words else v / scale)])
-        names, cells = ["time_s", *names], [[f"{x:.4f}" for x in values["time"]], *cells]
+        clock = next(c for c in columns if c.short == "time")
+        shared = ship_path is not None and clock.unit == "epoch"  # the ship's file counts from 1970 too
+        times = clock.cells(values, file) if shared else [f"{x:.4f}" for x in values["time"]]
+        scale = {"ms": 1e-3, "us": 1e-6}.get(clock.digits, 1.0)
+        times = [f"{float(x) * scale:.4f}" for x in times] if shared else times
+        names, cells = ["time_s", *names], [times, *cells]
         path.write_text("\n".join([",".join(names), *map(",".join, zip(*cells, strict=True))]) + "\n")
         code, out, err = call(self.main, ["debrief", str(path), *ship, *more])
         if code != 0:

@@ -51,12 +51,15 @@ def from_one_number(values: np.ndarray) -> np.ndarray:
 
 
 def in_one_number(latitude: np.ndarray, longitude: np.ndarray) -> bool:
-    """Tell degrees and minutes in one number from degrees: past what degrees can be, minutes below 60."""
+    """Tell degrees and minutes in one number from degrees: past what degrees can be, no minutes past 60.
+
+    Minutes that are rounded up may come out as 60 themselves (``2660.0000``).
+    """
     if not np.any(np.abs(latitude) > 180.0):
         return False
     for values, least, most in ((latitude, 180.0, _MOST["latitude"]), (longitude, 0.0, _MOST["longitude"])):
         size = np.abs(values[np.isfinite(values)])
-        if not size.size or np.median(size) < least or size.max() > most or np.any(size % 100.0 >= 60.0):
+        if not size.size or np.median(size) < least or size.max() > most or np.any(size % 100.0 > 60.0 + 1e-9):
             return False
     return True
 

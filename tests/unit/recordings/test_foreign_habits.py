@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 from deckward.recordings import draft_column_map, open_recording
+from deckward.recordings.geographic import in_one_number
 from deckward.recordings.recogniser.names import read_name
 from support.foreign_files import file_of, names
 from support.foreign_verdicts import verdict
@@ -167,6 +168,60 @@ hdg_true => heading deg
 pitch_deg => pitch deg
 VA (kt) => !indicated_airspeed kt
 
+feet a second where nothing else counts by the second
+how sep=, plane=
+time => time s
+pos_e => east ft
+pos_n => north ft
+pos_u => up ft
+psi => heading deg
+theta => pitch deg
+phi => roll deg
+vt => ?true_airspeed fps
+alpha => angle_of_attack deg
+
+a gauge beside an altitude without a unit
+how sep=, base=straight
+t => time s
+lat => latitude deg
+lon => longitude deg
+alt => ?altitude ft
+hdg_true => heading deg
+pitch => pitch deg
+aoa => ?junk aoa_units
+ship_lat => ship_latitude deg
+ship_lon => ship_longitude deg
+ship_alt => ?ship_altitude ft
+ship_hdg => ship_heading deg
+
+two letters
+how sep=,
+TM => time s
+LA => latitude deg
+LO => longitude deg
+AL_ft => altitude ft
+HD_true => heading deg
+PI => pitch deg
+RO => roll deg
+SHIP LA => ship_latitude deg
+SHIP LO => ship_longitude deg
+SHIP AL_ft => ship_altitude ft
+SHIP HD_true => ship_heading deg
+
+latitude and longitude in Japanese with Latin letters
+how sep=,
+jikoku_s => time s
+ido => latitude deg
+keido => longitude deg
+koudo_m => altitude m
+kishu_houi => heading deg
+pitch_kaku => pitch deg
+roll_kaku => roll deg
+kan_ido => ship_latitude deg
+kan_keido => ship_longitude deg
+kan_koudo_m => ship_altitude m
+kan_houi => ship_heading deg
+
 a plane on a level leg
 how sep=, undecided= plane= base=level
 t_s => time s
@@ -295,6 +350,12 @@ def test_a_ships_heading_under_a_word_nobody_knows_is_asked_for(tmp_path):
         ("緯度", "latitude", None),
         ("艦 高度(フィート)", "altitude", "ft"),
         ("经度", "longitude", None),
+        ("Angezeigte Fahrt [km/h]", "indicated_airspeed", "kmh"),
+        ("Velocità effettiva (km/h)", "true_airspeed", "kmh"),
+        ("Prędkość wznoszenia [m/s]", "vertical_speed", "mps"),
+        ("Nose angle", "pitch", None),
+        ("Wing angle", "roll", None),
+        ("Dikey hız (fit/dk)", "vertical_speed", "fpm"),
     ],
 )
 def test_names_of_the_first_look(name, quantity, unit):
@@ -305,3 +366,49 @@ def test_the_beginning_of_a_word_is_not_any_longer_word():
     """``Fahrt`` (speed) is no ``Fahrtmesser`` (what is indicated), nor anything short of half a word."""
     assert read_name("Fahrt TAS (Knoten)")[0].quantity == "true_airspeed"
     assert not re.search("track|time", read_name("temp")[0].quantity)
+
+
+def test_minutes_rounded_up_to_sixty_are_minutes():
+    """26 deg 59.99999996 min, six decimals written: ``2660.000000``, as C's printf rounds."""
+    assert in_one_number(np.array([2660.0, 2700.0004]), np.array([7000.0, 6959.9996]))
+    assert not in_one_number(np.array([2661.0]), np.array([7000.0]))
+
+
+def diagonal(folder, *, ship: bool):
+    """A straight course to the north-west in a plane, feet, left wing down counting up; she sails north."""
+    t = np.arange(0.0, 40.0, 0.1)
+    turn = 0.02 * np.sin(0.5 * t)  # rad a second
+    course = np.radians(-45.0) - 0.04 * np.cos(0.5 * t)
+    north, east = (np.cumsum(230.0 * 0.1 * f(course)) for f in (np.cos, np.sin))
+    roll = -np.degrees(np.arctan(turn * 230.0 * 0.3048 / 9.80665))
+    columns = {"t_s": t, "x_ft": north, "y_ft": east, "z_ft": 900.0 - 12.0 * t}
+    columns |= {"hdg_true_deg": np.degrees(course) % 360.0, "roll": roll}
+    if ship:
+        columns |= {"ship_x_ft": 35.0 * t, "ship_y_ft": 0.0 * t, "ship_z_ft": 60.0 + 0.0 * t}
+        columns["ship_hdg_true_deg"] = 0.0 * t
+    rows = [[f"{v:.4f}" for v in row] for row in zip(*columns.values(), strict=True)]
+    return draft_column_map(written([list(columns), *rows], folder / "diagonal.csv"))
+
+
+def test_axes_exchanged_on_a_diagonal_are_told_apart_by_the_ship(tmp_path):
+    """Exchanging x and y mirrors a course of 315 deg into itself, and the turns: only her course is left."""
+    draft = diagonal(tmp_path, ship=True)
+    rules = {rule.source: (rule.quantity, rule.sign) for rule in draft.map.columns}
+    assert rules["x_ft"] == ("north", 1) and rules["y_ft"] == ("east", 1)
+    assert rules["roll"] == ("roll", -1)
+
+
+def test_axes_exchanged_on_a_diagonal_are_asked_about_without_a_ship(tmp_path):
+    draft = diagonal(tmp_path, ship=False)
+    assert any({"x_ft", "y_ft"} <= set(q.columns) for q in draft.questions)
+
+
+def test_a_vertical_speed_changes_its_unit_with_the_plane(tmp_path):
+    """Metres and metres a second, or feet and feet a second: the same numbers, one answer for both."""
+    t = np.arange(0.0, 30.0, 0.1)
+    columns = {"t_s": t, "north": 150.0 * t, "east": 3.0 * t, "up": 900.0 + 40.0 * np.sin(0.2 * t)}
+    columns |= {"hdg_true_deg": 1.15 + 0.0 * t, "vs": 8.0 * np.cos(0.2 * t)}
+    rows = [[f"{v:.4f}" for v in row] for row in zip(*columns.values(), strict=True)]
+    draft = draft_column_map(written([list(columns), *rows], tmp_path / "plane.csv"))
+    question = next(q for q in draft.questions if "up" in q.columns)
+    assert "vs" in question.columns

@@ -124,9 +124,8 @@ def _airspeed_unit(own: Craft, finding: Finding, named: str | None) -> tuple[str
                 f"the name says its unit; a wind of {wind.size:.0f} m/s joins it to the motion",
             )
         return named, 0.7, "the name says its unit; the motion does not bear it out"
-    rate = own.found.get("vertical_speed")
-    # feet a second are a tenth off km/h: thought of only where the file counts in them elsewhere
-    tried = (*_SPEED_UNITS, "fps") if rate is not None and rate.unit == "fps" else _SPEED_UNITS
+    # feet a second are a tenth off km/h: thought of wherever the file is not known to count in metres
+    tried = _SPEED_UNITS if _metric(own) else (*_SPEED_UNITS, "fps")
     sums = {unit: winds[unit].size + winds[unit].rest for unit in tried}
     sums = {unit: total for unit, total in sums.items() if np.isfinite(total)}
     if not sums:
@@ -140,6 +139,14 @@ def _airspeed_unit(own: Craft, finding: Finding, named: str | None) -> tuple[str
     if sums[best] < _ANY_WIND and (second > sums[best] + 8.0 or apart):
         return best, 0.9, f"named so; in {best} a wind of {winds[best].size:.0f} m/s joins it to the motion"
     return None, 0.0, ""
+
+
+def _metric(own: Craft) -> bool:
+    """Whether the aircraft's heights or its place are known to be in metres."""
+    lengths = [own.found[q] for q in ("altitude", "up", "north") if q in own.found]
+    rate = own.found.get("vertical_speed")
+    feet = rate is not None and rate.unit == "fps"
+    return not feet and any(f.unit == "m" and not f.asked and f.confidence > 0.5 for f in lengths)
 
 
 BY_SUFFIX_OF_SPEED = tuple(unit.suffix for unit in BY_SUFFIX.values() if unit.dimension == "speed")

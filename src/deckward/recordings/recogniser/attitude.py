@@ -17,6 +17,8 @@ _LIKELY_ATTACK = (np.radians(0.7), np.radians(19.0))
 _GOOD, _BAD = np.radians(1.6), np.radians(2.6)
 #: how near a slope must be to the one that a unit asks for, as a ratio: feet and metres are 3.3 apart
 _NEAR_SLOPE = 1.35
+#: descent that is not held through most of a flight, rad
+_STEEP = np.radians(7.0)
 #: rate of a vertical speed column over that of the altitude column -> what the two are in
 _RATES = {
     60.0: ("ft", "fpm"),
@@ -143,6 +145,18 @@ def height_by_nose(found: list[Nose], attack: bool) -> Vote | None:
     )
     why = f"{whose} in {best.height} (to {np.degrees(best.rest):.1f} deg), not in {other.height}"
     return Vote(best.height, 0.93 if attack else 0.86, why)
+
+
+def too_steep(craft: Craft, altitude: Finding, unit: str) -> bool:
+    """Whether in this unit most of the flight goes down more steeply than jets do with their gear down.
+
+    An angle of attack in the units of a gauge fits pitch and climb if the altitude is taken 3.3 times too high.
+    """
+    motion = craft.motion
+    assert motion is not None, "a craft without motion is not asked"
+    climb = physics.climb_angle(motion, motion.rate(altitude.si(unit, altitude.sign)))
+    climb = climb[np.isfinite(climb)]
+    return bool(climb.size) and float(np.median(climb)) < -_STEEP
 
 
 def height_by_climbs(

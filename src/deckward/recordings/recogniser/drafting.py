@@ -119,7 +119,8 @@ def _work(sample: Sample, options: FileOptions, told: Told) -> Work:
             finding.leave("it was told to be left out", 1.0)
         elif given is None:
             _by_letters(finding)
-    _phi_beside_lambda(findings)
+    for longitude, latitude in _PARTNERS.items():
+        _latitude_beside(findings, longitude, latitude)
     return Work(
         findings=findings,
         own=Craft(False, findings),
@@ -142,13 +143,18 @@ def _by_letters(finding: Finding) -> None:
             finding.guesses = [Guess(quantity, ship, None, 0.8)]
 
 
-def _phi_beside_lambda(findings: list[Finding]) -> None:
+#: a longitude's word -> what the latitude beside it is called: words that alone mean something else
+_PARTNERS = {"lambda": "phi", "keido": "ido"}
+
+
+def _latitude_beside(findings: list[Finding], longitude: str, latitude: str) -> None:
     """Take a phi that stands beside a lambda of the same name for a latitude, not for a roll."""
     words = {id(finding): words_in(finding.name) for finding in findings}
     for finding in findings:
-        if "lambda" not in words[id(finding)] or not any(g.quantity == "longitude" for g in finding.guesses):
+        named = longitude in words[id(finding)]
+        if not named or not any(g.quantity == "longitude" for g in finding.guesses):
             continue
-        partner = (words[id(finding)] - {"lambda"}) | {"phi"}
+        partner = (words[id(finding)] - {longitude}) | {latitude}
         same = [f for f in findings if words[id(f)] == partner]
         if len(same) > 1:  # a small phi and a capital one are one word here
             same = [f for f in same if f.column.index == finding.column.index - 1]

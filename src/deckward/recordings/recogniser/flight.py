@@ -23,6 +23,8 @@ _FAINT = 2.3
 TURNED = np.radians(20.0)
 #: how far off it may be before magnetic north is suspected, rad
 _SUSPECT = np.radians(2.5)
+#: how far an angle of attack may be off pitch minus climb, rad
+_NO_ANGLE = np.radians(4.0)
 
 
 class Work(Struct):
@@ -353,11 +355,7 @@ def _settle_heights_and_nose(work: Work) -> None:
     bank = own.si("roll")
     usual = own.found["roll"].unit if "roll" in own.found else None
     tried = attitude.noses(own, altitude, heights, pitch, bank, attack, usual) if pitch is not None else []
-    if attack is not None and tried and tried[0].rest > np.radians(4.0) and pitch is not None:
-        attack.leave(
-            f"it is {np.degrees(tried[0].rest):.0f} deg off pitch minus climb in any unit: a gauge's own?",
-            0.8,
-        )
+    if _no_angle(attack, tried):
         attack = None
         tried = attitude.noses(own, altitude, heights, pitch, bank, None, usual)
     rate_unit = None
@@ -375,12 +373,24 @@ def _settle_heights_and_nose(work: Work) -> None:
                 tried = attitude.noses(own, altitude, [str(altitude.unit)], pitch, bank, attack, usual)
     if not altitude.asked:
         tried = [nose for nose in tried if nose.height == altitude.unit]
+        if _no_angle(attack, tried):  # it seemed to be one in the other unit of the altitude
+            attack = None
+            tried = attitude.noses(own, altitude, [str(altitude.unit)], pitch, bank, None, usual)
     if pitch is not None:
         _settle_pitch(work, pitch, tried)
     if attack is not None:
         _settle_attack(work, attack, tried)
     if rate is not None:
         air.settle_rate(work, rate, kind, altitude, rate_unit)
+
+
+def _no_angle(attack: Finding | None, tried: list[attitude.Nose]) -> bool:
+    """Leave an angle of attack out that is far off pitch minus climb however both are read."""
+    if attack is None or not tried or tried[0].attack is None or tried[0].rest <= _NO_ANGLE:
+        return False
+    off = np.degrees(tried[0].rest)
+    attack.leave(f"it is {off:.0f} deg off pitch minus climb in any unit: a gauge's own?", 0.8)
+    return True
 
 
 def _altitude(work: Work) -> Finding | None:
@@ -433,6 +443,8 @@ def _decide_height(work, altitude, rate, kind, tried, with_attack, climbs) -> st
     own = work.own
     votes = attitude.height_by_rate(own, altitude, rate, kind)
     nose = attitude.height_by_nose(tried, with_attack) or climbs
+    if nose is not None and attitude.too_steep(own, altitude, nose.unit):
+        nose = None
     glide = attitude.height_by_glide(own, altitude)
     if len(votes) > 1:
         other = nose or glide
@@ -463,7 +475,7 @@ def _settle_pitch(work: Work, pitch: Finding, tried: list[attitude.Nose]) -> Non
     own = work.own
     allowed = attitude.angle_units(pitch, "pitch", most_rad=1.58)
     guess = pitch.guess("pitch", ship=False)
-    if tried and tried[0].rest < np.radians(4.0):
+    if tried and tried[0].rest < _NO_ANGLE:
         best = tried[0]  # of both heights, where nothing told the unit
         unit, sign = best.pitch
         other = next((n for n in tried if n.pitch[0] == unit and n.pitch[1] != sign), None)
@@ -497,6 +509,11 @@ def _settle_attack(work: Work, attack: Finding, tried: list[attitude.Nose]) -> N
         own.keep(
             "angle_of_attack", attack, unit, 0.95 if best.rest < np.radians(2.0) else 0.75, why, sign=sign
         )
+        height, guess = own.found.get("altitude"), attack.guess("angle_of_attack", ship=False)
+        other = next((n for n in tried if n.height != best.height), None)
+        unlike = height is not None and height.asked and other is not None and other.rest > _NO_ANGLE
+        if unlike and guess is not None and guess.unit is None:
+            work.questions.append(asking.angle_or_gauge(attack))
         return
     allowed = attitude.angle_units(attack, "angle_of_attack", most_rad=0.8)
     middle = float(np.median(attack.column.known))

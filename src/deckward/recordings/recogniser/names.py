@@ -19,6 +19,8 @@ _STARRED = 0.6
 _LAST = 1.05
 #: fewest letters that a word may be cut to, and the least share of it that must be left
 _CUT, _CUT_TO = 4, 0.55
+#: letters by which two forms of a word may end otherwise, and the fewest that must be the same
+_ENDING, _STEM = 2, 6
 _AIRSPEEDS = ("true_airspeed", "indicated_airspeed")
 _TRUE = frozenset(vocabulary.TRUE.split())
 #: words beside "time" that make a count of it all the same
@@ -39,6 +41,7 @@ _COUNTED = frozenset(
         "packet",
     )
 )
+_INDICATED = frozenset(vocabulary.INDICATED.split())
 _TRUE_SPEED = frozenset(word for word in _TRUE if len(word) > 2)
 #: rates written with a stroke, which would part a letter from its unit
 _RATES = {"km/h": "kmh", "m/s": "mps", "ft/s": "fps", "ft/min": "fpm"}
@@ -149,7 +152,7 @@ def _foreign_units() -> dict[str, str]:
 def _lexicon() -> frozenset[str]:
     units = {word for rows in _units().values() for word in rows if word.isalpha() and len(word) > 1}
     turning = {word for words, _, _ in _turning() for word in words}
-    return frozenset(_by_word()) | _ships() | _fillers() | units | turning
+    return frozenset(_by_word()) | _ships() | _fillers() | units | turning | _TRUE_SPEED | _INDICATED
 
 
 def _squeezed(text: str) -> str:
@@ -213,10 +216,22 @@ def _parted(word: str) -> tuple[str, ...]:
     return (word,)
 
 
+def _inflected(word: str) -> str | None:
+    """Give the known word that differs in its last letters only (``wznoszenia``, ``wznoszenie``)."""
+    stem = word[: max(_STEM, len(word) - _ENDING)]
+    same = [known for known in _lexicon() if known.startswith(stem) and abs(len(known) - len(word)) <= _ENDING]
+    same = [known for known in same if len(known) - len(stem) <= _ENDING]
+    meant = {frozenset(p.quantity for p in _by_word().get(known, ())) for known in same}
+    return min(same, key=lambda known: (len(known), known)) if len(meant) == 1 else None
+
+
 def _uncut(word: str) -> str | None:
     """Give the word that another is the beginning of (``longit``), where all such words mean the same."""
     if len(word) < _CUT:
         return None
+    same = _inflected(word)
+    if same is not None:
+        return same
     longer = [known for known in _by_word() if known.startswith(word) and len(word) > _CUT_TO * len(known)]
     alone = {known: [p.quantity for p in _by_word()[known] if len(p.words) == 1] for known in longer}
     meant = {quantity for quantities in alone.values() for quantity in quantities}
@@ -310,15 +325,17 @@ def read_name(name: str, unit_row: str = "", taught: tuple[Phrase, ...] = ()) ->
 
 
 def _settled_by_words(guesses: dict[tuple[str, str | None], Guess], words: set[str]) -> list[Guess]:
-    """Weigh guesses by one another: a count has no unit of time, a speed said to be true is an airspeed."""
+    """Weigh guesses by one another: a count has no unit of time, a speed said to be true or indicated is that."""
     found = list(guesses.values())
     time = next((g for g in found if g.quantity == "time"), None)
     if time is not None and (time.unit is not None or not words & _COUNTED):
         found = [g for g in found if g.quantity != "counter"]
     speed = next((g for g in found if g.quantity == "speed"), None)
     named = any(g.quantity in _AIRSPEEDS for g in found)
-    if speed is not None and not named and words & _TRUE_SPEED:
-        found.append(replace(speed, quantity="true_airspeed", score=min(1.0, 1.3 * speed.score)))
+    said = {"true_airspeed": _TRUE_SPEED, "indicated_airspeed": _INDICATED}
+    said = {quantity for quantity, saying in said.items() if words & saying}
+    if speed is not None and not named and len(said) == 1:
+        found.append(replace(speed, quantity=said.pop(), score=min(1.0, 1.3 * speed.score)))
     return found
 
 
@@ -359,10 +376,10 @@ def _guess(phrase: Phrase, words, asides, aside_words) -> Guess:
     single_letters = {"t", "n", "e", "w", "s"}
     unknown = [w for w in left if w not in _fillers() and w not in single_letters and not w.isdigit()]
     size = sum(min(len(word), 6) for word in phrase.words)
-    if phrase.quantity in _AIRSPEEDS:  # "speed TAS": the general word beside the one that says which
+    if phrase.quantity in (*_AIRSPEEDS, "vertical_speed", "sink"):  # "speed TAS": the general word beside the one that says which
         unknown = [w for w in unknown if all(p.quantity != "speed" for p in _by_word().get(w, ()))]
     if phrase.quantity == "speed":
-        unknown = [w for w in unknown if w not in _TRUE_SPEED]
+        unknown = [w for w in unknown if w not in _TRUE_SPEED and w not in _INDICATED]
     if phrase.quantity in vocabulary.MAKING:
         unknown = [w for w in unknown if w not in _by_word()]
     covered = size / (size + 2.0 * sum(min(len(word), 6) for word in unknown)) if size else 0.0

@@ -16,6 +16,8 @@ _NAMED = ("north", "east", "up")
 #: how much closer than the next a way to lay the axes must be, rad
 _CLEARLY = np.radians(10.0)
 _CLOSE = np.radians(15.0)
+#: how near two ways must follow the heading for the heading not to tell them apart, rad
+_AS_CLOSE = np.radians(6.0)
 #: worth by which a reading of unnamed axes must exceed the next: where a heading's name is a compass's
 #: it counts clockwise, where it is a mathematician's it may do either
 _COMPASS, _YAW = 1.5, 4.5
@@ -189,6 +191,10 @@ def _settle_unit(work, plane: Plane, bank: np.ndarray | None) -> str:
     own = work.own
     if not own.paced:
         return _any_unit(plane)
+    rate, kind = next(((f, q) for q in ("vertical_speed", "sink") for f in own.candidates(q)), (None, ""))
+    votes = attitude.height_by_rate(own, plane.up, rate, kind) if own.motion is not None else []
+    if len(votes) == 1:
+        return _with_unit(plane, votes[0].unit, votes[0].why)
     in_metres = {"m": 1.0, "ft": BY_SUFFIX["ft"].factor}
     number = plane.motion.speed / in_metres[plane.unit]
     for finding in own.candidates("true_airspeed", "indicated_airspeed", "speed"):
@@ -260,13 +266,51 @@ def _by_heading(work, plane: Plane, heading: Finding, bank) -> tuple[str, bool]:
         work.readings = list(ANY_WAY)
         return "an axis of a plane; the heading does not tell how it lies", False
     ranked = mirrors.rank(found, lon=None, head=guess, named=False, spare=_CLEARLY)
-    best = ranked[0][1]
+    twins = _twins(work, plane, [match for _, match in ranked])
+    best = twins[0]
+    if best is not ranked[0][1]:
+        ranked.sort(key=lambda pair: pair[1] is not best)
     _keep(work, heading, best)
     sure = not mirrors.counts_either_way(heading)
-    work.readings = mirrors.readings(ranked, _COMPASS if sure else _YAW)
+    also = [mirrors.Reading(match.senses, match.sign) for match in twins]
+    work.readings = list(dict.fromkeys([*mirrors.readings(ranked, _COMPASS if sure else _YAW), *also]))
     checked = best.roll > 0.5
     why = f"heading follows the motion to {np.degrees(best.off):.1f} deg if it lies so"
     return why + ("; the turns fit the roll" if checked else ""), checked
+
+
+def _twins(work, plane: Plane, ranked: list[places.Matched]) -> list[places.Matched]:
+    """Give the first of the ways ranked, and those that only the sign of the roll tells from it.
+
+    A straight course near a diagonal looks the same with the axes exchanged; a ship that moves is seen to go
+    where she heads in one of them only.
+    """
+    best = ranked[0]
+    twins = [m for m in ranked if m.sign == best.sign and abs(m.off - best.off) < _AS_CLOSE]
+    if len(twins) == 1:
+        return twins
+    sails = [m for m in twins if _ship_sails(work, plane, m)]
+    return sails or twins
+
+
+def _ship_sails(work, plane: Plane, match: places.Matched) -> bool:
+    """Whether the ship goes where she heads if the axes lie so; False where she has no track or stands."""
+    boat, clock = work.boat, plane.clock
+    axes = []
+    for own in (plane.first, plane.second):
+        letters = [guess.quantity for guess in own.guesses]
+        axes.append(next((f for letter in letters for f in boat.candidates(letter)), None))
+    heading = next((f for f in boat.candidates("heading") if f.column.known.size), None)
+    if heading is None or clock is None or axes[0] is None or axes[1] is None:
+        return False
+    factor = BY_SUFFIX[plane.unit].factor
+    numbers = [axis.column.numbers * factor for axis in axes if axis is not None]
+    motion = match.senses.of(physics.motion_in_plane(clock.seconds, numbers[0], numbers[1], span=5.0))
+    off = [
+        physics.beside_track(motion, heading.si(unit, match.sign), physics.SAILING).off
+        for unit in attitude.angle_units(heading, "heading", ship=True)
+    ]
+    return any(each < _CLOSE for each in off)
 
 
 def _keep(work, heading: Finding, match: places.Matched) -> None:

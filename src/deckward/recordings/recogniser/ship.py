@@ -42,7 +42,11 @@ def settle_ship(work) -> None:
     mirrors.settle(work)
     if work.plane is not None and not work.plane.unit_known:
         lengths = [f for f in work.findings if f.quantity in ("north", "east", "up") and _nameless_unit(f)]
-        work.questions.append(asking.which_height_unit(lengths, []))
+        rate = work.own.found.get("vertical_speed")
+        ways = {"m": "mps", "ft": "fps"}
+        linked = [(rate, ways)] if rate is not None and rate.unit in ways.values() else []
+        linked = [(f, by) for f, by in linked if _nameless_unit(f)]
+        work.questions.append(asking.which_height_unit(lengths, linked))
 
 
 def _nameless_unit(finding: Finding) -> bool:

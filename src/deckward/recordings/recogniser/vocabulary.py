@@ -80,69 +80,69 @@ def folded(text: str) -> str:
 #: quantity -> phrases, split by commas. A star before a phrase: it says little by itself
 QUANTITIES = {
     "time": (
-        "minutes, minuten, minutos, minuti, sod, seconds of day, laiko, tm, timp, idopont, zaman sn, vreme, cas, since launch, since startup, aeg, laikas, laiks, time, t, timestamp, stamp, elapsed, seconds, secs, sec, utc, gmt, zulu, clock, epoch, unix, tick, ticks,"
+        "minutes, minuten, jikoku, laufzeit, tijdstip, secondi, segundo, sekund, minutos, minuti, sod, seconds of day, laiko, tm, timp, idopont, zaman sn, vreme, cas, since launch, since startup, aeg, laikas, laiks, time, t, timestamp, stamp, elapsed, seconds, secs, sec, utc, gmt, zulu, clock, epoch, unix, tick, ticks,"
         "zeit, uhrzeit, zeitstempel, temps, heure, horodatage, instant, tiempo, hora, tempo, ora, orario, tijd,"
         "tid, tidpunkt, klockslag, klokkeslett, klokken, kl, czas, godzina, vremya, vrema, chas, cas, aika, ido,"
         "zaman, saat, jikan, milliseconds, millis, msec, marca tiempo, time of day, tod, sim time, mission time, run time"
     ),
     "latitude": (
-        "geografska sirina, zemljepisna sirina, platuma, platums, laiuskraad, laius, platos, leveyspiiri, latitudinea, geogr sirka, zem sirka, lat, latitude, lati, breite, breitengrad, geobreite, latitud, latitudine, breedte, breedtegraad,"
+        "geografska sirina, zemljepisna sirina, hokui, br, *la, platuma, platums, laiuskraad, laius, platos, leveyspiiri, latitudinea, geogr sirka, zem sirka, lat, latitude, lati, breite, breitengrad, geobreite, latitud, latitudine, breedte, breedtegraad,"
         "breddgrad, bredd, breddegrad, bredde, szerokosc, szerokosc geogr, szer, shirota, sirka, zemepisna sirka,"
         "enlem, leveysaste, szelesseg, phi geo, phi lat, geodetic latitude, northing degrees, position n s,"
         "latitude n, position ns"
     ),
     "longitude": (
-        "dovgota, geografska duzina, zemljepisna dolzina, ilguma, garums, pikkuskraad, pikkus, mikos, pituuspiiri, longitudinea, zem delka, keido, geogr delka, lon, lng, long, longitude, longi, lange, langengrad, geolange, longitud, longitudine, lengte, lengtegraad,"
+        "dovgota, geografska duzina, toukei, lg, *lo, zemljepisna dolzina, ilguma, garums, pikkuskraad, pikkus, mikos, pituuspiiri, longitudinea, zem delka, keido, geogr delka, lon, lng, long, longitude, longi, lange, langengrad, geolange, longitud, longitudine, lengte, lengtegraad,"
         "langd, langdgrad, longgrad, lengdegrad, langde, langdegrad, dlugosc, dlugosc geogr, dlug, dolgota, delka,"
         "boylam, pituusaste, hosszusag, lambda, lam, lambda geo, position e w, position ew"
     ),
     "altitude": (
-        "visota, nadmorska vyska, aukstis, augstums, ypsos, *nivel, irtifa, koudo, inaltime, inaltimea, vyskaa, how high, visina, augstis, korgus, alt, altitude, height, hgt, ht, h, elev, *elevation, msl, amsl, asl, altimeter, hohe, flughohe, altitud, altura,"
+        "visota, nadmorska vyska, takasa, kodo, *al, aukstis, augstums, ypsos, *nivel, irtifa, koudo, inaltime, inaltimea, vyskaa, how high, visina, augstis, korgus, alt, altitude, height, hgt, ht, h, elev, *elevation, msl, amsl, asl, altimeter, hohe, flughohe, altitud, altura,"
         "hauteur, quota, quote, altezza, hoogte, vlieghoogte, hojd, flyghojd, hoyde, hojde, flyvehojde, wysokosc, wys, vysota,"
         "vyska, yukseklik, korkeus, magassag, above sea, altitude msl, alt msl, height above sea, geometric altitude,"
         "gps altitude, true altitude, uber meer, uber nn, sobre nivel mar, au dessus mer, livello mare, boven zee"
     ),
     "heading": (
-        "hdgt, richtung, kursrichtung, bas, burun, hdt, rwk, suunta, keulasuunta, kurz, irany, bas acisi, cap adevarat, houi, brc, base recovery course, points, smjer, kurss, hdg, heading, head, yaw, psi, thdg, true heading, nose direction, *direction, kurs, steuerkurs, *azimuth, *azimut, gier,"
+        "hdgt, richtung, kishu houi, kishu, houkou, kierunek, napravlenie, *hd, kursrichtung, bas, burun, hdt, rwk, suunta, keulasuunta, kurz, irany, bas acisi, cap adevarat, houi, brc, base recovery course, points, smjer, kurss, hdg, heading, head, yaw, psi, thdg, true heading, nose direction, *direction, kurs, steuerkurs, *azimuth, *azimut, gier,"
         "gierwinkel, cap, lacet, rumbo, guinada, prua, *rotta, imbardata, koers, gierhoek, kurs rechtweisend,"
         "riktning, retning, proa, guinada, odchylenie, kurs geogr, kurs istinny, ryskanie, ryskaniye, smer, *course,"
         "bearing of nose, compass true, cap vrai, gir, stevnretning, kompas, styrkurs, hoofdrichting, voorligging"
     ),
     "pitch": (
-        "*nose, nokkakulma, pituuskallistus, nyokkays, podelny sklon, bolintas, yunuslama, tangaj, ptch, pch, above horizon, joush, pitch, pit, theta, nick, nickwinkel, langsneigung, assiette, tangage, assiette longitudinale, cabeceo,"
+        "*nose, nokkakulma, nose angle, nose pitch, tateyure, fugyokaku, picchiata, angulo cabeceo, pitch up, *pi, pituuskallistus, nyokkays, podelny sklon, bolintas, yunuslama, tangaj, ptch, pch, above horizon, joush, pitch, pit, theta, nick, nickwinkel, langsneigung, assiette, tangage, assiette longitudinale, cabeceo,"
         "beccheggio, assetto, neusstand, stamphoek, stampen, tippvinkel, tipp, tippning, arfagem, pochylenie, tangazh,"
         "nose up, nose attitude, pitch attitude, pitch angle, elevation angle, klopeni, naesestilling, nasestilling, stigvinkel,"
         "stigning, stampvinkel, langshelling, *attitude, kat pochylenia, neus, nos, nicklage, langsneigungswinkel, trimm, cabrage, *trim"
     ),
     "roll": (
-        "kallistus, pricny sklon, dontes, yatis, ruliu, rll, below horizon, wing down, right wing, roll, rol, bank, bnk, phi, rollwinkel, querneigung, querlage, schraglage, hangewinkel, roulis, inclinaison, gite,"
+        "kallistus, pricny sklon, wing angle, wing bank, yokoyure, keisha, keishakaku, rolagem, inclinazione laterale, inclinaison laterale, inclinacion lateral, *inclinacion, banking, yana yatis, *ro, dontes, yatis, ruliu, rll, below horizon, wing down, right wing, roll, rol, bank, bnk, phi, rollwinkel, querneigung, querlage, schraglage, hangewinkel, roulis, inclinaison, gite,"
         "alabeo, balanceo, rollio, inclinazione, rolhoek, rollen, dwarshelling, helling, rollvinkel, lutning, krangning, krengning, krenging, kantning, doles, oldaldoles, sbandamento, wing attitude, wings attitude, krangvinkel,"
         "rolamento, inclinacao, przechylenie, przechyl, kren, naklon, bank angle, roll attitude, roll angle, rulle, rull,"
         "kat przechylenia, slagzij, wings, *heel, *list, krangung, hellingshoek"
     ),
     "true_airspeed": (
-        "true as, istinna shvidkist, viteza adevarata, prava brzina, skutecna rychlost, tosi ilmanopeus, prava rychlost, valos sebesseg, gercek hava hizi, gercek hiz, tas, ktas, vtas, vt, vtrue, true airspeed, airspeed true, true speed, true air speed, speed true, wahre geschwindigkeit,"
+        "true as, istinna shvidkist, shin taiki sokudo, shin sokudo, shintaikisokudo, vist, v ist, vitesse reelle, velocidad real, velocita reale, velocita effettiva, velocidade real, werkelijke snelheid, gercek surat, tatsachliche geschwindigkeit,  viteza adevarata, prava brzina, skutecna rychlost, tosi ilmanopeus, prava rychlost, valos sebesseg, gercek hava hizi, gercek hiz, tas, ktas, vtas, vt, vtrue, true airspeed, airspeed true, true speed, true air speed, speed true, wahre geschwindigkeit,"
         "wahre fluggeschwindigkeit, eigengeschwindigkeit, wahre eigengeschwindigkeit, vitesse vraie, vitesse air vraie,"
         "vitesse propre, velocidad verdadera, velocidad aerea verdadera, velocita vera, ware luchtsnelheid, ware snelheid,"
         "sann fart, sann hastighet, velocidade verdadeira, predkosc rzeczywista, istinnaya skorost, istinnaa skorost, istinnaya, v true"
     ),
     "indicated_airspeed": (
-        "v cal, vcal, mittarinopeus, indikovana rychlost, ias, kias, cas, kcas, eas, vias, vcas, indicated airspeed, airspeed indicated, indicated speed, speed indicated, calibrated airspeed,"
+        "v cal, vcal, mittarinopeus, shiji taiki sokudo, shiji sokudo, vpr, v pr, gosterge hizi, gosterilen hiz, velocidade calibrada, velocidad calibrada, vitesse corrigee, indikovana rychlost, ias, kias, cas, kcas, eas, vias, vcas, indicated airspeed, airspeed indicated, indicated speed, speed indicated, calibrated airspeed,"
         "angezeigte geschwindigkeit, angezeigte fluggeschwindigkeit, fahrtmesser, vitesse indiquee, vi, vitesse conventionnelle, badin,"
         "velocidad indicada, velocita indicata, aangewezen snelheid, indikerad fart, indikerad hastighet, velocidade indicada,"
         "predkosc wskazywana, predkosc przyrzadowa, pribornaya skorost, pribornaya, anemometro"
     ),
     "speed": (
-        "speed, airspeed, air speed, spd, velocity, vel, v, fahrt, fart, hastighet, hastighed, geschwindigkeit, fluggeschwindigkeit, vitesse, vitesse air, velocidad,"
+        "speed, airspeed, air speed, spd, taiki sokudo, sokudo, surat, hava hizi, velocity, vel, v, fahrt, fart, hastighet, hastighed, geschwindigkeit, fluggeschwindigkeit, vitesse, vitesse air, velocidad,"
         "velocita, snelheid, luchtsnelheid, velocidade, predkosc, skorost, rychlost, hiz, nopeus, sebesseg, ilmanopeus, shvidkist, viteza, brzina, hitrost, greitis, atrums, kiirus, tachytita"
     ),
     "angle_of_attack": (
-        "kut ataki, unghi atac, kut napada, napadni kut, vpadni kot, uhol nabehu, kohtauskulma, uhel nabehu, hucum acisi, allasszog, unghi incidenta, geikaku, aoa, alpha, alfa, angle attack, attack, vane alpha, anstellwinkel, anstellung, incidence, incidenza, angle incidence, angulo ataque,"
+        "kut ataki, unghi atac, mukaekaku, mukae kaku, kut napada, napadni kut, vpadni kot, uhol nabehu, kohtauskulma, uhel nabehu, hucum acisi, allasszog, unghi incidenta, geikaku, aoa, alpha, alfa, angle attack, attack, vane alpha, anstellwinkel, anstellung, incidence, incidenza, angle incidence, angulo ataque,"
         "angolo attacco, invalshoek, anfallsvinkel, angrepsvinkel, indfaldsvinkel, angulo de ataque, kat natarcia, natarcia, natarcie, ugol ataki,"
         "uhel nabehu, angle attaque"
     ),
     "vertical_speed": (
-        "pystynopeus, stoupani, dikey hiz, emelkedes, vspd, vert spd, vs, vsi, vvi, ivv, ivsi, vspeed, vario, variometer, variometre, climb, climb rate, rate climb, roc, vertical speed,"
+        "pystynopeus, stoupani, shoukou ritsu, shoukouritsu, joshoritsu, joushou ritsu, joushouritsu, tirmanma, rateo salita, dikey hiz, emelkedes, vspd, vert spd, vs, vsi, vvi, ivv, ivsi, vspeed, vario, variometer, variometre, climb, climb rate, rate climb, roc, vertical speed,"
         "vertical velocity, vert speed, vert vel, vz, w up, steigrate, steiggeschwindigkeit, steigen, vertikalgeschwindigkeit, vitesse verticale, taux montee,"
         "velocidad vertical, velocidad ascenso, ascenso, velocita verticale, variometro, stijgsnelheid, klimsnelheid, verticale snelheid,"
         "stighastighet, stigfart, vertikal hastighet, velocidade vertical, razao subida, wznoszenie, predkosc pionowa, wariometr,"
@@ -150,7 +150,7 @@ QUANTITIES = {
         "baro rate, up speed"
     ),
     "sink": (
-        "sink, sink rate, descent rate, rate descent, descent, sinkrate, sinkgeschwindigkeit, sinken, rod, taux descente, daalsnelheid, sjunkhastighet,"
+        "sink, sink rate, alcalma, kouka ritsu, koukaritsu, rateo discesa, descent rate, rate descent, descent, sinkrate, sinkgeschwindigkeit, sinken, rod, taux descente, daalsnelheid, sjunkhastighet,"
         "velocidad descenso, razao descida, opadanie, snizhenie, snizheniye, taux chute"
     ),
     "velocity_north": "velocity north, vel north, vn, vel n, v north, north velocity, north speed, ns velocity, v n, nord geschwindigkeit, vnorth",
@@ -165,7 +165,7 @@ QUANTITIES = {
         "funkhohe, radarhohe, radiosonde, hauteur radio, altura radio, quota radio, radiohoogte, radiohojd, radiovysota, above ground"
     ),
     "throttle": (
-        "throttle, thr, power lever, pla, tla, gashebel, gas, schubhebel, leistungshebel, manette, manette gaz, acelerador, palanca gases, manetta, gashendel, gashandle, gaspadrag, gaspaadrag, maneta, maneta gaze, gazas, power, pwr, power level, pwr lvr, *lever, gass, plyn, plynova paka,"
+        "throttle, thr, power lever, gaz kolu, suiryoku, shutsuryoku, potencia, potenza, puissance, leistung, vermogen, effekt, moc, moshchnost, tyaga, ciag, schub, poussee, empuje, empuxo, spinta, stuwkracht, dragkraft, thrust, itki, pla, tla, gashebel, gas, schubhebel, leistungshebel, manette, manette gaz, acelerador, palanca gases, manetta, gashendel, gashandle, gaspadrag, gaspaadrag, maneta, maneta gaze, gazas, power, pwr, power level, pwr lvr, *lever, gass, plyn, plynova paka,"
         "gasspjall, gasreglage, manete, przepustnica, rud, gaz, throttle position, power setting, thrust lever"
     ),
     "engine_rpm": "rpm, engine rpm, n1, n2, engine speed, drehzahl, regime, regime moteur, giri, toerental, varvtal, obroty, oboroty, engine",
@@ -177,9 +177,9 @@ QUANTITIES = {
     "elevator": "elevator, elev deflection, hohenruder, profondeur, gouverne profondeur, timon profundidad, equilibratore, hoogteroer, hojdroder, ster wysokosci, rul vysoty, stabilator",
     "aileron": "aileron, querruder, aileron deflection, aleron, alettone, rolroer, skevroder, lotka, eleron",
     "pitch_trim": "pitch trim, trim pitch, elevator trim, trimmung, compensateur, compensador",
-    "gear": "gear, landing gear, wheels down, undercarriage, fahrwerk, train, train atterrissage, tren, tren aterrizaje, carrello, landingsgestel, onderstel, landstall, trem, trem pouso, podwozie, shassi",
+    "gear": "gear, landing gear, inis takimi, chakuriku souchi, wheels down, undercarriage, fahrwerk, train, train atterrissage, tren, tren aterrizaje, carrello, landingsgestel, onderstel, landstall, trem, trem pouso, podwozie, shassi",
     "flaps": "flap, flaps, klappen, landeklappen, wolbklappen, volets, volet, flapes, ipersostentatori, kleppen, klaff, klaffar, klapy, zakrylki",
-    "hook": "hook, hk, carlig, kuka, koukku, tailhook, tail hook, arresting hook, hook position, haken, fanghaken, crosse, crosse appontage, gancho, gancio, haak, vanghaak, krok, fangkrok, hak, gak",
+    "hook": "hook, hk, carlig, fukku, chakkan fukku, kroku, kanca, yakalama kancasi, kuka, koukku, tailhook, tail hook, arresting hook, hook position, haken, fanghaken, crosse, crosse appontage, gancho, gancio, haak, vanghaak, krok, fangkrok, hak, gak",
     "speed_brake": "speed brake, speedbrake, air brake, airbrake, spoiler, bremsklappe, bremsklappen, luftbremse, aerofrein, aerofreno, luchtrem, luftbroms, tormozny shchitok, dive brake",
     "wheel_brake": "wheel brake, brake, brakes, radbremse, bremse, frein, freins, freno, rem, broms, hamulec, tormoz",
     "weight_on_wheels": "weight on wheels, wow, on ground, on deck, am boden, au sol, en tierra, a terra, ground contact",
@@ -258,22 +258,28 @@ AXES = {
 }
 
 SHIP = (
-    "ship lod lode tengeralattjaro hajo gemisi vapor kuubo carrier cv cvn boat vessel deck boot mother mothership host parent platform schiff trager flugzeugtrager navire bateau porte porteavions"
+    "ship kan kansen bokan avianosec shp vsl lod lode tengeralattjaro hajo gemisi vapor kuubo carrier cv cvn boat vessel deck boot mother mothership host parent platform schiff trager flugzeugtrager navire bateau porte porteavions"
     " buque barco portaaviones portaviones nave portaerei schip vliegdekschip fartyg hangarfartyg bat navio porta okret okrat lotniskowiec"
     " statek korabl korabel avianosets nave nava laev kugis laivas ploio skip hangarskip skib hangarskib bato laiva gemi lha lhd shp flattop hull tarp")  # fmt: skip
 AIRCRAFT = (
     "aircraft acft ac plane airplane aeroplane own ownship jet craft vehicle flugzeug flieger avion aereo vliegtuig flygplan fly flugzeuges aviao samolot"
-    " samolyot letadlo self me my player fd adc ins ahrs air data imu gps gnss gga sim nav attitude att euler rot rotation rad pos position place"
+    " samolyot letadlo ucak hikouki kitai appareil apparecchio self me my player fd adc ins ahrs air data imu gps gnss gga sim nav attitude att euler rot rotation rad pos position place"
     " where loc location local world state sensor value val measured current actual filtered raw body angle ang lage winkel angolo angulo angle kat"
     " vinkel hoek ugol orientation geo geogr geographic geodetic geom geometric wgs wgs84 ellipsoid sea level mean the of in to per above over through and since start"
     " a de du des la le el der die das von del di da du do van av na is at by with from unit units system main total average pct percent lever"
     " air true wahr vrai vraie verdadero vera vero sann istinny uber nn nav2 instrument panel display flight plane data"
-    " long lateral longitudinal compass" )  # fmt: skip
+    " long lateral longitudinal compass kaku" )  # fmt: skip
 
 #: words that say that a heading counts from true north, or that a speed is the true one
 TRUE = (
     "true tru t vrai vraie istinny istinnaya thdg rechtweisend verdadeira verdadero verdadera vero vera rattvisande"
-    " ware wahr wahre wahrer sann sant sanna prava pravy gercek tosi valos rzeczywisty rzeczywista"
+    " ware wahr wahre wahrer wahres tatsachlich tatsachliche effettiva effettivo effectif effective efectiva efectivo real reale reelle reel werkelijke shin sann sant sanna prava pravy gercek tosi valos rzeczywisty rzeczywista"
+)  # fmt: skip
+
+#: words that say that a speed is the one an instrument shows
+INDICATED = (
+    "indicated calibrated angezeigt angezeigte kalibriert kalibrierte indique indiquee corrigee indicada calibrada indicata"
+    " calibrata aangewezen indikerad visad wskazywana przyrzadowa pribornaya pribor gosterge gosterilen shiji"
 )  # fmt: skip
 
 #: decoys that a word beside another makes of it: a magnetic heading, a pressure altitude
@@ -302,23 +308,23 @@ CONFIRMED = (
 #: spelling of a unit -> our suffix, by dimension; compared without blanks and dots
 UNITS = {
     "angle": {
-        "deg": "deg d ° degree degrees degs grad graus grados gradi graden grader stopnie gradusy gr dg degt °t degtrue °true degn dege dec decimal decdeg",
+        "deg": "deg derece d ° degree degrees degs grad graus grados gradi graden grader stopnie gradusy gr dg degt °t degtrue °true degn dege dec decimal decdeg",
         "rad": "rad rads radian radians radiant radianti radianes r",
     },
     "length": {
         "m": "m meter meters metre metres metros metri mtr mt metry metrov",
-        "ft": "ft feet foot fuss fuß pied pieds pie pies piedi voet fot fod pes stopy futy feetmsl ftmsl ftamsl ' f",
+        "ft": "ft feet foot fuss fuß pied pieds pie pies piedi voet fot fod pes stopy futy fit feetmsl ftmsl ftamsl ' f",
         "nm": "nm nmi seemeile seemeilen nautical",
     },
     "speed": {
-        "mps": "m/s mps m/sec ms ms-1 mpersec meters/second metres/second meterspersecond metrespersecond mpers mts/s м/с",
+        "mps": "m/s mps m/sn m/sek m/seg m/sec ms ms-1 mpersec meters/second metres/second meterspersecond metrespersecond mpers mts/s м/с",
         "kt": "kt kts kn kn. knot knots knoten nudo nudos noeud noeuds nodi knopen knop knots. nos uzly wezly uzlov",
         "fps": "ft/s fps ft/sec feet/second feetpersecond ftpersec fuss/s pieds/s",
-        "kmh": "km/h km/god km/g km/t km/tim km/u kmh kph km/hr kmperh kilometersperhour km/std",
-        "fpm": "ft/min fpm ft/m feet/minute feetperminute feet/min pieds/min voet/min fuss/min fot/min pies/min piedi/min ftpermin pes/min",
+        "kmh": "km/h km/ch kmch km/sa km/saat km/godz km/std km/ora km/hora km/heure km/uur km/timme km/god km/g km/t km/tim km/u kmh kph km/hr kmperh kilometersperhour km/std",
+        "fpm": "ft/min fpm fit/dk fit/dakika voet/minuut fuss/minute pieds/minute pies/minuto piedi/minuto stop/min fut/min ft/m feet/minute feetperminute feet/min pieds/min voet/min fuss/min fot/min pies/min piedi/min ftpermin pes/min",
     },
     "time": {
-        "s": "s sec secs second seconds sek sekunden secondes segundos secondi seconden sekunder sekundy",
+        "s": "s sn saniye sekund sec secs second seconds sek sekunden secondes segundos secondi seconden sekunder sekundy",
         "ms": "ms msec millis millisecond milliseconds msecs",
         "min": "min mins minute minutes minuten minuti minutos minuter minuty",
     },
