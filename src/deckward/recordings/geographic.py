@@ -59,7 +59,12 @@ def in_one_number(latitude: np.ndarray, longitude: np.ndarray) -> bool:
         return False
     for values, least, most in ((latitude, 180.0, _MOST["latitude"]), (longitude, 0.0, _MOST["longitude"])):
         size = np.abs(values[np.isfinite(values)])
-        if not size.size or np.median(size) < least or size.max() > most or np.any(size % 100.0 > 60.0 + 1e-9):
+        if (
+            not size.size
+            or np.median(size) < least
+            or size.max() > most
+            or np.any(size % 100.0 > 60.0 + 1e-9)
+        ):
             return False
     return True
 

@@ -412,3 +412,38 @@ def test_a_vertical_speed_changes_its_unit_with_the_plane(tmp_path):
     draft = draft_column_map(written([list(columns), *rows], tmp_path / "plane.csv"))
     question = next(q for q in draft.questions if "up" in q.columns)
     assert "vs" in question.columns
+
+
+def turning(folder, **more):
+    """A turn of 150 degrees in a wind from the west, 10 m/s; columns of degrees and metres."""
+    t = np.arange(0.0, 60.0, 0.2)
+    heading = np.radians(2.5) * t
+    north, east = 70.0 * np.cos(heading), 10.0 + 70.0 * np.sin(heading)
+    radius = 70.0 / np.radians(2.5)
+    latitude = 30.0 + radius * np.sin(heading) / 110_850.0  # m a degree at 30 deg north, WGS-84
+    longitude = -40.0 + (10.0 * t + radius * (1.0 - np.cos(heading))) / 96_490.0
+    columns = {"t_s": t, "lat_deg": latitude, "lon_deg": longitude, **more}
+    if "alt" not in columns:
+        columns["alt_m"] = 400.0 - 2.0 * t
+    columns["roll_deg"] = np.degrees(np.arctan(np.radians(2.5) * 70.0 / 9.80665)) + 0.0 * t
+    columns["course"] = np.degrees(np.arctan2(east, north)) % 360.0
+    rows = [[f"{v:.8f}" for v in row] for row in zip(*columns.values(), strict=True)]
+    draft = draft_column_map(written([list(columns), *rows], folder / "turning.csv"))
+    return {rule.source: rule for rule in draft.map.columns}
+
+
+def test_a_course_that_is_the_direction_of_motion_is_no_heading(tmp_path):
+    assert turning(tmp_path)["course"].quantity == "ignore"
+
+
+def test_an_altitude_of_satellites_goes_before_one_that_says_nothing(tmp_path):
+    """A barometer off the standard atmosphere shows another height, by a share of it and an offset."""
+    t = np.arange(0.0, 60.0, 0.2)
+    rules = turning(tmp_path, alt=0.985 * (400.0 - 2.0 * t) + 41.0, alt_gps=400.0 - 2.0 * t)
+    assert (rules["alt_gps"].quantity, rules["alt"].quantity) == ("altitude", "ignore")
+
+
+def test_a_nose_within_a_third_of_a_degree_of_zero_is_in_radians(tmp_path):
+    """6 to 8 degrees nose up on a descent of 1.6 degrees: 0.1 to 0.14 rad."""
+    t = np.arange(0.0, 60.0, 0.2)
+    assert turning(tmp_path, pitch=np.radians(7.0 + np.sin(t)))["pitch"].unit == "rad"

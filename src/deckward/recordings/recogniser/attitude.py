@@ -17,6 +17,8 @@ _LIKELY_ATTACK = (np.radians(0.7), np.radians(19.0))
 _GOOD, _BAD = np.radians(1.6), np.radians(2.6)
 #: how near a slope must be to the one that a unit asks for, as a ratio: feet and metres are 3.3 apart
 _NEAR_SLOPE = 1.35
+#: number that no angle of a nose in degrees stays below, and the rows that this needs
+_TINY, _ENOUGH = 0.3, 60
 #: descent that is not held through most of a flight, rad
 _STEEP = np.radians(7.0)
 #: rate of a vertical speed column over that of the altitude column -> what the two are in
@@ -38,7 +40,9 @@ def angle_units(finding: Finding, quantity: str, *, ship: bool = False, most_rad
     known = finding.column.known
     if not known.size or np.abs(known).max() > most_rad:
         return ["deg"]
-    return ["deg", "rad"]
+    # a flying jet's nose and angle of attack are not within a third of a degree of zero all the way
+    flown = not ship and quantity in ("pitch", "angle_of_attack") and known.size > _ENOUGH
+    return ["rad"] if flown and 0.0 < np.abs(known).max() < _TINY else ["deg", "rad"]
 
 
 class Nose(Struct, frozen=True):
@@ -150,7 +154,8 @@ def height_by_nose(found: list[Nose], attack: bool) -> Vote | None:
 def too_steep(craft: Craft, altitude: Finding, unit: str) -> bool:
     """Whether in this unit most of the flight goes down more steeply than jets do with their gear down.
 
-    An angle of attack in the units of a gauge fits pitch and climb if the altitude is taken 3.3 times too high.
+    An angle of attack in the units of a gauge fits pitch and climb if the altitude is taken 3.3 times
+    too high.
     """
     motion = craft.motion
     assert motion is not None, "a craft without motion is not asked"

@@ -10,6 +10,7 @@ from deckward.foundation.units import BY_SUFFIX
 from deckward.recordings.drafted import Question
 from deckward.recordings.recogniser import air, asking, attitude, mirrors, physics, places, planes, unnamed
 from deckward.recordings.recogniser.findings import Craft, Finding
+from deckward.recordings.recogniser.names import words_in
 from deckward.recordings.recogniser.places import Place
 from deckward.recordings.recogniser.times import Clock
 
@@ -25,6 +26,8 @@ TURNED = np.radians(20.0)
 _SUSPECT = np.radians(2.5)
 #: how far an angle of attack may be off pitch minus climb, rad
 _NO_ANGLE = np.radians(4.0)
+#: words of an altitude that is no barometer's
+_MEASURED = frozenset(("gps", "gnss", "geo", "geom", "geometric", "geodetic", "wgs", "ellipsoid", "true"))
 
 
 class Work(Struct):
@@ -156,7 +159,7 @@ def _settle_heading_on_earth(work: Work, roll: Finding | None) -> None:
         key=lambda f: not (f.guess("heading", ship=False) or f.guesses[0]).true,
     )
     for heading in candidates:
-        if not heading.column.known.size:
+        if not heading.column.known.size or _is_direction(own, heading):
             continue
         allowed = attitude.angle_units(heading, "heading")
         found = places.match_heading(own.motion, heading, allowed, bank, places.STRAIGHT)
@@ -173,6 +176,19 @@ def _settle_heading_on_earth(work: Work, roll: Finding | None) -> None:
         as_named = places.Senses(False, 1, -1)
         own.motion = as_named.of(own.motion)
     work.readings = [mirrors.Reading(as_named, 1)]
+
+
+def _is_direction(own: Craft, heading: Finding) -> bool:
+    """Leave out what is the direction of motion to the last digit: a track, or no wind at all."""
+    guess = heading.guess("heading", ship=False)
+    if own.motion is None or (guess is not None and (guess.ours or guess.true)):
+        return False
+    unit = attitude.angle_units(heading, "heading")[0]
+    aside = physics.beside_track(own.motion, heading.si(unit, 1))
+    if not (np.isfinite(aside.off) and aside.off < unnamed.TRACK_OFF and aside.turned > TURNED):
+        return False
+    heading.leave("it is the direction of motion, which the positions give")
+    return True
 
 
 def keep_heading_unchecked(work: Work, heading: Finding, allowed: list[str]) -> None:
@@ -435,7 +451,15 @@ def _height_score(finding: Finding) -> float:
     guess = finding.guess("altitude", ship=False)
     if guess is None:
         return 0.0
-    return guess.score + 0.1 * guess.true + 0.05 * (guess.unit is not None) - 0.5 * finding.column.constant
+    # beside one that says how it was measured, an altitude of no more words is as likely a barometer's
+    measured = 0.3 * bool(_MEASURED & words_in(finding.name))
+    return (
+        guess.score
+        + measured
+        + 0.1 * guess.true
+        + 0.05 * (guess.unit is not None)
+        - 0.5 * finding.column.constant
+    )
 
 
 def _decide_height(work, altitude, rate, kind, tried, with_attack, climbs) -> str | None:

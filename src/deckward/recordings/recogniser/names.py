@@ -22,6 +22,7 @@ _CUT, _CUT_TO = 4, 0.55
 #: letters by which two forms of a word may end otherwise, and the fewest that must be the same
 _ENDING, _STEM = 2, 6
 _AIRSPEEDS = ("true_airspeed", "indicated_airspeed")
+_SPEEDS = (*_AIRSPEEDS, "vertical_speed", "sink")
 _TRUE = frozenset(vocabulary.TRUE.split())
 #: words beside "time" that make a count of it all the same
 _COUNTED = frozenset(
@@ -219,7 +220,9 @@ def _parted(word: str) -> tuple[str, ...]:
 def _inflected(word: str) -> str | None:
     """Give the known word that differs in its last letters only (``wznoszenia``, ``wznoszenie``)."""
     stem = word[: max(_STEM, len(word) - _ENDING)]
-    same = [known for known in _lexicon() if known.startswith(stem) and abs(len(known) - len(word)) <= _ENDING]
+    same = [
+        known for known in _lexicon() if known.startswith(stem) and abs(len(known) - len(word)) <= _ENDING
+    ]
     same = [known for known in same if len(known) - len(stem) <= _ENDING]
     meant = {frozenset(p.quantity for p in _by_word().get(known, ())) for known in same}
     return min(same, key=lambda known: (len(known), known)) if len(meant) == 1 else None
@@ -325,7 +328,7 @@ def read_name(name: str, unit_row: str = "", taught: tuple[Phrase, ...] = ()) ->
 
 
 def _settled_by_words(guesses: dict[tuple[str, str | None], Guess], words: set[str]) -> list[Guess]:
-    """Weigh guesses by one another: a count has no unit of time, a speed said to be true or indicated is that."""
+    """Weigh guesses by one another: a count has no unit of time, a true speed is an airspeed."""
     found = list(guesses.values())
     time = next((g for g in found if g.quantity == "time"), None)
     if time is not None and (time.unit is not None or not words & _COUNTED):
@@ -376,7 +379,7 @@ def _guess(phrase: Phrase, words, asides, aside_words) -> Guess:
     single_letters = {"t", "n", "e", "w", "s"}
     unknown = [w for w in left if w not in _fillers() and w not in single_letters and not w.isdigit()]
     size = sum(min(len(word), 6) for word in phrase.words)
-    if phrase.quantity in (*_AIRSPEEDS, "vertical_speed", "sink"):  # "speed TAS": the general word beside the one that says which
+    if phrase.quantity in _SPEEDS:  # "speed TAS": the general word beside the one that says which
         unknown = [w for w in unknown if all(p.quantity != "speed" for p in _by_word().get(w, ()))]
     if phrase.quantity == "speed":
         unknown = [w for w in unknown if w not in _TRUE_SPEED and w not in _INDICATED]

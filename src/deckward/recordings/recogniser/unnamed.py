@@ -16,7 +16,7 @@ from deckward.recordings.recogniser.names import Guess, words_in
 #: score of a guess that no name supports
 _SCORE = 0.4
 #: how near to the direction of motion a heading is, rad; nearer than the second is that direction itself
-_HEADING_OFF, _TRACK_OFF = np.radians(12.0), np.radians(0.03)
+_HEADING_OFF, TRACK_OFF = np.radians(12.0), np.radians(0.03)
 #: steps of a column that can be a clock in s or ms, and how evenly it rises; the same of one in minutes,
 #: which a straight course could be but for its evenness
 _TICKS = (((2e-3, 4000.0), 0.5), ((2e-3 / 60.0, 2e-3), 0.02))
@@ -172,7 +172,7 @@ def _best(own: Craft, quantity: str, merit, most_rad: float) -> None:
 def _as_heading(motion: physics.Motion, values: np.ndarray) -> float | None:
     aside = physics.beside_track(motion, values)
     turned = np.isfinite(aside.off) and aside.turned > np.radians(25.0)
-    return aside.off if turned and _TRACK_OFF < aside.off < _HEADING_OFF else None
+    return aside.off if turned and TRACK_OFF < aside.off < _HEADING_OFF else None
 
 
 def _as_roll(motion: physics.Motion, values: np.ndarray) -> float | None:
