@@ -29,7 +29,7 @@ def _left_in(view: View, rule: Rule) -> Iterator[Hit]:
     if not (view.groove & (view.ball < -rule["low"])).any():
         return
     low = _back(view.ball, rule["within"], np.fmin) < -rule["low"]
-    rows = view.groove & low & (view.ball > -0.3 * rule["low"]) & (view.path_rate > 0.2)
+    rows = view.groove & low & (view.ball > -rule["near"]) & (view.path_rate > 0.2)
     for part in stretches(rows & (view.power.best > rule["power_weights"]), rule["held"]):
         later = view.groove & view.inside(float(view.time[part][0]), float(view.time[part][-1]) + 5.0)
         top = float(np.nanmax(view.ball[later]))
@@ -48,7 +48,7 @@ def _idle(view: View, rule: Rule) -> Iterator[Hit]:
     falling = view.groove & (-view.path_rate > 0.3 * rule["falls"])
     for part in stretches(falling & (power < -rule["below_weights"]), rule["held"]):
         end = part.stop - 1
-        after = view.groove & view.inside(float(view.time[end]), float(view.time[end]) + 2.5)
+        after = view.groove & view.inside(float(view.time[end]), float(view.time[end]) + rule["then"])
         lowest = float(np.nanmin(view.ball[part.start : end + 1]))
         if np.isfinite(view.ball[after]).any():
             lowest = min(lowest, float(np.nanmin(view.ball[after])))
@@ -132,12 +132,13 @@ def _burst_then_cut(view: View, rule: Rule) -> Iterator[Hit]:
     rows = view.groove & (view.to_ramp < rule["before_ramp"]) & (view.to_ramp > -1.0)
     bursts = rows & (power > rule["burst_weights"])
     cuts = rows & (power < -rule["cut_weights"])
-    for part in stretches(bursts, 0.3):
-        lowest = float(np.nanmin(view.ball[max(part.start - round(1.5 / STEP), 0) : part.stop]))
+    for part in stretches(bursts, rule["burst_held"]):
+        earlier = max(part.start - round(rule["low_before"] / STEP), 0)
+        lowest = float(np.nanmin(view.ball[earlier : part.stop]))
         if lowest > -rule["low"]:
             continue
         last = float(view.time[part][-1])
-        for cut in stretches(cuts & view.inside(last, last + rule["within"]), 0.25):
+        for cut in stretches(cuts & view.inside(last, last + rule["within"]), rule["cut_held"]):
             size = min(float(power[part].max()) / rule["burst_weights"],
                        float(-power[cut].min()) / rule["cut_weights"])  # fmt: skip
             yield Hit(

@@ -170,9 +170,14 @@ class View(Struct, frozen=True, dict=True):
         return self.closure * np.tan(self.flown.site.lens.basic_angle) - self.sink
 
     @cached_property
+    def raw_attack(self) -> np.ndarray:
+        """Angle-of-attack error with the gusts in it, rad, + slow."""
+        return self.even(self.flown.series.angle_of_attack_error)
+
+    @cached_property
     def attack(self) -> np.ndarray:
         """Angle-of-attack error without the gusts, rad, + slow."""
-        return averaged(self.even(self.flown.series.angle_of_attack_error), _CALM)
+        return averaged(self.raw_attack, _CALM)
 
     @cached_property
     def pitch(self) -> np.ndarray:
