@@ -7,6 +7,7 @@ have no part in it. The bounds are read from the table of rules. Here: the appro
 from __future__ import annotations
 
 import tomllib
+from functools import cache
 from itertools import pairwise
 from pathlib import Path
 
@@ -247,9 +248,14 @@ PASSES = {**APPROACH, **pattern.LABELS, **on_deck.LABELS}
 LABELS = {**PASSES, **on_deck.LAUNCHES}
 
 
+@cache
+def _rules():
+    return tomllib.loads(RULES.read_text())
+
+
 def labels(arrays, about) -> dict[str, bool]:
     """Say of every code whether the flight shows it."""
-    rules = tomllib.loads(RULES.read_text())
+    rules = _rules()
     if "launch" in about:
         return {code: bool(look(arrays, about, rules[code])) for code, look in on_deck.LAUNCHES.items()}
     shown = Shown(arrays, about)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import tomllib
-from functools import cached_property
+from functools import cache, cached_property
 from pathlib import Path
 
 import numpy as np
@@ -19,6 +19,11 @@ G0 = 9.80665
 BUNDLED = Path(__file__).parents[1] / "src/deckward/aircraft/bundled"
 #: the file that holds the engine table measured on each of the library's models
 FILES = {"A4": "sandlark", "F4N": "stormcote"}
+
+
+@cache
+def _engine(name):
+    return tomllib.loads((BUNDLED / f"{name}.toml").read_text())["engine"]
 
 
 class Shown:
@@ -104,7 +109,7 @@ class Shown:
 
     def thrust(self, throttle):
         """Steady thrust at a throttle, over weight."""
-        engine = tomllib.loads((BUNDLED / f"{FILES[self.about['jet']]}.toml").read_text())["engine"]
+        engine = _engine(FILES[self.about["jet"]])
         weight = float(np.median(self.arrays["mass"])) * G0
         return np.interp(throttle, engine["power"], engine["thrust_n"]) / weight
 

@@ -77,7 +77,7 @@ def _nose_for_ball(view: View, rule: Rule) -> Iterator[Hit]:
 
 def _flared(view: View, rule: Rule) -> Iterator[Hit]:
     touch = view.flown.touchdown
-    if touch is None or view.until < touch.time - 0.1:
+    if touch is None or view.until < touch.time - 0.1 or not view.measured("pitch"):
         return
     ramp = touch.time if view.ramp_time is None else view.ramp_time
     first = ramp - rule["before_ramp"]
@@ -98,7 +98,7 @@ def _flared(view: View, rule: Rule) -> Iterator[Hit]:
 
 def _dived(view: View, rule: Rule) -> Iterator[Hit]:
     ramp = view.ramp_time
-    if ramp is None:
+    if ramp is None or not view.measured("pitch"):
         return
     rows = view.aloft & view.inside(ramp - rule["before_ramp"], ramp + 0.8)
     before = view.groove & view.inside(ramp - 2 * rule["before_ramp"], ramp - rule["before_ramp"])

@@ -109,6 +109,10 @@ class View(Struct, frozen=True, dict=True):
         known = np.isfinite(values)
         return np.interp(self.time, recorded.aircraft.time[known], values[known])
 
+    def measured(self, name: str) -> bool:
+        """Whether a channel was recorded, and not worked out from others."""
+        return self.flown.recorded is None or self.channel(name) is not None
+
     # --- when
 
     @cached_property
