@@ -20,7 +20,17 @@ from pathlib import Path
 import numpy as np
 from corpus_clean import MOTIONS, plan_at
 from explained_deck import EDITS, launch_case
-from explained_faults import APPROACH, PATTERN, SKIPS, THRUST, approach, one_side, pattern
+from explained_faults import (
+    APPROACH,
+    BROUGHT_ALONG,
+    PATTERN,
+    SELDOM,
+    SKIPS,
+    THRUST,
+    approach,
+    one_side,
+    pattern,
+)
 from explained_labels import came, clean, labels
 from fly_deck import DeckPlan
 from fly_errors import Change, Fault, fly_faulty, fly_pair
@@ -45,6 +55,7 @@ SETS = {
 }
 #: flights of other kinds for each fault's flights: waved off, round the pattern, in a gust
 OTHERS = ("waved-off", "pattern", "event")
+FEW = {*BROUGHT_ALONG, *OTHERS}
 KEPT = ("outcome", "flags", "wire", "ramp", "touchdown", "wave_off", "positions", "groove", "turn")
 
 
@@ -220,14 +231,14 @@ def write_together(folder, options):
     own, tried, edited = Counter(), Counter(), 0
     for again in range(4):
         lacks = {
-            code: (cleans if code == "clean" else count) - own[code]
+            code: (cleans if code == "clean" else count // 4 if code in FEW else count) - own[code]
             for code in CODES
             if (not options.only or code in options.only) and not (again and code in OTHERS)
         }
         wanted = []
         for code, lack in lacks.items():
             # some do not reach the rule's bound
-            more = math.ceil(1.25 * lack) + 2 if lack > 0 else 0
+            more = math.ceil((1.45 if code in SELDOM or code == "clean" else 1.1) * lack) if lack > 0 else 0
             wanted += [case(options.set, code, i) for i in range(tried[code], tried[code] + more)]
             tried[code] += more
         there = [one for one in wanted if (folder / f"{one.name}.json").exists()]

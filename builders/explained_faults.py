@@ -8,6 +8,14 @@ from fly_errors import Fault
 from fly_geometry import NAUTICAL_MILE
 
 THRUST = {"A4": 1.0, "F4N": 1.35}  # throttle that weighs as much as one of the light jet's
+#: faults that flights of other faults show as well, so that fewer flights of their own are enough
+BROUGHT_ALONG = {
+    "nose-for-ball", "power-idle", "power-cut-at-ramp", "chased-ball", "flared", "dived",
+    "high-brought-down", "low-in-window", "burst-then-cut", "undershot-start", "short-groove",
+    "pattern-altitude",
+}  # fmt: skip
+#: faults that only some of their flights show
+SELDOM = {"roll-without-power", "late-line-up", "long-groove", "hook-skip"}
 
 
 def one_side(rng):

@@ -12,11 +12,12 @@ import numpy as np
 from fly import SETTLE, start_state
 from fly_geometry import G0, euler_angles, euler_matrix, local_axes, to_earth_centred, to_geodetic
 from fly_jet import wind_vector
-from fly_many_deck import FLIP, contact, on_deck, struck
-from fly_many_pilot import FINAL, Crew
+from fly_many_deck import FLIP, contact, on_deck, over_the_ramp_too_low
+from fly_many_pilot import FINAL, STEP, Crew
 from fly_pilot import Turbulence
 from fly_plan import Flight
-from fly_ship import STEP, sail
+from fly_ship import STEP as FINE
+from fly_ship import sail
 
 from deckward import prediction
 
@@ -115,9 +116,12 @@ def _gusts(crew, gusts, rng, events, t):
 
 def _flight(crew, k, log, waved):
     """What was flown as a flight, with the deck's part."""
-    plan, flown = crew.plans[k], dict(zip(LOGGED, log.T, strict=True))
-    n = log.shape[0]
-    ship = sail(plan.ship, plan.site, -SETTLE, (n + 1600) * STEP)
+    plan, n = crew.plans[k], 2 * log.shape[0] - 1
+    flown = {
+        name: np.interp(np.arange(n) / 2, np.arange(log.shape[0]), values)
+        for name, values in zip(LOGGED, log.T, strict=True)
+    }
+    ship = sail(plan.ship, plan.site, -SETTLE, (n + 1600) * FINE)
     place = np.stack([flown["x"], flown["y"], flown["z"]], axis=-1)
     cg = ship.steady_ramp[:n] + np.einsum("nij,nj->ni", ship.level[:n], place)
     body = ship.level[:n] @ FLIP @ euler_matrix(flown["heading"], flown["pitch"], flown["roll"])
@@ -125,9 +129,10 @@ def _flight(crew, k, log, waved):
     wire = engaged = stopped = None
     extra = {name: flown[name] for name in ("alpha", "airspeed", "throttle", "power")}
     on_wheels = np.zeros(n)
-    if met is not None and struck(plan, ship, met, cg, body):
+    struck = None if met is None else over_the_ramp_too_low(plan, ship, met, cg, body)
+    if struck is not None:
         # what is left of it is not drawn
-        n = met + 6
+        n = min(struck + 30, n)
         cg, body, on_wheels = cg[:n], body[:n], np.zeros(n)
         extra, met = {name: values[:n] for name, values in extra.items()}, None
     elif met is not None:
@@ -135,9 +140,9 @@ def _flight(crew, k, log, waved):
         n = len(cg)
     latitude, longitude, _ = to_geodetic(cg)
     ned = local_axes(latitude, longitude)
-    velocity = np.einsum("nji,nj->ni", ned, np.gradient(cg, STEP, axis=0))
+    velocity = np.einsum("nji,nj->ni", ned, np.gradient(cg, FINE, axis=0))
     yaw, pitch, roll = euler_angles(np.einsum("nji,njk->nik", ned, body))
-    pull = np.gradient(velocity, STEP, axis=0) - np.array([0.0, 0.0, G0])
+    pull = np.gradient(velocity, FINE, axis=0) - np.array([0.0, 0.0, G0])
     load = -np.einsum("nji,nj->ni", body, np.einsum("nij,nj->ni", ned, pull))[:, 2] / G0
     if met is not None:
         climb = np.clip(-velocity[met:, 2] / np.maximum(extra["airspeed"][met:], 5.0), -1.0, 1.0)

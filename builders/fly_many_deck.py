@@ -38,10 +38,19 @@ def contact(plan, ship, cg, body):
     return int(rows[0]) if rows.size else None
 
 
-def struck(plan, ship, met, cg, body):
-    """Whether the contact is the ramp's: the hook comes over it well below the deck."""
-    hook = ship.deck[met].T @ (cg[met] + body[met] @ np.array(plan.points["hook"]) - ship.ramp[met])
-    return hook[0] < 1.0 and hook[2] < -0.02
+def over_the_ramp_too_low(plan, ship, met, cg, body):
+    """Sample at which the hook passes the ramp below the deck, None where it comes over it."""
+    rows = slice(max(met - 60, 0), met + 60)
+    at = (
+        cg[rows]
+        + body[rows] @ np.array(plan.points["hook"])
+        - ship.ramp[rows.start : rows.start + len(cg[rows])]
+    )
+    hook = np.einsum("nji,nj->ni", ship.deck[rows.start : rows.start + len(at)], at)
+    passed = np.flatnonzero(hook[:, 0] > 0.0)
+    if not passed.size or hook[passed[0], 2] > -0.02:
+        return None
+    return rows.start + int(passed[0])
 
 
 def _arrest(x, speed, takes):

@@ -8,10 +8,12 @@ import numpy as np
 from fly_errors import CHASE_LEAD, LEAST_MOST, Fault
 from fly_geometry import FOOT, G0, path_constant
 from fly_jet import TYPES
-from fly_ship import STEP
+from fly_ship import STEP as FINE
 
 from deckward import aircraft, prediction
 
+#: s between two looks of the pilot; what was flown is laid on the library's finer steps afterwards
+STEP = 2.0 * FINE
 FILES = {"A4": "sandlark", "F4N": "stormcote"}
 DOWNWIND, TURN, FINAL = 0, 1, 2
 #: m between the places that a plan's schedules are read at
