@@ -241,6 +241,8 @@ def write_together(folder, options):
             more = math.ceil((1.45 if code in SELDOM or code == "clean" else 1.1) * lack) if lack > 0 else 0
             wanted += [case(options.set, code, i) for i in range(tried[code], tried[code] + more)]
             tried[code] += more
+        # some of every code first
+        wanted.sort(key=lambda one: int(one.name[-3:]))
         there = [one for one in wanted if (folder / f"{one.name}.json").exists()]
         new = fly_together([one for one in wanted if one not in there], seed + again)
         for one, flight in chain(((one, None) for one in there), new):
@@ -260,8 +262,8 @@ def write_together(folder, options):
 
 def fly_together(wanted, seed):
     """Cases and their flights by our own model: each jet's from each kind of start in one go."""
-    for jet in ("A4", "F4N"):
-        for start in ("final", "downwind"):
+    for start in ("final", "downwind"):
+        for jet in ("A4", "F4N"):
             part = [one for one in wanted if (one.plan.jet, one.plan.start) == (jet, start)]
             if part:
                 flights = fly_many(
