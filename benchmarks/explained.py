@@ -29,7 +29,7 @@ from deckward.foundation.units import FOOT, KNOT
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "builders"))
 
-from explained_labels import LABELS, came, clean, labels
+from explained_labels import LABELS, ON_DECK, came, clean, labels
 
 #: a finding of this weight or more is one of weight: a usual one
 OF_WEIGHT = 1.0
@@ -114,6 +114,8 @@ def faults(folder: Path, scratch: Path, *, kept: Path | None, names: bool) -> No
         if code == "clean" and clean(about, shown):
             cleans, with_one, weighty_ones = cleans + 1, with_one + bool(codes), weighty_ones + weighty
         for each, there in shown.items():
+            if about["code"] in ON_DECK and each not in ON_DECK:
+                continue  # the approach of a clean flight, counted there
             everywhere[each] += there
             missed[each] += there and each not in codes
             right[each] += there and each in codes

@@ -246,6 +246,8 @@ APPROACH = {
 }
 PASSES = {**APPROACH, **pattern.LABELS, **on_deck.LABELS}
 LABELS = {**PASSES, **on_deck.LAUNCHES}
+#: what is written into the recordings of clean flights, and what those that show nothing are called
+ON_DECK = {*on_deck.LABELS, "taxied", "wheel-brake-later"} - {"hook-skip"}
 
 
 @cache

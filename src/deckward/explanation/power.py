@@ -26,6 +26,8 @@ LAG = 0.8
 _LAGS, _LAG_SPREAD = (0.2, 0.4, 0.8, 1.3, 2.0), 0.6
 #: standard deviation of a single second's energy rate over airspeed, in gusty air
 _GUST = 0.03
+#: s that the energy rate is averaged over
+_FELT_OVER = 1.0
 #: parts that an engine's rates are tabulated in
 _GRID = 400
 
@@ -108,16 +110,19 @@ def engine_of(profile: Profile, mass: float | None) -> Engine | None:
     return Engine(np.asarray(table["power"]), np.asarray(table["thrust_n"]) / weight, *rates)
 
 
+def _felt_so(answer: np.ndarray, dt: float) -> np.ndarray:
+    """Average an engine's answer over a second, as the energy rate is."""
+    width = np.ones(max(round(_FELT_OVER / dt), 1))
+    return np.convolve(answer, width, "same") / np.convolve(np.ones(answer.size), width, "same")
+
+
 def _lag(asked: np.ndarray, felt: np.ndarray, use: np.ndarray, dt: float) -> float:
     """Lag, s, with which the energy rate follows what was asked for: the likeliest of a few."""
     if use.sum() < round(5.0 / dt) or np.ptp(asked[use]) < 0.02:
         return LAG
-    width = max(round(1.0 / dt), 1)
     found = []
     for lag in _LAGS:
-        answer = lagged(asked, dt, lag)
-        # as the energy rate is: averaged over a second
-        mean = np.convolve(answer, np.ones(width) / width, "same")[use]
+        mean = _felt_so(lagged(asked, dt, lag), dt)[use]
         x, y = mean - mean.mean(), felt[use] - felt[use].mean()
         left = y - x * float(x @ y) / max(float(x @ x), 1e-9)
         # samples a second apart are as good as independent
@@ -133,7 +138,7 @@ def measure(
 
     Args:
         power: as recorded, 0 to 1, (n,), NaN where not.
-        felt: (energy rate - that of the commanded path) / airspeed, (n,).
+        felt: (energy rate - that of the commanded path) / airspeed, averaged over a second, (n,).
         rows: samples to learn from: in the groove, in the air.
         dt: s between samples.
         engine: by the aircraft's table, None where there is none.
@@ -160,7 +165,7 @@ def measure(
     use = rows & np.isfinite(felt)
     if use.sum() < 20:
         return Power(asked - float(median(asked[known])), felt, answer, follows, 0.05, True)
-    x, y = answer[use], felt[use]
+    x, y = _felt_so(answer, dt)[use], felt[use]
     # samples a second apart are as good as independent
     worth = dt / 1.0 / _GUST**2
     centre = float(median(x))
