@@ -74,7 +74,7 @@ def sawing(s, r):
     rows = np.flatnonzero(s.in_groove)
     if rows.size < 40:
         return False
-    turns = s.t[rows[turning_points(s.power[rows], r["stroke_weights"])]]
+    turns = s.t[rows[turning_points(s.arrays["throttle"][rows], r["stroke_part"])]]
     n = int(r["strokes"])
     return any(turns[k + n] - turns[k] <= r["within_s"] for k in range(len(turns) - n))
 
@@ -84,13 +84,15 @@ def cut_at_ramp(s, r):
     if s.ramp_at is None:
         return False
     end = min(s.until, s.ramp_at + 1.5)
-    smooth = s.mean(s.power, 0.4)
+    hand = s.arrays["throttle"]
+    smooth = s.mean(hand, 0.4)
+    usual = np.median(hand[s.in_groove]) if s.in_groove.any() else 1.0
     for i in np.flatnonzero(s.aloft & (s.to_ramp < r["before_ramp_s"]) & (s.t < end - r["held_s"])):
-        left = s.power[s.between(s.t[i], end)].mean()
+        left = hand[s.between(s.t[i], end)].mean()
         before = smooth[s.between(s.t[i] - r["fell_within_s"], s.t[i])].max()
         cut = before - left
         # from where the hand is more than half way there
-        if s.power[i] < before - 0.5 * cut and left < -r["below_weights"] and cut > r["cut_weights"]:
+        if hand[i] < before - 0.5 * cut and left < usual - r["below_part"] and cut > r["cut_part"]:
             return True
     return False
 

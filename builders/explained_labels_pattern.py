@@ -78,7 +78,7 @@ def barometric(s, r):
         min(abs(o) for o in off[:2]) > r["off_ft"]
         and abs(off[0] - off[1]) < r["same_ft"]
         and off[0] * off[1] > 0
-        and off[0] * off[2] > 0
+        and np.sign(off[0]) * off[2] > r["later_part"] * min(abs(o) for o in off[:2])
         and float(np.std(level)) < r["level_ft"]
     )
 

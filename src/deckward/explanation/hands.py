@@ -68,36 +68,30 @@ def _idle(view: View, rule: Rule) -> Iterator[Hit]:
 
 
 def _sawing(view: View, rule: Rule) -> Iterator[Hit]:
-    if not view.power.recorded:
-        return
     rows = np.flatnonzero(view.groove)
-    if rows.size < 40:
+    if view.hand is None or rows.size < 40:
         return
-    power = view.power.commanded[rows]
-    turns = swings(power, rule["stroke_weights"])
+    hand = view.hand[rows]
+    turns = swings(hand, rule["stroke_part"])
     need = int(rule["strokes"])
     for k in range(len(turns) - need):
         first, last = turns[k], turns[k + need]
         seconds = (last - first) * STEP
         if seconds <= rule["within"]:
-            sizes = np.abs(np.diff(power[turns[k : k + need + 1]]))
+            size = float(median(np.abs(np.diff(hand[turns[k : k + need + 1]]))))
             yield Hit(
                 float(view.time[rows[first]]),
                 float(view.time[rows[last]]),
-                float(median(sizes)) / rule["stroke_weights"],
-                {
-                    "strokes": need,
-                    "seconds": round(seconds, 1),
-                    "stroke_weights": round(float(median(sizes)), 3),
-                },
+                size / rule["stroke_part"],
+                {"strokes": need, "seconds": round(seconds, 1), "stroke_pct": round(100.0 * size)},
             )
 
 
 def _cut_at_ramp(view: View, rule: Rule) -> Iterator[Hit]:
     # of the hand alone: the engine's answer comes too late to be told before the deck
-    if not view.power.recorded or view.ramp_time is None:
+    if view.hand is None or view.ramp_time is None:
         return
-    power = view.power.commanded
+    power = view.hand
     end = min(view.until, view.ramp_time + 1.5)
     rows = np.flatnonzero(
         view.aloft & (view.to_ramp < rule["before_ramp"]) & (view.time < end - rule["held"])
@@ -111,16 +105,18 @@ def _cut_at_ramp(view: View, rule: Rule) -> Iterator[Hit]:
     first = max(rows[0] - round(rule["fell_within"] / STEP), 0)
     before = _back(averaged(power, 0.4)[first:], rule["fell_within"], np.fmax)[rows - first]
     cut = before - after
-    cut = np.where((after < -rule["below_weights"]) & (power[rows] < before - 0.5 * cut), cut, 0.0)
+    usual = float(median(power[view.groove])) if view.groove.any() else 1.0
+    off = (after < usual - rule["below_part"]) & (power[rows] < before - 0.5 * cut)
+    cut = np.where(off, cut, 0.0)
     best = int(np.argmax(cut))
-    if cut[best] > rule["cut_weights"]:
+    if cut[best] > rule["cut_part"]:
         row = int(rows[best])
         yield Hit(
             float(view.time[row]),
             end,
-            float(cut[best]) / rule["cut_weights"],
+            float(cut[best]) / rule["cut_part"],
             {
-                "cut_weights": round(float(cut[best]), 3),
+                "cut_pct": round(100.0 * float(cut[best])),
                 "ball_deg": degrees(float(view.ball[row])),
                 "ball_moves_fps": feet(float(view.path_rate[row])),
             },

@@ -181,7 +181,8 @@ def _barometric(view: View, rule: Rule) -> Iterator[Hit]:
     off = min(abs(first), abs(second))
     last = _turned(view, 45.0 * DEGREE)
     third = second if last is None else float(altitude[last]) - rule["forty_five"]
-    same = first * second > 0 and abs(first - second) < rule["same"] and third * second > 0.5 * off**2
+    same = first * second > 0 and abs(first - second) < rule["same"]
+    same = same and np.sign(first) * third > rule["later_part"] * off
     if same and off > rule["off"] and steady:
         yield Hit(
             view.flown.start,

@@ -18,7 +18,8 @@ from deckward.foundation.units import STANDARD_GRAVITY
 #: and how far jets differ in its size, as a share; common practice, no source
 USUAL_THROTTLE, USUAL_THRUST = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0), (0.04, 0.08, 0.18, 0.32, 0.49, 0.68)
 GAIN_SPREAD = 0.22
-#: the same of engine speed, whose range begins at idle, about 0.6
+#: the same of engine speed, whose range begins at idle; common practice, no source
+IDLE_SPEED = 0.6
 SPOOL_GAIN, SPOOL_SPREAD = 1.4, 0.4
 #: s from throttle to thrust; from memory, 0.5 to 1.5 s for modern engines
 LAG = 0.8

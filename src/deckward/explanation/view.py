@@ -224,6 +224,17 @@ class View(Struct, frozen=True, dict=True):
         return self.even(self.flown.series.power)
 
     @cached_property
+    def hand(self) -> np.ndarray | None:
+        """Where the hand holds the power: share of the throttle, or of the engine speed above idle."""
+        known = np.isfinite(self.recorded_power)
+        if known.sum() < 10:
+            return None
+        share = np.interp(self.time, self.time[known], self.recorded_power[known])
+        recorded = self.flown.recorded
+        of_engine = recorded is not None and "throttle" not in recorded.aircraft
+        return (share - engine.IDLE_SPEED) / (1.0 - engine.IDLE_SPEED) if of_engine else share
+
+    @cached_property
     def power(self) -> engine.Power:
         """Power as thrust over weight."""
         airspeed = self.even(self.flown.series.true_airspeed)

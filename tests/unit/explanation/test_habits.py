@@ -130,14 +130,18 @@ def test_power_left_in_past_the_middle_is_told(on_until, highest, there):
 @pytest.mark.parametrize(
     ("code", "power"),
     [
-        ("power-sawing", 0.12 * np.sign(np.sin(2 * np.pi * TIME / 1.6))),
-        ("power-cut-at-ramp", between(24.5, 27.0, -0.2)),
+        ("power-sawing", 0.18 * np.sign(np.sin(2 * np.pi * TIME / 1.6))),
+        ("power-cut-at-ramp", between(24.5, 27.0, -0.3)),
     ],
 )
-def test_what_only_a_throttle_shows_is_not_guessed_from_the_energy_rate(code, power):
-    assert told(code, drawn(power=power))
-    assert not told(code, drawn(power=power, recorded=False))
-    assert not told(code, drawn(power=0.2 * power))
+def test_what_only_a_hand_shows_is_not_guessed_from_the_energy_rate(code, power):
+    view = drawn()
+    view.hand = 0.45 + power
+    assert told(code, view)
+    view.hand = 0.45 + 0.5 * power
+    assert not told(code, view)
+    view.hand = None
+    assert not told(code, view)
 
 
 @pytest.mark.parametrize(("code", "up"), [("flared", 1.0), ("dived", -1.0)])
