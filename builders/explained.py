@@ -52,6 +52,7 @@ SETS = {
     # flown by the project's own approach model
     "build-model": (1500, ("halcyon", "petrel"), 8, 40, 0),
     "held-model": (21500, ("kestrel", "tern"), 40, 200, 0),
+    "fresh-model": (33500, ("kestrel", "tern"), 40, 200, 0),
 }
 #: flights of other kinds for each fault's flights: waved off, round the pattern, in a gust
 OTHERS = ("waved-off", "pattern", "event")

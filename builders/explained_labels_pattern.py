@@ -36,8 +36,10 @@ def astern(s, r):
 
 
 def _groove(s):
-    groove, down = s.about["groove"], s.about["touchdown"]
-    return groove["seconds"] if groove and down and s.about["turn"] and not s.about["wave_off"] else None
+    """Seconds of the groove of one who turned in and touched, nothing where there was none, s."""
+    if not s.about["touchdown"] or not s.about["turn"] or s.about["wave_off"]:
+        return None
+    return s.about["groove"]["seconds"] if s.about["groove"] else 0.0
 
 
 def short_groove(s, r):

@@ -92,10 +92,15 @@ def _undershot(view: View, rule: Rule) -> Iterator[Hit]:
 
 def _groove_length(view: View, rule: Rule, *, short: bool) -> Iterator[Hit]:
     groove = view.flown.groove
-    if groove is None or not _from_the_turn(view):
-        return
-    if view.flown.touchdown is None and short:
+    if not _from_the_turn(view) or (view.flown.touchdown is None and short):
         return  # ended by a wave-off: its length says nothing
+    if groove is None:
+        # turned, or lined up, until the deck
+        if short and view.ramp_time is not None:
+            yield Hit(
+                view.ramp_time - 3.0, view.ramp_time, 2.5, {"groove_s": 0.0, "limit_s": rule["seconds"]}
+            )
+        return
     seconds = groove.seconds
     if view.flown.touchdown is None and view.ramp_time is not None:
         seconds = view.ramp_time - groove.start

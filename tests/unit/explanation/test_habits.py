@@ -11,7 +11,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from deckward.explanation import hands, nose
+from deckward.explanation import hands, nose, pattern
 from deckward.explanation.rules import load
 from deckward.explanation.view import STEP, averaged
 from deckward.foundation.units import DEGREE, FOOT
@@ -56,7 +56,7 @@ def between(start, end, value):
 
 def told(code, view):
     """Whether a detector finds its code."""
-    detector = {d.code: d for d in (*nose.DETECTORS, *hands.DETECTORS)}[code]
+    detector = {d.code: d for d in (*nose.DETECTORS, *hands.DETECTORS, *pattern.DETECTORS)}[code]
     return any(True for _ in detector.look(view, load()[code]))
 
 
@@ -151,3 +151,23 @@ def test_a_flare_and_a_dive_are_of_the_pitch_that_was_recorded(code, up):
     assert not told(code, drawn(**moves, recorded=False))
     assert not told(code, drawn(climb=moves["climb"]))
     assert not told(code, drawn(pitch=moves["pitch"]))
+
+
+@pytest.mark.parametrize(
+    ("seconds", "touched", "told_short", "told_long"),
+    [
+        (16.0, True, False, False),  # 15 to 18 s, published (CNATRA P-1211)
+        (9.0, True, True, False),
+        (9.0, False, False, False),  # ended by a wave-off
+        (26.0, True, False, True),
+        (None, True, True, False),  # turned until the deck
+    ],
+)
+def test_a_groove_is_short_or_long_by_its_seconds_and_none_is_short(seconds, touched, told_short, told_long):
+    groove = None if seconds is None else SimpleNamespace(start=RAMP - seconds, seconds=seconds)
+    view = drawn()
+    view.flown = SimpleNamespace(
+        turn=SimpleNamespace(), groove=groove, touchdown=SimpleNamespace(time=RAMP) if touched else None
+    )
+    assert told("short-groove", view) is told_short
+    assert told("long-groove", view) is told_long
