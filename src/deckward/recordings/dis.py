@@ -15,12 +15,12 @@ from msgspec import Struct
 
 from deckward.errors import Note
 from deckward.foundation.earth import ecef_to_geodetic
-from deckward.foundation.statistics import median
 from deckward.recordings import dis_pdu
 from deckward.recordings.cells import Cells, Table
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import Content
 from deckward.recordings.dis_between import Between, fill
+from deckward.recordings.dis_clocks import times
 from deckward.recordings.dis_curves import Curve
 from deckward.recordings.dis_frames import Frames, find_frames, looks_like_frames
 
@@ -39,8 +39,6 @@ _COLUMNS = (
 )
 #: nearest and farthest that a craft may be from the middle of the earth, m
 _NEAREST, _FARTHEST = 6.33e6, 6.46e6
-#: seconds that senders with synchronised clocks may differ by
-_SYNCHRONOUS = 0.25
 #: one way of going from update to update is taken for another only where it is this much better
 _MUCH_BETTER = 0.7
 #: and where the declared one leaves more than this, m
@@ -155,7 +153,8 @@ def _craft(
             "holds neither aircraft nor ships among its entities.",
             remedy="Capture while an aircraft is flying.",
         )
-    time = _times(states, captured, notes)
+    clocks = times(states, captured, notes)
+    time = clocks.time
     keys = np.stack([states[f].astype(int) for f in ("exercise", "site", "application", "entity")])
     _, entity = np.unique(keys, axis=1, return_inverse=True)
     order = np.lexsort((time, entity))
@@ -191,71 +190,6 @@ def _names(states: np.ndarray, groups: list[np.ndarray]) -> list[str]:
         alone = marking and markings.count(marking) == 1
         names.append(marking if alone else f"{marking} {number}".strip())
     return names
-
-
-# -- time --------------------------------------------------------------------------------------
-
-
-def _times(states: np.ndarray, captured: np.ndarray, notes: list[Note]) -> np.ndarray:
-    """Give each state's time: the sender's stamp, on the hour or the clock of the capture."""
-    stamps = dis_pdu.past_the_hour(states["timestamp"])
-    absolute = dis_pdu.is_absolute(states["timestamp"])
-    sender = states["site"].astype(int) << 16 | states["application"]
-    known = bool(np.isfinite(captured).all())
-    time = np.empty(stamps.size)
-    offsets: dict[int, float] = {}
-    relative = 0
-    if not known and absolute.all():
-        return _unwrapped(stamps)
-    for one in np.unique(sender):
-        own = np.flatnonzero(sender == one)
-        if not known:
-            time[own] = _unwrapped(stamps[own])
-            relative += 1
-            continue
-        arrival = captured[own]
-        if absolute[own].mean() > 0.5:
-            time[own] = stamps[own] + 3600.0 * np.rint((arrival - stamps[own]) / 3600.0)
-            offsets[int(one)] = float(median(arrival - time[own]))
-        else:
-            time[own] = _unwrapped(stamps[own])
-            time[own] += np.percentile(arrival - time[own], 10)
-        late = arrival - time[own]
-        if own.size > 3 and np.subtract(*np.percentile(late, [90, 10])) > 1.0:
-            notes.append(
-                Note(
-                    "stamps-not-used",
-                    f"The time stamps of sender {one >> 16}:{one & 0xFFFF} do not run with the capture; "
-                    "the times of capture are used instead.",
-                )
-            )
-            time[own] = arrival
-            offsets.pop(int(one), None)
-    if relative > 1:
-        notes.append(
-            Note(
-                "clocks-apart",
-                f"{relative} senders count time from zeros of their own, and there are no times of capture; "
-                "their clocks are taken as one.",
-            )
-        )
-    apart = max(offsets.values()) - min(offsets.values()) if offsets else 0.0
-    if apart > _SYNCHRONOUS:
-        notes.append(
-            Note(
-                "clocks-apart",
-                f"The senders' clocks differ by {apart:.2f} s; "
-                "they were brought onto the clock of the capture.",
-            )
-        )
-        for one, offset in offsets.items():
-            time[sender == one] += offset
-    return time
-
-
-def _unwrapped(stamps: np.ndarray) -> np.ndarray:
-    """Count on past the hour, in the order the states stand in."""
-    return stamps - 3600.0 * np.concatenate([[0.0], np.cumsum(np.rint(np.diff(stamps) / 3600.0))])
 
 
 # -- between updates ---------------------------------------------------------------------------

@@ -21,13 +21,22 @@ _JOLT, _UNUSUAL, _COMPARED = 1.2, 5.0, 24
 #: seconds after which an acceleration, and the turning of an attitude, are e times weaker; of
 #: trials with flown approaches
 _PUSH_LASTS, _TURN_LASTS = 2.0, 0.7
-#: seconds before a jolt that the usual drift from what was reckoned is looked for in, and intervals
-#: it must be known from
-_LOOK, _ENOUGH = 60.0, 4
-#: what a curve may be off in the middle between two updates: with rates, as a share of what the way lacks
-#: of that of an even acceleration (0.044 if the jerk is white noise and the acceleration known, twice
-#: that if it is not; a ship in a swell moves far more smoothly); without, of what leaving one out leaves
-_MIDDLE, _MIDDLE_SHIP, _MIDDLE_PLAIN = 0.06, 0.015, 0.25
+#: intervals before a jolt that the usual drift from what was reckoned is read off from, and how many must
+#: have lasted as long as is asked for
+_LOOK, _ENOUGH = 8, 4
+#: what is not known of a motion is taken for white noise in its third derivative (of a place: the jerk) or its
+#: second (of an attitude, which a hand on the stick moves more abruptly): the variance between two updates
+#: grows with this power of the time to both
+_PLACE_POWER, _TURN_POWER = 5, 3
+#: the variance that such noise of strength 1 leaves in what the way of a second lacks of an even acceleration's
+_LACKS = {_PLACE_POWER: 1.0 / 30.0, _TURN_POWER: 1.0 / 3.0}
+#: updates to either side whose leaving out shows how strong that noise is, and how many times as much as the
+#: interval's own bend they count together: noise comes in bursts
+_AROUND, _TRUST = 12, 8.0
+
+#: m and rad that rounding leaves between updates: a stamp's step of 1.7 us moves a jet by a tenth of a millimetre,
+#: angles are sent in single precision
+_ROUNDED, _ROUNDED_ANGLE = 2e-4, 1e-6
 
 
 def moments(time: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
@@ -66,34 +75,37 @@ def fill(path: Curve, turn: Curve, *, sways: bool = False) -> Between:
     Args:
         path: places (n, 3), earth-centred m, with what is known of their derivatives.
         turn: attitudes (n, 3), rad, unwrapped.
-        sways: it is a ship: where no rates are told her attitude sways as it does elsewhere.
+        sways: it is a ship: her attitude sways as it does elsewhere.
     """
     when, before, share = moments(path.time)
     if when.size == path.time.size:
         sure = np.zeros(when.size)
         return Between(when, before, share, path.value, turn.value, sure, sure, np.zeros((when.size, 3)))
-    turn_left = turn.left()
     whole = np.diff(path.time) < TIMEOUT
-    jolted, rough = _jolts(path)
-    whole[jolted] = whole[rough] = False
-    plain = not np.isfinite(turn.rate).all()
-    path, turn = path.completed(whole), turn.completed(whole)
+    jolted, shaking = _jolts(path)
+    whole[jolted] = whole[shaking] = False
     up = _up(path.value)
+    raw_path, raw_turn = path, turn
+    path, turn = path.completed(whole), turn.completed(whole)
+    rough_place = _roughness(raw_path, path, whole, _PLACE_POWER, lambda off, rows: _apart(off, up[rows]))
+    rough_turn = _roughness(raw_turn, turn, whole, _TURN_POWER, lambda off, rows: off)
     place, attitude = path.at(before, share), turn.at(before, share)
-    shaken = np.isin(before, rough)
+    shaken = np.isin(before, shaking)
     place[shaken] = replace(path, bend=path.bend * np.nan).at(before[shaken], share[shaken])
     inside = (share > 0.0) & np.append(whole, False)[before]
     seconds = when - path.time[before]
-    shape = np.where(inside, 16.0 * (share * (1.0 - share)) ** 2, 0.0)
-    doubt = np.empty((when.size, 5))
-    middle = _MIDDLE_SHIP if sways else _MIDDLE
-    doubt[:, :2] = middle * (_open(path) @ np.full((3, 2), 3.0**-0.5))[before] * shape[:, None]
-    if plain:
-        doubt[:, 2:] = _MIDDLE_PLAIN * turn_left * shape[:, None]
-    else:
-        doubt[:, 2:] = middle * _open(turn)[before] * shape[:, None]
-    if plain and sways:
-        attitude, doubt[:, 2:] = sway(path.time, turn.value, when)
+    within = np.where(inside | shaken, seconds * (1.0 - share), 0.0)[:, None]
+    doubt = np.sqrt(
+        np.column_stack(
+            [
+                rough_place[before] * within**_PLACE_POWER + _ROUNDED**2,
+                rough_turn[before] * within**_TURN_POWER + _ROUNDED_ANGLE**2,
+            ]
+        )
+    )
+    doubt[within[:, 0] == 0.0] = 0.0
+    if sways:
+        attitude, doubt[:, 2:] = sway(path.time, turn.value, when, raw_turn.rate)
         doubt[share == 0.0] = 0.0
     if jolted.size:
         off = np.column_stack(
@@ -106,19 +118,42 @@ def fill(path: Curve, turn: Curve, *, sways: bool = False) -> Between:
         jolt = _Jolt.between(path, first, up[first])
         own = np.flatnonzero((before == first) & (share > 0.0))
         place[own] = jolt.place(path, seconds[own])
-        if not (plain and sways):
+        if not (sways):
             attitude[own] = jolt.attitude(turn, seconds[own])
-        near = np.abs(when[inside] - path.time[first]) < _LOOK
-        for k in range(2 if plain and sways else 5):
+        # what follows the jolt, on a deck or away from it, is another motion
+        near = np.isin(before[inside], np.flatnonzero(whole[:first])[-_LOOK:])
+        for k in range(2 if sways else 5):
             doubt[own, k] = _usual_drift(seconds[inside], off[:, k], before[inside], near, seconds[own])
     return Between(when, before, share, place, attitude, doubt[:, 0], doubt[:, 1], doubt[:, 2:])
 
 
-def _open(curve: Curve) -> np.ndarray:
-    """Give what the way of each interval lacks (n, 3), and not less than usual: curves cross by chance."""
-    missing = np.abs(_missing(curve))
-    usual = np.column_stack([_before(column, _COMPARED) for column in missing.T])
-    return np.concatenate([np.maximum(missing, usual), np.zeros((1, 3))])
+def _roughness(raw: Curve, curve: Curve, whole: np.ndarray, power: int, split) -> np.ndarray:
+    """Tell how strong the noise is that moves a craft off the smoothest curve after each update, (n, k).
+
+    From how far curves pass the updates around that they do not see, more where the interval itself bends
+    more than those around. ``split`` makes (m, k) numbers of what is off by (m, 3) at updates (m,).
+    """
+    tried, off, gaps = raw.left_out()
+    seen = np.all([whole[tried + k] for k in (-2, -1, 0, 1)], axis=0) & (gaps.max(axis=1) > STEP)
+    tried, off, gaps = tried[seen], split(off[seen], tried[seen]), gaps[seen]
+    n, within = len(raw.time), gaps.prod(axis=1) / gaps.sum(axis=1)
+    strength = _around(tried, off**2, within**power, n)
+    span = np.diff(raw.time)[:, None]
+    whole_way = np.flatnonzero(span[:, 0] <= TIMEOUT)
+    own = split(_missing(curve)[whole_way], whole_way) ** 2 / (_LACKS[power] * span[whole_way] ** power)
+    strength[whole_way] = (_TRUST * strength[whole_way] + own) / (_TRUST + 1.0)
+    return strength
+
+
+def _around(at: np.ndarray, amount: np.ndarray, weight: np.ndarray, n: int) -> np.ndarray:
+    """Give (n, k) sums of amounts (m, k) over sums of weights (m,), of those at rows (m,) near each row."""
+    each = np.zeros((n, amount.shape[1] + 1))
+    each[at] = np.column_stack([amount, weight])
+    total = np.concatenate([np.zeros((1, each.shape[1])), np.cumsum(each, axis=0)])
+    rows = np.arange(n)
+    near = total[np.minimum(rows + _AROUND + 1, n)] - total[np.maximum(rows - _AROUND + 1, 0)]
+    near = np.where(near[:, -1:] > 0.0, near, total[-1])
+    return near[:, :-1] / np.maximum(near[:, -1:], 1e-30)
 
 
 def _apart(off: np.ndarray, up: np.ndarray) -> np.ndarray:
