@@ -136,7 +136,7 @@ def _perhaps_late(attitude: np.ndarray) -> np.ndarray:
 
 
 def _weigh(score: np.ndarray, told_by: tuple[str, ...], moved_by: float = 0.0) -> Clocks:
-    """Turn log-likelihoods of the offsets, of a ship moved before, into an estimate of all there is to add."""
+    """Turn log-likelihoods of the offsets, of a ship moved before, into all that there is to add."""
     offsets = _OFFSETS + moved_by
     likelihood = np.exp(score - score.max())
     likelihood = _blurred(likelihood, _LEAST / _STEP)
@@ -402,7 +402,8 @@ def notes(clocks: Clocks, speed: float) -> list[Note]:
     if clocks.told_by and clocks.one < 0.5 and clocks.sigma < _PLAIN:
         text = (
             f"Aircraft and ship come from two sources; by {by} her clock may need {likely} s (sigma "
-            f"{clocks.sigma:.2f} s), which is not sure enough: one clock is taken. --ship-time-offset-s sets another."
+            f"{clocks.sigma:.2f} s), which is not sure enough: one clock is taken. --ship-time-offset-s sets "
+            "another."
         )
         return [Note("ship-clock-unknown", text)]
     text = (

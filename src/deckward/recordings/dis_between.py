@@ -24,28 +24,30 @@ _PUSH_LASTS, _TURN_LASTS = 2.0, 0.7
 #: intervals before a jolt that the usual drift from what was reckoned is read off from, and how many must
 #: have lasted as long as is asked for
 _LOOK, _ENOUGH = 8, 4
-#: what is not known of a motion is taken for white noise in its third derivative (of a place: the jerk) or its
-#: second (of an attitude, which a hand on the stick moves more abruptly): the variance between two updates
-#: grows with this power of the time to both
+#: what is not known of a motion is taken for white noise in its third derivative (of a place: the jerk) or
+#: its second (of an attitude, which a hand on the stick moves more abruptly): the variance between two
+#: updates grows with this power of the time to both
 _PLACE_POWER, _TURN_POWER = 5, 3
-#: the variance that such noise of strength 1 leaves in what the way of a second lacks of an even acceleration's
+#: the variance that such noise of strength 1 leaves in what a second's way lacks of an even acceleration's
 _LACKS = {_PLACE_POWER: 1.0 / 30.0, _TURN_POWER: 1.0 / 3.0}
 #: updates to either side whose leaving out shows how strong that noise is, and how many times as much as the
 #: interval's own bend they count together: noise comes in bursts
 _AROUND, _TRUST = 12, 8.0
 
-#: m and rad that rounding leaves between updates: a stamp's step of 1.7 us moves a jet by a tenth of a millimetre,
-#: angles are sent in single precision
+#: m and rad that rounding leaves between updates: a stamp's step of 1.7 us moves a jet by a tenth of a
+#: millimetre, angles are sent in single precision
 _ROUNDED, _ROUNDED_ANGLE = 2e-4, 1e-6
 
 
-def moments(time: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Give the times of updates and of samples between them.
+def moments(time: np.ndarray, broken: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Give the times of updates and of samples between them, none in intervals (n - 1,) that are broken.
 
     Also after which update each is, and its share of the way to the next, 0 at an update.
     """
     gaps = np.diff(time)
-    more = np.where(gaps <= TIMEOUT, np.maximum(np.ceil(gaps / STEP - 1e-6) - 1.0, 0.0), 0.0).astype(int)
+    more = np.where(
+        (gaps <= TIMEOUT) & ~broken, np.maximum(np.ceil(gaps / STEP - 1e-6) - 1.0, 0.0), 0.0
+    ).astype(int)
     before = np.repeat(np.arange(time.size), np.append(more + 1, 1))
     within = np.arange(before.size) - np.concatenate([[0], np.cumsum(more + 1)])[before]
     share = within / np.append(more + 1, 1)[before]
@@ -69,20 +71,22 @@ class Between(Struct, frozen=True):
     turned: np.ndarray
 
 
-def fill(path: Curve, turn: Curve, *, sways: bool = False) -> Between:
+def fill(path: Curve, turn: Curve, *, broken: np.ndarray | None = None, sways: bool = False) -> Between:
     """Put samples between updates.
 
     Args:
         path: places (n, 3), earth-centred m, with what is known of their derivatives.
         turn: attitudes (n, 3), rad, unwrapped.
+        broken: intervals (n - 1,) in which the craft was gone, or set down elsewhere.
         sways: it is a ship: her attitude sways as it does elsewhere.
     """
-    when, before, share = moments(path.time)
+    broken = np.zeros(path.time.size - 1, bool) if broken is None else broken
+    when, before, share = moments(path.time, broken)
     if when.size == path.time.size:
         sure = np.zeros(when.size)
         return Between(when, before, share, path.value, turn.value, sure, sure, np.zeros((when.size, 3)))
-    whole = np.diff(path.time) < TIMEOUT
-    jolted, shaking = _jolts(path)
+    whole = (np.diff(path.time) < TIMEOUT) & ~broken
+    jolted, shaking = _jolts(path, whole)
     whole[jolted] = whole[shaking] = False
     up = _up(path.value)
     raw_path, raw_turn = path, turn
@@ -289,7 +293,7 @@ def _missing(curve: Curve) -> np.ndarray:
     return np.diff(curve.rate, axis=0) * span - 2.0 * way
 
 
-def _jolts(path: Curve) -> tuple[np.ndarray, np.ndarray]:
+def _jolts(path: Curve, whole: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Find the intervals (their first update) with a jolt, and those that it leaves shaking.
 
     An even acceleration takes a craft half as far as the velocity it adds, times the interval. What is
@@ -304,7 +308,7 @@ def _jolts(path: Curve) -> tuple[np.ndarray, np.ndarray]:
     # up and down, where decks strike, and along the level, where wires pull and pilots steer
     for missing in np.abs(_apart(_missing(path), _up(path.value)[:-1])).T:
         change = 6.0 * missing / span**2
-        strong = (change > _JOLT) & (span < TIMEOUT)
+        strong = (change > _JOLT) & whole
         far = far | (strong & (missing > _UNUSUAL * _before(missing, _COMPARED)) & (span > STEP))
         sudden = sudden | (strong & (change > _UNUSUAL * _before(change, _COMPARED)))
     # the first after calm holds the blow, those that follow what it sets shaking

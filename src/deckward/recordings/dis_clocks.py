@@ -1,8 +1,8 @@
-"""The clocks of the senders of PDUs: stamps past the hour, what a capture and the order of arrival say of them.
+"""The clocks of the senders of PDUs, and what a capture or the order of a dump says of them.
 
-A stamp counts from the hour of UTC (absolute) or from a start of the sender's own (relative). In a capture the
-times of arrival tie the senders' clocks together; in a dump, which has none, the order does that the PDUs
-stand in: each arrived after the one before it.
+A stamp counts from the hour of UTC (absolute) or from a start of the sender's own (relative). In a capture
+the times of arrival tie the senders' clocks together; in a dump, which has none, the order does that the
+PDUs stand in: each arrived after the one before it.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ _BACK, _BETWEEN = 1.0, 60.0
 
 
 class Times(Struct, frozen=True):
-    """When each state was: ``time`` (n,), s; ``sender`` (n,) numbers; the senders that nothing ties to others."""
+    """When each state was, ``time`` (n,), s; whose it is; the senders that nothing ties to the others."""
 
     time: np.ndarray
     sender: np.ndarray
@@ -48,6 +48,10 @@ def times(states: np.ndarray, captured: np.ndarray, notes: list[Note]) -> Times:
 
 def _named(sender: int) -> str:
     return f"{sender >> 16}:{sender & 0xFFFF}"
+
+
+def _times(count: int) -> str:
+    return "once" if count == 1 else f"{count} times"
 
 
 def _unwrapped(stamps: np.ndarray) -> np.ndarray:
@@ -95,7 +99,8 @@ def _by_capture(stamps, absolute, captured, sender, notes) -> np.ndarray:
         notes.append(
             Note(
                 "clocks-apart",
-                f"The senders' clocks differ by {apart:.2f} s; they were brought onto the clock of the capture.",
+                f"The senders' clocks differ by {apart:.2f} s; they were brought onto the clock of the "
+                "capture.",
             )
         )
         for one, offset in ahead.items():
@@ -153,7 +158,7 @@ def _by_order(stamps, absolute, sender, notes) -> Times:
         notes.append(
             Note(
                 "time-back",
-                f"The senders' clocks were set back {int(runs.max())} times: what follows is another "
+                f"The senders' clocks were set back {_times(int(runs.max()))}: what follows is another "
                 f"exercise and was counted on, {_BETWEEN:.0f} s after the one before.",
             )
         )
