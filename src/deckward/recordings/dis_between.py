@@ -34,6 +34,8 @@ _LACKS = {_PLACE_POWER: 1.0 / 30.0, _TURN_POWER: 1.0 / 3.0}
 #: interval's own bend they count together: noise comes in bursts
 _AROUND, _TRUST = 12, 8.0
 
+#: share of what an angle varies by that curves may miss where they follow it: chosen by us
+_FOLLOWED = 0.2
 #: m and rad that rounding leaves between updates: a stamp's step of 1.7 us moves a jet by a tenth of a
 #: millimetre, angles are sent in single precision
 _ROUNDED, _ROUNDED_ANGLE = 2e-4, 1e-6
@@ -78,7 +80,7 @@ def fill(path: Curve, turn: Curve, *, broken: np.ndarray | None = None, sways: b
         path: places (n, 3), earth-centred m, with what is known of their derivatives.
         turn: attitudes (n, 3), rad, unwrapped.
         broken: intervals (n - 1,) in which the craft was gone, or set down elsewhere.
-        sways: it is a ship: her attitude sways as it does elsewhere.
+        sways: it is a ship: her attitude sways as it does elsewhere, where curves do not follow it.
     """
     broken = np.zeros(path.time.size - 1, bool) if broken is None else broken
     when, before, share = moments(path.time, broken)
@@ -108,9 +110,11 @@ def fill(path: Curve, turn: Curve, *, broken: np.ndarray | None = None, sways: b
         )
     )
     doubt[within[:, 0] == 0.0] = 0.0
-    if sways:
-        attitude, doubt[:, 2:] = sway(path.time, turn.value, when, raw_turn.rate)
-        doubt[share == 0.0] = 0.0
+    swinging = _swinging(raw_turn) if sways else np.zeros(3, bool)
+    if swinging.any():
+        swung, unsure = sway(path.time, turn.value[:, swinging], when, raw_turn.rate[:, swinging])
+        attitude[:, swinging] = swung
+        doubt[:, 2 + np.flatnonzero(swinging)] = np.where(share[:, None] == 0.0, 0.0, unsure)
     if jolted.size:
         off = np.column_stack(
             [
@@ -126,9 +130,17 @@ def fill(path: Curve, turn: Curve, *, broken: np.ndarray | None = None, sways: b
             attitude[own] = jolt.attitude(turn, seconds[own])
         # what follows the jolt, on a deck or away from it, is another motion
         near = np.isin(before[inside], np.flatnonzero(whole[:first])[-_LOOK:])
-        for k in range(2 if sways else 5):
+        for k in np.flatnonzero(np.concatenate([[True, True], ~swinging])):
             doubt[own, k] = _usual_drift(seconds[inside], off[:, k], before[inside], near, seconds[own])
     return Between(when, before, share, place, attitude, doubt[:, 0], doubt[:, 1], doubt[:, 2:])
+
+
+def _swinging(turn: Curve) -> np.ndarray:
+    """Tell which angles (3,) of a ship swing faster than curves through her updates can follow."""
+    _, off, _ = turn.left_out()
+    if not len(off):
+        return np.ones(3, bool)
+    return np.sqrt((off**2).mean(axis=0)) > _FOLLOWED * turn.value.std(axis=0)
 
 
 def _roughness(raw: Curve, curve: Curve, whole: np.ndarray, power: int, split) -> np.ndarray:

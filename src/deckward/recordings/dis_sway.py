@@ -20,6 +20,8 @@ _KEEPS = (4.0, 9.0, 20.0, 45.0, 100.0)
 _MOST, _OVER = 72, 12
 #: rad: what the orientation's rounding leaves, and a sway that nobody needs to know
 _ROUNDED, _STILL = 2e-6, 2e-5
+#: times the variance of the updates that a sway's may be: more is an alias of a slow motion, not a sway
+_LARGEST = 100.0
 #: share that a told rate may be off: chosen by us
 _RATE_OFF = 0.01
 
@@ -73,6 +75,8 @@ def _swung(
             mean = float(level @ white) / float(level @ level)
             left = white - mean * level
             size = float(left @ left) / max(told.size - 1, 1)
+            if size > _LARGEST * float(np.var(values)):
+                continue
             score = -0.5 * (told.size - 1) * np.log(size) - np.log(np.diag(lower)).sum()
             score -= 0.5 * np.log(float(level @ level))
             if best is None or score > best[0]:
