@@ -28,12 +28,12 @@ _LOOK, _ENOUGH = 8, 4
 #: its second (of an attitude, which a hand on the stick moves more abruptly): the variance between two
 #: updates grows with this power of the time to both
 _PLACE_POWER, _TURN_POWER = 5, 3
-#: the variance that such noise of strength 1 leaves in what a second's way lacks of an even acceleration's
-_LACKS = {_PLACE_POWER: 1.0 / 30.0, _TURN_POWER: 1.0 / 3.0}
-#: updates to either side whose leaving out shows how strong that noise is, and how many times as much as the
-#: interval's own bend they count together: noise comes in bursts
-_AROUND, _TRUST = 12, 8.0
-
+#: where that grows by 1 with it, the variance of what the way of a second lacks of an even acceleration's:
+#: noise of density q leaves q / 20 (q / 3 in the second derivative) of the one and q / 30 (q / 3) of the other
+_LACKS = {_PLACE_POWER: 20.0 / 30.0, _TURN_POWER: 1.0}
+#: updates to either side whose leaving out shows how strong that noise is; all together count as much as the
+#: interval's own bend, for noise comes in bursts
+_AROUND = 12
 #: share of what an angle varies by that curves may miss where they follow it: chosen by us
 _FOLLOWED = 0.2
 #: m and rad that rounding leaves between updates: a stamp's step of 1.7 us moves a jet by a tenth of a
@@ -157,7 +157,7 @@ def _roughness(raw: Curve, curve: Curve, whole: np.ndarray, power: int, split) -
     span = np.diff(raw.time)[:, None]
     whole_way = np.flatnonzero(span[:, 0] <= TIMEOUT)
     own = split(_missing(curve)[whole_way], whole_way) ** 2 / (_LACKS[power] * span[whole_way] ** power)
-    strength[whole_way] = (_TRUST * strength[whole_way] + own) / (_TRUST + 1.0)
+    strength[whole_way] = 0.5 * (strength[whole_way] + own)
     return strength
 
 
