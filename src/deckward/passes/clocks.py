@@ -395,7 +395,8 @@ def notes(clocks: Clocks, speed: float) -> list[Note]:
         return [
             Note(
                 "ship-clock",
-                f"The clocks of aircraft and ship agree (offset 0, sigma {clocks.sigma:.2f} s), by {by}.",
+                "The clocks of aircraft and ship agree as far as can be told (offset 0, sigma "
+                f"{clocks.sigma:.2f} s), by {by}.",
             )
         ]
     likely = " or ".join(f"{offset:+.2f}" for offset in (clocks.offset, *clocks.others))

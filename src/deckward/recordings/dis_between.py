@@ -28,8 +28,8 @@ _LOOK, _ENOUGH = 8, 4
 #: its second (of an attitude, which a hand on the stick moves more abruptly): the variance between two
 #: updates grows with this power of the time to both
 _PLACE_POWER, _TURN_POWER = 5, 3
-#: where that grows by 1 with it, the variance of what the way of a second lacks of an even acceleration's:
-#: noise of density q leaves q / 20 (q / 3 in the second derivative) of the one and q / 30 (q / 3) of the other
+#: where that grows by 1 with it, the variance of what a second's way lacks of an even acceleration's: noise
+#: of density q leaves q / 20 (q / 3 in the second derivative) of the one, q / 30 (q / 3) of the other
 _LACKS = {_PLACE_POWER: 20.0 / 30.0, _TURN_POWER: 1.0}
 #: updates to either side whose leaving out shows how strong that noise is; all together count as much as the
 #: interval's own bend, for noise comes in bursts

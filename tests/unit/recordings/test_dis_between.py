@@ -1,4 +1,4 @@
-"""Curves through updates, a swaying ship, and blows between updates, against scipy's splines and plain formulas."""
+"""Curves through updates, a swaying ship, and blows between updates, against scipy and plain formulas."""
 
 from __future__ import annotations
 
@@ -134,7 +134,7 @@ def test_a_ship_that_swings_once_in_eight_seconds_is_followed_from_updates_far_a
 
 
 def test_the_sway_is_the_regression_that_the_book_writes():
-    """Rasmussen and Williams (2006), equations 2.25 and 2.26, with the mean put in, at one set of settings."""
+    """Rasmussen and Williams (2006), equations 2.25 and 2.26, the mean put in, at one set of settings."""
     time = np.cumsum(np.random.default_rng(2).uniform(1.0, 4.0, 20))
     swings, keeps, size = 0.8, 20.0, 0.02
 
@@ -197,7 +197,7 @@ def descent(blow: float, pull: float = 0.0):
     return Curve.through(time, place, (ahead - place) / 1e-3), hit, state
 
 
-# a blow in the very middle of an interval looks like an even push; who speaks on thresholds speaks up after one
+# a blow in the very middle of an interval looks like an even push; thresholds make a sender speak up after it
 @pytest.mark.parametrize("blow", [0.2, 0.7, 0.9])
 def test_the_interval_in_which_wheels_meet_a_deck_is_found(blow):
     path, _, _ = descent(blow)
