@@ -1,4 +1,4 @@
-"""Damage captures of PDUs in every way and read them: ``python builders/fuzz_dis.py [minutes of CPU time] [seed]``.
+"""Damage captures of PDUs in every way and read them: ``builders/fuzz_dis.py [minutes of CPU time] [seed]``.
 
 Anything but a recording or a refusal with words (``InputError``) is a fault and is kept in a file beside
 where the script runs. Prints how many were tried and what came of them, the slowest and the memory.
