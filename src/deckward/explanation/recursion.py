@@ -5,45 +5,6 @@ from __future__ import annotations
 import numpy as np
 
 
-def states(phi: np.ndarray, first: np.ndarray, pushes: np.ndarray) -> np.ndarray:
-    """Run ``state = phi @ state + push`` and return the state before each push, (steps, states, cases).
-
-    ``first`` is (states, cases), ``pushes`` (steps, states, cases). The steps are cut into blocks
-    that run side by side from rest; what stood at the start of each block is added after.
-    """
-    steps, count, cases = pushes.shape
-    length = max(int(np.sqrt(steps)), 1)
-    blocks = -(-steps // length)
-    padded = np.zeros((blocks * length, count, cases))
-    padded[:steps] = pushes
-    padded = padded.reshape(blocks, length, count, cases)
-    out = np.empty_like(padded)
-    state = np.zeros((blocks, count, cases))
-    for k in range(length):
-        out[:, k] = state
-        state = phi @ state + padded[:, k]
-    after = powers(phi, length)
-    start, whole = np.empty_like(state), phi @ after[-1]
-    running = first
-    for block in range(blocks):
-        start[block] = running
-        running = whole @ running + state[block]
-    out += after @ start[:, None]
-    return out.reshape(blocks * length, count, cases)[:steps]
-
-
-def powers(phi: np.ndarray, count: int) -> np.ndarray:
-    """Return phi to the powers 0 to ``count - 1``, (count, states, states)."""
-    out = np.empty((count, *phi.shape))
-    out[0] = np.eye(len(phi))
-    done, leap = 1, phi
-    while done < count:
-        more = min(done, count - done)
-        out[done : done + more] = out[:more] @ leap
-        done, leap = done + more, leap @ leap
-    return out
-
-
 def lagged(values: np.ndarray, share: float) -> np.ndarray:
     """Pass values (n,) through a first-order lag that makes up a share of the gap each step, from rest."""
     weights = share * (1.0 - share) ** np.arange(min(values.size, int(30.0 / share)))
