@@ -34,6 +34,9 @@ _LACKS = {_PLACE_POWER: 20.0 / 30.0, _TURN_POWER: 1.0}
 #: updates to either side whose leaving out shows how strong that noise is; all together count as much as the
 #: interval's own bend, for noise comes in bursts
 _AROUND = 12
+#: share of what the way of an interval lacks of an even acceleration's that second derivatives may move its
+#: middle by: 1/32 by a fourth derivative, some tenth by white noise in the third
+_BULGE = 0.5
 #: share of what an angle varies by that curves may miss where they follow it: chosen by us
 _FOLLOWED = 0.2
 #: m and rad that rounding leaves between updates: a stamp's step of 1.7 us moves a jet by a tenth of a
@@ -96,7 +99,7 @@ def fill(path: Curve, turn: Curve, *, broken: np.ndarray | None = None, sways: b
     rough_place = _roughness(raw_path, path, whole, _PLACE_POWER, lambda off, rows: _apart(off, up[rows]))
     rough_turn = _roughness(raw_turn, turn, whole, _TURN_POWER, lambda off, rows: off)
     place, attitude = path.at(before, share), turn.at(before, share)
-    shaken = np.isin(before, shaking)
+    shaken = np.isin(before, np.union1d(shaking, _bulging(path)))
     place[shaken] = replace(path, bend=path.bend * np.nan).at(before[shaken], share[shaken])
     inside = (share > 0.0) & np.append(whole, False)[before]
     seconds = when - path.time[before]
@@ -135,6 +138,18 @@ def fill(path: Curve, turn: Curve, *, broken: np.ndarray | None = None, sways: b
     return Between(when, before, share, place, attitude, doubt[:, 0], doubt[:, 1], doubt[:, 2:])
 
 
+def _bulging(path: Curve) -> np.ndarray:
+    """Find the intervals whose second derivatives drive the curve off more than their ends bear out.
+
+    A blow that began just before an update leaves it an acceleration that did not act before.
+    """
+    rows = np.arange(len(path.time) - 1)
+    half = np.full(rows.size, 0.5)
+    off = np.linalg.norm(path.at(rows, half) - replace(path, bend=path.bend * np.nan).at(rows, half), axis=1)
+    missing = np.linalg.norm(_missing(path), axis=1)
+    return np.flatnonzero(off > _BULGE * (missing + _before(missing, _COMPARED)))
+
+
 def _swinging(turn: Curve) -> np.ndarray:
     """Tell which angles (3,) of a ship swing faster than curves through her updates can follow."""
     _, off, _ = turn.left_out()
@@ -152,8 +167,10 @@ def _roughness(raw: Curve, curve: Curve, whole: np.ndarray, power: int, split) -
     tried, off, gaps = raw.left_out()
     seen = np.all([whole[tried + k] for k in (-2, -1, 0, 1)], axis=0) & (gaps.max(axis=1) > STEP)
     tried, off, gaps = tried[seen], split(off[seen], tried[seen]), gaps[seen]
-    n, within = len(raw.time), gaps.prod(axis=1) / gaps.sum(axis=1)
-    strength = _around(tried, off**2, within**power, n)
+    within = gaps.prod(axis=1) / gaps.sum(axis=1)
+    # what follows a blow says nothing of the flight before it
+    stretch = np.concatenate([[0], np.cumsum(~whole)])
+    strength = _around(tried, off**2, within**power, stretch)
     span = np.diff(raw.time)[:, None]
     whole_way = np.flatnonzero(span[:, 0] <= TIMEOUT)
     own = split(_missing(curve)[whole_way], whole_way) ** 2 / (_LACKS[power] * span[whole_way] ** power)
@@ -161,13 +178,19 @@ def _roughness(raw: Curve, curve: Curve, whole: np.ndarray, power: int, split) -
     return strength
 
 
-def _around(at: np.ndarray, amount: np.ndarray, weight: np.ndarray, n: int) -> np.ndarray:
-    """Give (n, k) sums of amounts (m, k) over sums of weights (m,), of those at rows (m,) near each row."""
+def _around(at: np.ndarray, amount: np.ndarray, weight: np.ndarray, stretch: np.ndarray) -> np.ndarray:
+    """Give (n, k) sums of amounts (m, k) over sums of weights (m,), of those at rows (m,) near each row.
+
+    Only of those in the same stretch (n,); of all where that holds none.
+    """
+    n = stretch.size
     each = np.zeros((n, amount.shape[1] + 1))
     each[at] = np.column_stack([amount, weight])
     total = np.concatenate([np.zeros((1, each.shape[1])), np.cumsum(each, axis=0)])
     rows = np.arange(n)
-    near = total[np.minimum(rows + _AROUND + 1, n)] - total[np.maximum(rows - _AROUND + 1, 0)]
+    first, last = np.searchsorted(stretch, stretch), np.searchsorted(stretch, stretch, side="right")
+    last = np.minimum(rows + _AROUND + 1, last)
+    near = total[last] - total[np.maximum(rows - _AROUND + 1, first)]
     near = np.where(near[:, -1:] > 0.0, near, total[-1])
     return near[:, :-1] / np.maximum(near[:, -1:], 1e-30)
 
