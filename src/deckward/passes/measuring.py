@@ -124,7 +124,7 @@ def _run(view: FromHull, guess: float) -> tuple[FromHull, float, Pull, float] | 
 
 
 def _slows_alike(felt: np.ndarray, speed: np.ndarray) -> bool:
-    """Whether a recorded airspeed (n,) falls as the speed over the deck (n,) does: some stick, or lag, there."""
+    """Whether a recorded airspeed (n,) falls as the speed over the deck (n,) does: some stick there."""
     known = np.isfinite(felt) & (speed > _STOPPED)
     if known.sum() < 8:
         return False

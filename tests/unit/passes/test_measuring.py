@@ -201,7 +201,7 @@ def test_craft_that_never_meet_in_time_give_nothing():
 
 
 def test_a_recorded_airspeed_shows_the_pull_where_places_jump():
-    """The same pull under places that jump by half a metre, seven times a second: with the airspeed, and without."""
+    """The same pull under places that jump by half a metre: with the airspeed, and without."""
     t, onset = np.arange(-1.0, 4.0, 0.15), 0.5
     since = np.clip(t - onset, 0.0, None)
     grown = np.minimum(since, 0.3)

@@ -8,7 +8,7 @@ from deckward.recordings import draft_column_map
 from support.foreign_files import file_named, file_of, names
 from support.foreign_strangers import STRANGERS
 from support.foreign_twists import twisted
-from support.foreign_verdicts import answered, misread, talked, unread, verdict
+from support.foreign_verdicts import answered, choose, misread, talked, unread, verdict
 
 
 @pytest.mark.parametrize("seed", range(70))
@@ -94,6 +94,16 @@ mu3 => altitude ft
 mu4 => heading deg
 mu5 => pitch deg -
 mu6 => roll deg -
+
+nonsense by the minute
+how sep=; rate=10
+dakk => time min
+latt => latitude deg
+lonn => longitude deg
+kimm => altitude ft
+mwel => heading deg
+puaj => pitch deg
+bawk => roll deg
 """
 
 
@@ -116,3 +126,19 @@ def test_a_talk_about_unknown_words_ends_with_what_was_flown(name, tmp_path):
     done = talked(file, draft_column_map(file.write(tmp_path)))
     assert misread(file, done) == []
     assert unread(file, done) == []
+
+
+def test_who_leaves_a_column_out_is_not_asked_for_another(tmp_path):
+    """The roll is told, its sense is not known, so it is left out: no other column is offered for it."""
+    file = file_named("nonsense by the minute", NONSENSE, base="straight", rate="10")
+    draft, opened, left = draft_column_map(file.write(tmp_path)), [], False
+    while draft.questions:
+        question = draft.questions[0]
+        opened.append(question.opens)
+        out = next((one for one in question.choices if one.text == "leave it out"), None)
+        if out is not None and "bawk" in question.columns and not question.opens:
+            draft, left = draft.taught(question, out), True
+            continue
+        draft = draft.taught(question, choose(file, draft, question))
+    assert left
+    assert opened.count("roll") == 1

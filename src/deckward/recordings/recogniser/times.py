@@ -100,7 +100,8 @@ def _counted(finding: Finding, guess: Guess, every: int) -> list[Clock]:
         if not _SHORTEST <= step * factor <= _LONGEST:
             continue
         epoch = _EPOCH_FROM < middle * factor < 1e10
-        why = f"named a time; steps of {step * factor:.3g} s"
+        told = "no name, but it alone rises evenly" if guess.by_motion else "named a time"
+        why = f"{told}; steps of {step * factor:.3g} s"
         if epoch:
             why += f"; counts from 1970 ({datetime.fromtimestamp(middle * factor, UTC):%Y})"
         ways.append((epoch, Clock(finding, numbers * factor, unit, None, why, 0.9)))
