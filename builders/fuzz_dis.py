@@ -6,6 +6,7 @@ where the script runs. Prints how many were tried and what came of them, the slo
 
 from __future__ import annotations
 
+import contextlib
 import gzip
 import resource
 import struct
@@ -81,7 +82,7 @@ def main() -> int:
     rng = np.random.default_rng(seed)
     came: Counter[str] = Counter()
     slowest, faults = 0.0, 0
-    with tempfile.TemporaryDirectory() as name:
+    with tempfile.TemporaryDirectory() as name, contextlib.suppress(KeyboardInterrupt):
         folder = Path(name)
         kinds = ("pcap", "pcapng", "dump", "prefixed")
         clean = [session(folder, kind, rate) for kind in kinds for rate in (10.0, None)]

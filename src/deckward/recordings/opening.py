@@ -321,7 +321,7 @@ def _ship_alone(other: Rows, like: Stamps, ship_who: str | None) -> Samples:
     if len(names) > 1 and not prefixed:
         raise other.content.error(
             f"holds several craft ({', '.join(names)}); which is the ship cannot be told.",
-            remedy="Say which with --ship-who, or give a file of the ship alone.",
+            remedy='Name the ship\'s rows "ship" in the column who, or say which with --ship-who.',
         )
     code = other.names.index(names[0])
     settled = np.full(other.stamps.seconds.size, np.nan)
