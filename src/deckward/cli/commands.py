@@ -31,6 +31,7 @@ def debrief(given: Namespace) -> int:
             aircraft=given.aircraft,
             rulebook=given.rulebook,
             only=given.only,
+            ship_who=given.ship_who,
             wind_from_deg=given.wind_from_deg,
             wind_speed_kt=given.wind_speed_kt,
             ship_time_offset_s=given.ship_time_offset_s,

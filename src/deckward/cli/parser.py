@@ -105,6 +105,7 @@ _ARGUMENTS = (
     "draft_map",
     "origin",
     "only",
+    "ship_who",
     "reason",
     "what_if",
     "site",
@@ -253,7 +254,7 @@ def _debrief(commands) -> None:
         epilog=f"Exit codes: 0 at least one pass, 2 the input cannot be used, 3 no pass in it.\n\n{CAUTION}",
     )
     recording = parser.add_argument_group("the recording")
-    recording.add_argument("recording", metavar="RECORDING", help="CSV, Parquet or JSON lines, plain or gzip")
+    recording.add_argument("recording", metavar="RECORDING", help="CSV, Parquet, JSON lines or DIS")
     recording.add_argument("--map", metavar="FILE", help="column map (TOML), for columns with other names")
     recording.add_argument(
         "--draft-map", metavar="FILE", help="write the map here that is drafted without one"
@@ -270,6 +271,7 @@ def _debrief(commands) -> None:
 
     ship = parser.add_argument_group("where the ship was, if not in the recording")
     ship.add_argument("--ship", metavar="FILE|fitted", help="recording of the ship; or fit a steady one")
+    ship.add_argument("--ship-who", metavar="WHO", help="which craft is the ship, by name or number")
     ship.add_argument("--ship-course-deg", metavar="D", type=_number, help="or: its true course,")
     ship.add_argument("--ship-speed-kt", metavar="V", type=_number, help="its speed,")
     ship.add_argument("--ship-at", metavar="LAT,LON,TIME", type=_numbers, help="and where it was at one time")
