@@ -83,7 +83,7 @@ def test_a_rough_sea_costs_few_more_wave_offs(seas):
 
 
 def test_who_is_called_in_a_rough_sea_would_have_come_low(seas):
-    """Called passes come over the ramp lower than the rest, and who comes very low is called far more often."""
+    """Called passes come lower over the ramp than the rest; who comes very low is called far more often."""
     found = seas[6][0].passes
     called, met = found.called > 0, np.isfinite(found.ramp_height)
     assert (
