@@ -137,8 +137,8 @@ def _line_up_line(scene: Scene, states: State, begins, lever, delay: float) -> L
     _, _, offset, drift, distance = _seen(scene, states, begins)
     zero = np.zeros_like(offset)
     turn = STANDARD_GRAVITY * np.tan(states.roll)
-    late = (answering.delayed(values, delay) for values in (offset, drift))
-    return Line(*late, zero, distance, zero, turn, zero == 0.0)
+    offset, drift = answering.delayed(offset, delay), answering.delayed(drift, delay)
+    return Line(offset, drift, zero, distance, zero, turn, zero == 0.0)
 
 
 def _power_law(p: Pilot, scene: Scene) -> Law:
@@ -254,9 +254,9 @@ class _Statistics:
             covariances.append(np.diag(_NOSE_REACH**2))
         self.covariance = np.zeros((len(self.names), len(self.names)))
         at = 0
-        for part in covariances:
-            self.covariance[at : at + len(part), at : at + len(part)] = part
-            at += len(part)
+        for block in covariances:
+            self.covariance[at : at + len(block), at : at + len(block)] = block
+            at += len(block)
 
     def of(self, place: int, states: State, begins, lever, alpha) -> np.ndarray:
         """Return the row of a pass at a place, or rows (m, q) of many flown there."""

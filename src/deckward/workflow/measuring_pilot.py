@@ -108,7 +108,7 @@ def _fitted(files, flown, *, name, out, seed: int, progress) -> Measured:
             place="--only",
             remedy="Name one; a pilot is fitted to his own passes.",
         )
-    pairs = [pair for one in flown if (pair := shown(one))[0] is not None]
+    pairs = [(recorded, own) for recorded, own in map(shown, flown) if recorded is not None]
     told: list[tuple[str, str]] = []
     with_lever = [pair for pair in pairs if pair[0].lever is not None]
     if len(with_lever) >= LEAST and len(with_lever) < len(pairs):
@@ -126,6 +126,7 @@ def _fitted(files, flown, *, name, out, seed: int, progress) -> Measured:
     own = all(pair[1] for pair in pairs)
     told = [("fitted to", f"{found.passes} passes, {found.seconds:.0f} s"), *told]
     told += [_row(found, field, own) for field in found.sigma]
+    told += _foretold(found.lever)
     told += _missing(found, pairs, own)
     called = name or "My pilot"
     pictures: list[Path] = []
@@ -156,6 +157,15 @@ def _row(found, field: str, own: bool) -> tuple[str, str]:
     if found.shown[field] < _SEEN:
         words += "; hardly seen in these passes, mostly the usual pilot's"
     return key, words
+
+
+def _foretold(lever) -> list[tuple[str, str]]:
+    """Say how much of what the lever did these hands foretell."""
+    if not lever:
+        return []
+    off = sum(float(np.var(did - told)) for did, told in lever)
+    share = max(0.0, 1.0 - off / sum(float(np.var(did)) for did, _ in lever))
+    return [("foretold", f"{100.0 * share:.0f} % of what the lever did, a second ahead")]
 
 
 def _missing(found, pairs, own: bool) -> list[tuple[str, str]]:

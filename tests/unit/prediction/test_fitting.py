@@ -9,6 +9,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
+from scipy.special import ndtr
 
 from deckward.errors import InputError
 from deckward.prediction import STEP, Pilot, State, answering, fitting
@@ -92,6 +93,11 @@ def test_what_exceeds_a_threshold_by_chance_is_the_mean_of_many_draws():
     mean, slope, _, _ = answering._beyond(value, np.full(4, wide), np.full(4, threshold))
     assert mean == pytest.approx(over.mean(axis=1), abs=0.006)
     assert slope == pytest.approx((np.abs(drawn) > threshold).mean(axis=1), abs=0.004)
+
+
+def test_the_normal_distribution_is_anothers():
+    value = np.linspace(-6.0, 6.0, 97)
+    assert answering._below(value) == pytest.approx(ndtr(value), abs=2e-7)
 
 
 def test_the_loop_answers_as_its_equation_does():
