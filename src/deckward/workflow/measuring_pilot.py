@@ -20,6 +20,9 @@ LEAST, PLENTY = 4, 8
 _SEEN = 0.25
 #: what a jet without tables makes of power's gains: how far jets differ in thrust by lever, as a logarithm
 _OTHER_ENGINE = 0.22
+#: s by which samples, smoothing and hands of another make leave a delay open; chosen by us, on four
+#: pilots of the open library's jets
+_OTHER_HANDS = 0.03
 _OF_POWER = ("height_gain", "rate_gain", "climb_gain", "settle_gain")
 _REST = (
     "Not fitted, and left the usual pilot's: reaction, hook skip, limits and how long errors last. Fly with "
@@ -153,6 +156,8 @@ def _row(found, field: str, own: bool) -> tuple[str, str]:
     if field in _OF_POWER and not own:
         sigma = float(np.hypot(sigma, _OTHER_ENGINE))
     size = float(from_si(sigma, unit)) if field in SHIFTED else sigma * value
+    if field == "delay":
+        size = float(np.hypot(size, _OTHER_HANDS))
     words = f"{value:.3g} (sigma {size:.2g}), usual {usual:.3g}"
     if found.shown[field] < _SEEN:
         words += "; hardly seen in these passes, mostly the usual pilot's"
