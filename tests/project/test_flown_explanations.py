@@ -94,6 +94,45 @@ def test_a_cause_is_told_for_what_it_did(jet, change, debriefed, rules):
         assert abs(parts.unexplained) < max(2.0 * FOOT, 0.15 * abs(parts.deviation))
 
 
+def arrived(one, rules):
+    """What a pass is told to have arrived with, by name."""
+    return {told.what: told for told in explanation.explain(one, rules).arrivals}
+
+
+def of(told, cause):
+    return sum(part.made for part in told.parts if part.cause == cause)
+
+
+@pytest.mark.parametrize(
+    ("jet", "change", "what", "least"),
+    [
+        ("A4", Change("power", 9.0, 4.0, 0.12), "airspeed", 0.3),
+        ("F4N", Change("bank", 11.0, 4.0, 15.0), "line-up", 1.0),
+        ("F4N", Change("nose", 15.0, 3.0, 0.7), "touchdown", 5.0),
+        ("A4", Change("power", 17.0, 2.5, 0.05), "touchdown", 5.0),
+    ],
+)
+def test_what_a_cause_made_of_the_arrival_is_what_it_did(jet, change, what, least, debriefed, rules):
+    """Airspeed and line-up at the ramp and the touchdown, as the library's own flights differ in them."""
+    flights = fly_pair(plan(jet), change)
+    ends = [truth(flight) for flight in flights]
+
+    def true(flight, end):
+        if what == "touchdown":
+            return end["touchdown"]["hook_x_m"]
+        if what == "line-up":
+            return next(at["line_up_offset_m"] for at in end["positions"] if at["name"] == "ramp")
+        time, own = sample_aircraft(flight, Form(rate=20.0))
+        return float(np.interp(end["ramp"]["time_s"], time, own["true_airspeed"]))
+
+    made = true(flights[1], ends[1]) - true(flights[0], ends[0])
+    before, after = (arrived(debriefed(flight), rules)[what] for flight in flights)
+    assert abs(made) > least
+    assert of(after, change.what) - of(before, change.what) == pytest.approx(made, rel=0.25, abs=0.1)
+    assert abs(after.unexplained) < max(0.15 * abs(after.deviation), least)
+    assert after.deviation - before.deviation == pytest.approx(made, rel=0.1, abs=0.3)
+
+
 @pytest.mark.parametrize(
     ("code", "more", "fault"),
     [

@@ -91,6 +91,25 @@ def sea_state(number: int) -> Sea:
     return Sea(height, period)
 
 
+def sea_of(*, state: int | None = None, height: float | None = None) -> Sea | None:
+    """Return the sea of a state (0 to 9) or of a significant wave height, m, at the usual period.
+
+    The height says more than the state. None where no waves are told, or none that matter
+    (states 0 and 1); states past the table are the highest in it.
+
+    >>> sea_of(state=5).period
+    9.7
+    """
+    if height is None:
+        if state is None or state < min(SEA_STATES):
+            return None
+        return sea_state(min(state, max(SEA_STATES)))
+    if height <= 0.0:
+        return None
+    heights, periods = np.array(sorted(SEA_STATES.values())).T
+    return Sea(height, float(np.interp(height, heights, periods)))
+
+
 def bretschneider(frequency, *, height, period):
     """Return the spectrum of a sea of a significant wave height (m) and modal period (s)."""
     frequency = np.asarray(frequency, dtype=float)
@@ -179,6 +198,30 @@ def deck_motion(
     # pitch leads heave by a quarter in waves longer than the ship; roll goes with the slope
     lag = np.array([0.0, np.pi / 2, np.pi / 2])[:, None]
     return DeckMotion(sizes, np.broadcast_to(met, (3, components)).copy(), phase + lag)
+
+
+def motion_sigmas(sea: Sea, hull: Hull, *, speed: float, heading: float) -> np.ndarray:
+    """Return the standard deviations (3,) of heave (m), pitch and roll (rad) that a sea makes of a ship.
+
+    As :func:`deck_motion` on average over its seeds, by quadrature.
+    """
+    peak = 2.0 * np.pi / sea.period
+    frequency = np.linspace(0.4 * peak, 3.0 * peak, 241)
+    power = bretschneider(frequency, height=sea.height, period=sea.period)
+    # directions by the square of the cosine about the mean one
+    off = (np.arange(24) + 0.5) / 24.0 * np.pi - np.pi / 2 if sea.short_crested else np.zeros(1)
+    share = np.cos(off) ** 2
+    sizes = np.stack([response(frequency, hull, speed=speed, heading=heading + one) for one in off])
+    spread = np.tensordot(share / share.sum(), sizes**2, axes=1)
+    return np.sqrt(np.sum(spread * power, axis=-1) * (frequency[1] - frequency[0]))
+
+
+def ramp_sigma(sigmas: np.ndarray, *, aft: float) -> float:
+    """Return the standard deviation of the height of a point ``aft`` (m), by those of heave and pitch.
+
+    Pitch leads heave by a quarter: they add as squares.
+    """
+    return float(np.hypot(sigmas[0], aft * sigmas[1]))
 
 
 def scaled(

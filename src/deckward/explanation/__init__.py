@@ -1,4 +1,4 @@
-"""Why a pass went as it did: findings with evidence, and what each cause cost at the ramp.
+"""Why a pass went as it did: findings with evidence, and what each cause cost at ramp and touchdown.
 
 ``explain`` a pass; ``launches`` finds the launches of a recording, and ``explain`` takes the one
 that a pass follows. The module ``what_if`` flies a pass again with one thing changed.
@@ -6,19 +6,30 @@ that a pass follows. The module ``what_if`` flies a pass again with one thing ch
 
 from __future__ import annotations
 
-from deckward.explanation.contributions import contributions, split
+from deckward.explanation.arrival import arrivals
+from deckward.explanation.contributions import at_ramp, causes, contributions
 from deckward.explanation.findings import costed
 from deckward.explanation.findings import find as _find
 from deckward.explanation.launch import Launch
 from deckward.explanation.launch import before as launch_before
 from deckward.explanation.launch import find as launches
 from deckward.explanation.launch import findings as _of_launch
-from deckward.explanation.model import Contribution, Explanation, Finding
+from deckward.explanation.model import Arrival, Contribution, Explanation, Finding, Made
 from deckward.explanation.view import View
 from deckward.passes.model import Pass
 from deckward.scoring.rulebook import Rulebook
 
-__all__ = ["Contribution", "Explanation", "Finding", "Launch", "explain", "launch_before", "launches"]
+__all__ = [
+    "Arrival",
+    "Contribution",
+    "Explanation",
+    "Finding",
+    "Launch",
+    "Made",
+    "explain",
+    "launch_before",
+    "launches",
+]
 
 
 def explain(flown: Pass, rulebook: Rulebook, *, launch: Launch | None = None) -> Explanation:
@@ -31,9 +42,11 @@ def explain(flown: Pass, rulebook: Rulebook, *, launch: Launch | None = None) ->
     """
     view = View(flown, rulebook)
     found = () if launch is None else _of_launch(launch, flown.aircraft)
-    parts = split(view)
+    of = causes(view)
+    parts = None if of is None else at_ramp(of)
     return Explanation(
         findings=costed((*_find(view), *found), parts),
         contributions=() if parts is None else contributions(parts),
         unexplained=None if parts is None else parts.unexplained,
+        arrivals=() if of is None else arrivals(of),
     )

@@ -1,8 +1,7 @@
-"""Small changes of one approach: how the height at the ramp answers to each cause at each moment.
+"""The steady flight down the commanded path that a pass is held against, and small changes about it.
 
-The aircraft is the linear model about its steady flight down the commanded path in the wind of
-the pass. Height is counted from the commanded path where the aircraft is, so that a change
-of speed counts by what it does to the path, not to the time.
+The aircraft is at the mass that it showed, in the wind of the pass. Along the pass itself, where
+changes are not small, the model is that of :mod:`deckward.explanation.along`.
 """
 
 from __future__ import annotations
@@ -19,7 +18,6 @@ from msgspec.structs import replace
 from deckward import prediction
 from deckward.aircraft.model import Profile
 from deckward.errors import InputError
-from deckward.explanation.recursion import powers, states
 from deckward.foundation.units import DEGREE, STANDARD_GRAVITY
 
 #: lift and drag of a usual jet on approach, by angle of attack from on-speed, deg, for profiles
@@ -59,11 +57,9 @@ def _usual_tables(on_speed: float) -> dict[str, Any]:
 
 
 class Approach(Struct, frozen=True, eq=False, dict=True):
-    """An aircraft in small changes about the commanded path.
+    """An aircraft on the commanded path, and its linear models with angle of attack and with elevator held.
 
-    ``hands`` and ``elevator`` are the transition matrices of one step with angle of attack
-    and with the elevator held; the first state is the height over the commanded path. ``own``
-    says whether the aircraft's own tables are behind it.
+    ``step`` s. ``own`` says whether the aircraft's own tables are behind it.
     """
 
     step: float
@@ -93,101 +89,17 @@ class Approach(Struct, frozen=True, eq=False, dict=True):
             return None
         return float(per_sideslip / self.model.lift_and_drag(self.trim.alpha)[0])
 
-    @cached_property
-    def _slope(self) -> float:
-        return math.tan(-self.trim.path)
-
-    def _over_path(self, linear: prediction.Linear) -> np.ndarray:
-        """The model's matrix with height counted from the commanded path."""
-        a = linear.a.copy()
-        z, vx, vz = (linear.states.index(name) for name in ("z", "vx", "vz"))
-        a[z] = 0.0
-        a[z, vz], a[z, vx] = 1.0, self._slope
-        return a
-
-    @cached_property
-    def _phi(self) -> dict[int, np.ndarray]:
-        """The transition of one step by what is held."""
-        both = (self.alpha_hold, self.elevator_hold)
-        return {linear.hold: _transition(self._over_path(linear), self.step) for linear in both}
-
-    def state(self, linear: prediction.Linear, **values: float) -> np.ndarray:
-        """A state by the names of its parts."""
-        out = np.zeros(len(linear.states))
-        for name, value in values.items():
-            out[linear.states.index(name)] = value
-        return out
-
-    def input(self, linear: prediction.Linear, name: str) -> np.ndarray:
-        """How the states answer to an input at once, per unit and second.
-
-        ``power`` is thrust over weight along the nose, ``lift`` lift over weight.
-        """
-        if name == "power":
-            return self.state(
-                linear,
-                vx=STANDARD_GRAVITY * math.cos(self.trim.pitch),
-                vz=STANDARD_GRAVITY * math.sin(self.trim.pitch),
-            )
-        if name == "lift":
-            return self.state(linear, vz=STANDARD_GRAVITY)
-        answer = linear.b[:, linear.inputs.index(name)].copy()
-        answer[linear.states.index("z")] = 0.0
-        return answer
-
-    def answers(self, linear: prediction.Linear, steps: int, hook: float) -> np.ndarray:
-        """Height of the hook at the ramp for each state at each step before it, (steps + 1, states).
-
-        ``hook`` is how far the hook point is ahead of the reference point, m (mostly negative): a
-        path that climbs lifts it by that.
-        """
-        last = self.state(linear, z=1.0)
-        if "pitch" in linear.states:
-            last = last + self.state(linear, pitch=hook)
-        else:
-            last = last + hook * linear.c[linear.outputs.index("path")]
-        return last @ powers(self._phi[linear.hold], steps + 1)[::-1]
-
-    def responses(self, linear: prediction.Linear, first: np.ndarray, pushes: np.ndarray) -> np.ndarray:
-        """States at every step, (steps, states, cases), from first states (states, cases).
-
-        ``pushes`` is what the inputs do to the states a second, (steps, states, cases).
-        """
-        return states(self._phi[linear.hold], first, pushes * self.step)
-
-    def steady_with(self, lift: float) -> tuple[np.ndarray, float]:
-        """Give the steady state, and the thrust over weight, of the path with a constant lift error.
+    def steady_with(self, lift: float) -> tuple[float, float, float]:
+        """Give what a constant lift error asks for to hold the path: m/s along and up, thrust over weight.
 
         ``lift`` is lift over weight that the aircraft has beyond its tables.
         """
-        linear = self.alpha_hold
-        a = self._over_path(linear)
+        linear, slope = self.alpha_hold, math.tan(-self.trim.path)
         vx, vz = linear.states.index("vx"), linear.states.index("vz")
-        push, up = self.input(linear, "power"), self.input(linear, "lift") * lift
-        left = np.array([[a[vx, vx] - self._slope * a[vx, vz], push[vx]],
-                         [a[vz, vx] - self._slope * a[vz, vz], push[vz]]])  # fmt: skip
-        faster, thrust = np.linalg.solve(left, -np.array([up[vx], up[vz]]))
-        return self.state(linear, vx=faster, vz=-self._slope * faster), float(thrust)
-
-    def alpha_from_air(self, air_x: np.ndarray, air_z: np.ndarray) -> np.ndarray:
-        """Angle of attack (n,), rad, that gusts bring with the elevator held, before any answer to it."""
-        linear = self.elevator_hold
-        names = ("air_x", "air_z")
-        air = np.stack([air_x, air_z], axis=-1)
-        push = np.stack([self.input(linear, name) for name in names]) * self.step
-        row = linear.outputs.index("alpha")
-        direct = linear.d[row][[linear.inputs.index(name) for name in names]]
-        found = states(self._phi[linear.hold], np.zeros((len(linear.states), 1)), (air @ push)[..., None])
-        return found[..., 0] @ linear.c[row] + air @ direct
-
-
-def _transition(a: np.ndarray, step: float) -> np.ndarray:
-    """exp(a step), by its series: the step is short against every mode."""
-    out = term = np.eye(len(a))
-    for k in range(1, 9):
-        term = term @ a * (step / k)
-        out = out + term
-    return out
+        drag = [linear.a[row, vx] - slope * linear.a[row, vz] for row in (vx, vz)]
+        push = [STANDARD_GRAVITY * part for part in (math.cos(self.trim.pitch), math.sin(self.trim.pitch))]
+        faster, thrust = np.linalg.solve(np.array([drag, push]).T, [0.0, -STANDARD_GRAVITY * lift])
+        return float(faster), float(-slope * faster), float(thrust)
 
 
 def _mass(

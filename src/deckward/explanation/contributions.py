@@ -13,6 +13,8 @@ from itertools import pairwise
 import numpy as np
 from msgspec import Struct
 
+from deckward.explanation.along import Along
+from deckward.explanation.approach import Approach
 from deckward.explanation.flight import Fit, Flight
 from deckward.explanation.model import Contribution
 from deckward.explanation.recursion import by_hand
@@ -40,6 +42,54 @@ NOSE_SHARE = 0.33
 BANK_LAG = 0.4
 #: s by which the sideslip of a bank follows it: a part of the yaw mode's period; common practice, no source
 SLIP_LAG = 1.0
+
+
+class Causes(Struct, frozen=True, eq=False):
+    """What was done and met on a recorded approach, as changes from the commanded one, (n,) by sample.
+
+    ``power`` is thrust over weight beyond what holds the path, and ``follows`` the share of its
+    gap to the lever that the engine makes up in a step; ``nose`` angle of attack by the
+    hand, rad; ``lift`` what a bank leaves of the lift, less 1; ``along`` and ``up`` gusts, m/s.
+    ``steady`` is the state that holds the path on speed.
+    """
+
+    flight: Flight
+    model: Approach
+    fit: Fit
+    steady: np.ndarray
+    power: np.ndarray
+    follows: np.ndarray
+    nose: np.ndarray
+    lift: np.ndarray
+    along: np.ndarray
+    up: np.ndarray
+    power_recorded: bool
+
+    @property
+    def time(self) -> np.ndarray:
+        """When each step begins, s."""
+        return self.flight.view.time[self.flight.rows]
+
+    def steps_to(self, when: float) -> int:
+        """How many steps there are to a time."""
+        return int(np.clip(round((when - float(self.time[0])) / STEP), 1, self.time.size))
+
+    @property
+    def slip_drag(self) -> np.ndarray:
+        """Drag over weight of the sideslip that banks made."""
+        return self.fit.slip_drag * self.flight.slip_size
+
+    def by_air(self, stick: Along, answers: np.ndarray) -> np.ndarray:
+        """What the air of each step did at the end, by answers (steps + 1, states)."""
+        steps = len(answers) - 1
+        return (
+            stick.made(answers, "air_x") * self.along[:steps] + stick.made(answers, "air_z") * self.up[:steps]
+        )
+
+    @property
+    def nose_follows(self) -> float:
+        """Share of the gap between nose and hand that is made up in a step."""
+        return STEP / (NOSE_SHARE * self.model.pitch_lag + STEP)
 
 
 class Split(Struct, frozen=True, eq=False):
@@ -75,82 +125,105 @@ class Split(Struct, frozen=True, eq=False):
         return np.interp(when, np.append(self.time, self.time[-1] + STEP), total)
 
 
-def split(view: View) -> Split | None:
-    """Split the hook's height at the ramp, None where the recording or the pass does not allow it."""
+def causes(view: View) -> Causes | None:
+    """Find what was done and met up to contact, or to the ramp; None where pass or recording forbid it."""
     flown = view.flown
-    ramp = flown.ramp
-    if ramp is None or flown.groove is None or _waved_off_before(flown, ramp.time):
+    ramp, touched = flown.ramp, flown.touchdown
+    if flown.groove is None or ramp is None or _waved_off_before(flown, ramp.time):
         return None
+    until = ramp.time
+    if touched is not None and touched.hook_x is not None and not _waved_off_before(flown, touched.time):
+        until = max(touched.time, ramp.time)
     first = max(flown.groove.start, ramp.time - LONGEST, float(view.time[0]))
-    steps = int((ramp.time - first) / STEP)
-    if steps < 60:
+    if int((ramp.time - first) / STEP) < 60:
         return None
-    rows = np.searchsorted(view.time, ramp.time) - steps + np.arange(steps)
+    steps = int((until - first) / STEP)
+    rows = np.searchsorted(view.time, until) - steps + np.arange(steps)
     rows = rows[(rows >= 0) & (rows < view.time.size)]
     flight = Flight(view, rows)
-    if flight.model is None:
+    model = flight.model
+    if model is None:
         return None
-    return _lay(flight, ramp.hook_to_ramp)
+    along, up = flight.air
+    lift = np.cos(view.roll[rows]) - 1.0
+    thrust, recorded = flight.thrust()
+    thrust = thrust - median(thrust)
+    fit = flight.fit(thrust, along, up, lift, recorded)
+    vx, vz, needed = model.steady_with(fit.lift)
+    return Causes(
+        flight=flight,
+        model=model,
+        fit=fit,
+        steady=flight.hands.state(vx=vx, vz=vz),
+        power=fit.power_gain * thrust + fit.thrust - needed,
+        follows=view.power.follows[rows],
+        nose=fit.nose_gain * (flight.attack - flight.stick.alpha_of(along, up)),
+        lift=lift,
+        along=along,
+        up=up,
+        power_recorded=recorded,
+    )
 
 
-def _waved_off_before(flown: Pass, ramp: float) -> bool:
-    """Whether a wave-off had begun early enough to be felt at the ramp.
+def split(view: View) -> Split | None:
+    """Split the hook's height at the ramp, None where the recording or the pass does not allow it."""
+    of = causes(view)
+    return None if of is None else at_ramp(of)
+
+
+def at_ramp(of: Causes) -> Split:
+    """Split the hook's height at the ramp."""
+    ramp, lens = of.flight.view.flown.ramp, of.flight.site.lens
+    assert ramp is not None, "causes are told of passes that came to the ramp"
+    height = ramp.hook_to_ramp - lens.hook_target * float(np.tan(lens.basic_angle))
+    return of_height(of, of.steps_to(ramp.time), height)
+
+
+def _waved_off_before(flown: Pass, until: float) -> bool:
+    """Whether a wave-off had begun early enough to be felt by then.
 
     Who is on record as having gone by the deck without full power flew on as he was.
     """
     wave_off = flown.wave_off
-    if wave_off is None or not waved_off_in_the_air(flown) or wave_off.start > ramp - UNFELT:
+    if wave_off is None or not waved_off_in_the_air(flown) or wave_off.start > until - UNFELT:
         return False
     series = flown.series
-    power = series.power[(series.time >= wave_off.start) & (series.time <= ramp)]
+    power = series.power[(series.time >= wave_off.start) & (series.time <= until)]
     power = power[np.isfinite(power)]
     return power.size == 0 or float(power.max()) > FULL_POWER
 
 
-def _lay(flight: Flight, hook_to_ramp: float) -> Split:
-    """Fit the approach to what was flown, run its adjoint back from the ramp, lay the causes on it."""
-    model, view = flight.model, flight.view
-    assert model is not None
-    n = flight.rows.size
+def of_height(of: Causes, steps: int, deviation: float) -> Split:
+    """Lay the causes of the hook's height over the commanded path after so many steps, m, on their time."""
+    flight, fit = of.flight, of.fit
+    hands, stick = flight.hands, flight.stick
     ahead, _ = flight.hook_offset()
-    hands, stick = model.alpha_hold, model.elevator_hold
-    along, up = flight.air
-    lift = np.cos(view.roll[flight.rows]) - 1.0
-    thrust, recorded = flight.thrust()
-    thrust = thrust - median(thrust)
-    fit = flight.fit(thrust, along, up, lift, recorded)
-    steady, needed = model.steady_with(fit.lift)
-    of_hand, of_air = model.answers(hands, n, ahead), model.answers(stick, n, ahead)
-    nose = fit.nose_gain * (flight.attack - model.alpha_from_air(along, up))
-    power_push = of_hand[1:] @ model.input(hands, "power") * STEP
-    nose_push = of_hand[1:] @ model.input(hands, "nose") * STEP
-    sideways, sideways_at_first = flight.sideways()
-    tilted, tilted_at_first = flight.tilted()
+    of_hand, of_air = (each.answers(each.hook(ahead)[None], steps)[:, 0] for each in (hands, stick))
+    power_push = hands.made(of_hand, "power")
+    sideways, sideways_at_first = flight.sideways(steps)
+    tilted, tilted_at_first = flight.tilted(steps)
+    heave = flight.heave[:steps]
     parts = {
-        "power": by_hand(
-            power_push, fit.power_gain * thrust + fit.thrust - needed, view.power.follows[flight.rows]
-        ),
-        "nose": by_hand(nose_push, nose, STEP / (NOSE_SHARE * model.pitch_lag + STEP)),
-        "bank": by_hand(of_hand[1:] @ model.input(hands, "lift") * STEP, lift, STEP / (BANK_LAG + STEP))
-        - by_hand(power_push, fit.slip_drag * flight.slip_size, STEP / (BANK_LAG + SLIP_LAG + STEP))
+        "power": by_hand(power_push, of.power[:steps], of.follows[:steps]),
+        "nose": by_hand(hands.made(of_hand, "nose"), of.nose[:steps], of.nose_follows),
+        "bank": by_hand(hands.made(of_hand, "lift"), of.lift[:steps], STEP / (BANK_LAG + STEP))
+        - by_hand(power_push, of.slip_drag[:steps], STEP / (BANK_LAG + SLIP_LAG + STEP))
         + sideways
         + tilted,
-        "air": of_air[1:] @ model.input(stick, "air_x") * STEP * along
-        + of_air[1:] @ model.input(stick, "air_z") * STEP * up,
-        "deck": -np.diff(flight.heave, append=flight.heave[-1]),
+        "air": of.by_air(stick, of_air),
+        "deck": -np.diff(heave, append=heave[-1]),
     }
     # the attitude it arrives with
-    parts["nose"][-1] += ahead * float(nose[-5:].mean())
-    start = float(of_hand[0] @ (fit.first - steady)) - float(flight.heave[0])
+    parts["nose"][-1] += ahead * float(of.nose[max(steps - 5, 0) : steps].mean())
+    start = float(of_hand[0] @ (fit.first - of.steady)) - float(heave[0])
     start += sideways_at_first + tilted_at_first
-    nominal = flight.site.lens.hook_target * float(np.tan(flight.site.lens.basic_angle))
     return Split(
-        time=view.time[flight.rows],
+        time=of.time[:steps],
         start=start,
         parts=parts,
-        deviation=hook_to_ramp - nominal,
-        own_tables=model.own,
-        power_recorded=recorded,
+        deviation=deviation,
+        own_tables=of.model.own,
+        power_recorded=of.power_recorded,
         fit=fit,
     )
 

@@ -7,10 +7,13 @@ from functools import cached_property
 import numpy as np
 from msgspec import Struct
 
+from deckward import prediction
+from deckward.explanation.along import Along, along
 from deckward.explanation.approach import Approach, approach
 from deckward.explanation.view import STEP, View
 from deckward.foundation import angles
 from deckward.foundation.statistics import median
+from deckward.foundation.units import STANDARD_GRAVITY
 
 #: how well the model flies what was flown in a second: m, m/s along, m/s up; chosen by us
 _FLOWN_SPREAD = (0.5, 0.5, 0.4)
@@ -67,7 +70,7 @@ class Flight:
         return approach(
             self.profile,
             true_airspeed=self._on_speed_airspeed(),
-            wind_along=float(median(self.airspeed - self.closure + self.detour)),
+            wind_along=float(median(self.airspeed * np.cos(self.climb) - self.closure + self.detour)),
             path=-self.site.lens.basic_angle,
             step=STEP,
         )
@@ -191,42 +194,95 @@ class Flight:
         """Closure lost or won, m/s, by turning off that course."""
         return self.airspeed * (np.cos(self.course) - np.cos(self.straight))
 
-    def sideways(self) -> tuple[np.ndarray, float]:
-        """What the detour cost, laid on the turns that made it, (n,) m, and what of it was there at first.
+    def sideways(self, steps: int) -> tuple[np.ndarray, float]:
+        """What the detour cost after so many steps, laid on the turns that made it, and what of it was there.
 
-        A turn counts by what it added to those before it.
+        A turn counts by what it added to those before it; (steps,) and a number, m.
         """
-        later = np.cumsum(self.airspeed[::-1])[::-1] * STEP * np.tan(self.site.lens.basic_angle)
-        ahead = np.cos(self.course)
+        later = np.cumsum(self.airspeed[:steps][::-1])[::-1] * STEP * np.tan(self.site.lens.basic_angle)
+        ahead = np.cos(self.course[:steps])
         turned = later * np.diff(ahead, prepend=ahead[0])
         return turned, float(later[0] * (ahead[0] - np.cos(self.straight)))
 
-    def tilted(self) -> tuple[np.ndarray, float]:
-        """What a tilted deck made of the line-up at the ramp, m: on the way across, (n,), and at first.
+    def tilted(self, steps: int) -> tuple[np.ndarray, float]:
+        """What a tilted deck made of the line-up, m: on the way across, (steps,), and at first.
 
         Off the centreline the deck lies higher or lower than at the ramp point.
         """
         view = self.view
-        offset = np.nan_to_num(view.offset[self.rows])
-        roll = view.even(view.flown.series.deck_roll)[self.rows]
+        offset = np.nan_to_num(view.offset[self.rows[:steps]])
+        roll = view.even(view.flown.series.deck_roll)[self.rows[:steps]]
         tilt = float(np.tan(roll[-1])) if np.isfinite(roll[-1]) else 0.0
         return tilt * np.diff(offset, append=offset[-1]), tilt * float(offset[0])
+
+    @cached_property
+    def lift(self) -> np.ndarray:
+        """Lift over mass as flown, m/s^2."""
+        approach = self.model
+        assert approach is not None
+        trim, model = approach.trim, approach.model
+        share = model.lift_and_drag(trim.alpha + self.attack)[0] / model.lift_and_drag(trim.alpha)[0]
+        return STANDARD_GRAVITY * share * (self.airspeed / trim.true_airspeed) ** 2
+
+    @property
+    def side_force(self) -> np.ndarray:
+        """Side force over mass of a radian of sideslip from the right, m/s^2."""
+        approach = self.model
+        assert approach is not None
+        c, pressure = approach.model.coefficients, 0.5 * approach.trim.air.density * self.airspeed**2
+        return pressure * c.area * c.side_per_sideslip / c.mass
+
+    @cached_property
+    def hands(self) -> Along:
+        """The model along the pass with the angle of attack held."""
+        assert self.model is not None
+        return along(self.model, self._flown, hold=prediction.ALPHA)
+
+    @cached_property
+    def stick(self) -> Along:
+        """The model along the pass with the elevator held."""
+        assert self.model is not None
+        return along(self.model, self._flown, hold=prediction.ELEVATOR)
+
+    @cached_property
+    def _flown(self) -> dict[str, np.ndarray]:
+        """States and inputs as flown, in the frame of the trim."""
+        approach = self.model
+        assert approach is not None
+        gust, up = self.air
+        trim, model = approach.trim, approach.model
+        weight = model.mass * STANDARD_GRAVITY
+        thrust, _ = self.thrust()
+        thrust = trim.thrust + weight * (thrust - median(thrust))
+        table = model.coefficients.thrust
+        alpha = trim.alpha + self.attack
+        climb = np.arcsin(np.clip((-self.sink - up) / self.airspeed, -0.5, 0.5))
+        return {
+            "vx": self.closure - self.detour,
+            "vz": -self.sink,
+            "air_x": trim.air.x + gust,
+            "air_z": trim.air.z + up,
+            "power": model.power_of(np.clip(thrust, float(table[0]), float(table[-1]))),
+            "nose": alpha,
+            "pitch": climb + alpha,
+            "lift": self.lift,
+        }
 
     def fit(self, thrust, along, up, lift, recorded: bool) -> Fit:
         """Find first state, constant errors and gains with which the model flies what was flown."""
         model = self.model
         assert model is not None
-        linear, n, trim = model.alpha_hold, self.rows.size, model.trim
-        states = len(linear.states)
+        hands, n, trim = self.hands, self.rows.size, model.trim
+        states = len(hands.states)
 
         def push(name, values):
-            return np.outer(values, model.input(linear, name))
+            return np.asarray(values)[:, None] * hands.push[name]
 
         one, slope = np.ones(n), np.tan(self.site.lens.basic_angle)
         cases = np.stack(
             [
                 push("nose", self.attack) + push("lift", lift) + push("air_x", along) + push("air_z", up)
-                + push("power", thrust) + np.outer(slope * self.detour, model.state(linear, z=1.0)),
+                + push("power", thrust) + np.outer(slope * self.detour, hands.state(z=1.0)),
                 push("power", thrust), push("nose", self.attack), push("power", one), push("lift", one),
                 push("power", -self.slip_size),
                 0 * push("lift", one), 0 * push("lift", one), 0 * push("lift", one),
@@ -235,9 +291,9 @@ class Flight:
         )  # fmt: skip
         first = np.zeros((states, cases.shape[-1]))
         for column, name in enumerate(("z", "vx", "vz"), start=6):
-            first[:, column] = model.state(linear, **{name: 1.0})
-        flown = model.responses(linear, first, cases)
-        index = [linear.states.index(name) for name in ("z", "vx", "vz")]
+            first[:, column] = hands.state(**{name: 1.0})
+        flown = hands.responses(first, cases)
+        index = [hands.states.index(name) for name in ("z", "vx", "vz")]
         measured = np.stack(
             [self.height_error(), self.closure - self.detour - trim.state.vx, -self.sink - trim.state.vz],
             axis=-1,
@@ -248,7 +304,8 @@ class Flight:
         worth = np.sqrt(STEP) / spread
         rows = (basis * worth[:, None]).reshape(-1, basis.shape[-1])
         aims = ((measured - known) * worth).reshape(-1)
-        at_first = measured[:10].mean(axis=0)
+        # a straight line through the first half second, at its beginning
+        at_first = np.polyfit(np.arange(10.0), measured[:10], 1)[1]
         gain = _OWN_GAIN if model.own and recorded else _USUAL_GAIN
         slip, slip_spread = _SLIP_DRAG, _SLIP_SPREAD
         if model.slip_drag is not None:
@@ -266,7 +323,7 @@ class Flight:
             thrust=float(found[2]),
             lift=float(found[3]),
             slip_drag=float(found[4]),
-            first=model.state(linear, z=found[5], vx=found[6], vz=found[7]),
+            first=hands.state(z=found[5], vx=found[6], vz=found[7]),
             height_rms=float(np.sqrt(np.mean(left[:, 0] ** 2))),
         )
 

@@ -41,12 +41,36 @@ class Contribution(Struct, frozen=True):
     sigma: float
 
 
+class Made(Struct, frozen=True):
+    """What a cause made of an arrival's quantity between two times, s."""
+
+    cause: str
+    start: float
+    end: float
+    made: float
+
+
+class Arrival(Struct, frozen=True):
+    """How a pass arrived in one quantity, and what made it so.
+
+    ``what`` is "airspeed" (m/s over on speed at the ramp), "angle of attack" (rad from on speed there,
+    + slow), "line-up" (m there, + right) or "touchdown" (m past the hook's target); ``deviation`` is
+    what it was, ``parts`` what made it, in order of time, and ``unexplained`` what they leave.
+    """
+
+    what: str
+    deviation: float
+    unexplained: float
+    parts: tuple[Made, ...]
+
+
 class Explanation(Struct, frozen=True):
-    """Findings by cost, contributions in order of time, and what of the ramp height they leave, m."""
+    """Findings by cost, contributions in order of time, what they leave of the ramp height, m; arrivals."""
 
     findings: tuple[Finding, ...] = ()
     contributions: tuple[Contribution, ...] = ()
     unexplained: float | None = None
+    arrivals: tuple[Arrival, ...] = ()
 
 
 class Outlook(Struct, frozen=True):

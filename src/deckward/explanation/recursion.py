@@ -4,43 +4,56 @@ from __future__ import annotations
 
 import numpy as np
 
+#: fewer steps than this are taken one after the other
+_FEW = 24
 
-def states(phi: np.ndarray, first: np.ndarray, pushes: np.ndarray) -> np.ndarray:
-    """Run ``state = phi @ state + push`` and return the state before each push, (steps, states, cases).
 
-    ``first`` is (states, cases), ``pushes`` (steps, states, cases). The steps are cut into blocks
-    that run side by side from rest; what stood at the start of each block is added after.
+def run(phi: np.ndarray, first: np.ndarray, pushes: np.ndarray) -> np.ndarray:
+    """Run ``state = phi @ state + push``, each step with its own; return the state before each.
+
+    Pairs of steps are made one, and so on until few are left; then those between are filled in.
+
+    Args:
+        phi: (steps, states, states).
+        first: (states, cases).
+        pushes: (steps, states, cases).
     """
-    steps, count, cases = pushes.shape
-    length = max(int(np.sqrt(steps)), 1)
-    blocks = -(-steps // length)
-    padded = np.zeros((blocks * length, count, cases))
-    padded[:steps] = pushes
-    padded = padded.reshape(blocks, length, count, cases)
-    out = np.empty_like(padded)
-    state = np.zeros((blocks, count, cases))
-    for k in range(length):
-        out[:, k] = state
-        state = phi @ state + padded[:, k]
-    after = powers(phi, length)
-    start, whole = np.empty_like(state), phi @ after[-1]
-    running = first
-    for block in range(blocks):
-        start[block] = running
-        running = whole @ running + state[block]
-    out += after @ start[:, None]
-    return out.reshape(blocks * length, count, cases)[:steps]
+    steps = len(phi)
+    out = np.empty_like(pushes)
+    if steps <= _FEW:
+        state = first
+        for k in range(steps):
+            out[k] = state
+            state = phi[k] @ state + pushes[k]
+        return out
+    even = steps // 2 * 2
+    early, late = phi[0:even:2], phi[1:even:2]
+    both = late @ pushes[0:even:2] + pushes[1:even:2]
+    out[0:even:2] = run(late @ early, first, both)
+    out[1:even:2] = early @ out[0:even:2] + pushes[0:even:2]
+    if steps > even:
+        out[-1] = phi[even - 1] @ out[even - 1] + pushes[even - 1]
+    return out
 
 
-def powers(phi: np.ndarray, count: int) -> np.ndarray:
-    """Return phi to the powers 0 to ``count - 1``, (count, states, states)."""
-    out = np.empty((count, *phi.shape))
-    out[0] = np.eye(len(phi))
-    done, leap = 1, phi
-    while done < count:
-        more = min(done, count - done)
-        out[done : done + more] = out[:more] @ leap
-        done, leap = done + more, leap @ leap
+def carried(phi: np.ndarray, lasts: np.ndarray) -> np.ndarray:
+    """Carry rows ``lasts`` (k, states) back through the steps of ``phi``: (steps + 1, k, states).
+
+    What a row reads after the last step, read from the state before each step, and after all.
+    """
+    steps = len(phi)
+    out = np.empty((steps + 1, *lasts.shape))
+    out[steps] = lasts
+    if steps <= _FEW:
+        for k in range(steps - 1, -1, -1):
+            out[k] = out[k + 1] @ phi[k]
+        return out
+    odd = steps % 2
+    if odd:
+        out[steps - 1] = lasts @ phi[-1]
+    early, late = phi[0 : steps - odd : 2], phi[1 : steps - odd : 2]
+    out[0 : steps - odd + 1 : 2] = carried(late @ early, out[steps - odd])
+    out[1 : steps - odd : 2] = out[2 : steps - odd + 1 : 2] @ late
     return out
 
 

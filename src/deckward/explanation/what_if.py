@@ -129,8 +129,7 @@ class _Again:
         fit = flight.fit(thrust, along, up, np.cos(roll) - 1.0, recorded)
         linear, trim = self.approach.alpha_hold, self.approach.trim
         vz = linear.states.index("vz")
-        per_alpha = self.approach.input(linear, "nose")[vz]
-        more = fit.lift * self.approach.input(linear, "lift")[vz] / per_alpha
+        more = fit.lift * STANDARD_GRAVITY / linear.b[vz, linear.inputs.index("nose")]
         self.first = fit.first
         self.time = view.time[rows]
         self.ramp_row = int(np.argmin(np.abs(self.time - view.flown.ramp.time)))  # type: ignore[union-attr]
@@ -179,8 +178,7 @@ class _Again:
         step, trim = prediction.step, self.approach.trim
         alpha, thrust, full_from = self._inputs(changed)
         x = -float(self.view.range[np.searchsorted(self.view.time, self.time[0])])
-        linear = self.approach.alpha_hold
-        at = {name: float(self.first[linear.states.index(name)]) for name in ("z", "vx", "vz")}
+        at = dict(zip(self.flight.hands.states, self.first.tolist(), strict=True))
         state = trim.state._replace(
             x=x, z=float(self.commanded(np.array(x))) + at["z"], vx=trim.closure + at["vx"],
             vz=trim.state.vz + at["vz"],

@@ -19,13 +19,15 @@ from deckward.foundation.track import Track
 from deckward.foundation.units import DEGREE
 from deckward.passes.axes import hull_to_deck
 from deckward.passes.on_deck import RESTS, FromHull, from_hull, stretches
-from deckward.passes.pull import Pull, pull_begins, together
+from deckward.passes.pull import Pull, noise_of, pull_begins, together
 from deckward.site.model import Site, Wires
 
 #: closing speeds from which wires stop jets, m/s, and what is left of it three seconds later
 _CLOSING, _LEFT = (30.0, 100.0), 0.62
 #: how far aft of the ship's point an approach is looked at for its angle of attack, m
 _FINAL_FROM = (1500.0, 300.0)
+#: speeds over the deck below which an airspeed says little, m/s, and how nearly it must fall alike
+_STOPPED, _ALIKE = 15.0, 0.15
 #: seconds of approach that show where the centreline points
 _FINAL = 6.0
 #: scatter among pilots where there are too few passes to show it: course, m off centre; no source
@@ -115,17 +117,19 @@ def _run(view: FromHull, guess: float) -> tuple[FromHull, float, Pull, float] | 
     course = float(np.arctan(np.polyfit(part.level[before, 0], part.level[before, 1], 1)[0]))
     along = part.level[:, 0] * np.cos(course) + part.level[:, 1] * np.sin(course)
     late = part.time > guess - 1.0
-    noise = _noise(part.time[late], along[late])
-    pull = pull_begins(part.time[late] - guess, along[late], noise=noise)
+    since, way = part.time[late] - guess, along[late]
+    felt = part.felt[late] if _slows_alike(part.felt[late], part.speed[late]) else None
+    pull = pull_begins(since, way, noise=noise_of(way), speed=felt)
     return None if pull is None else (part, course, pull, guess)
 
 
-def _noise(time: np.ndarray, values: np.ndarray) -> float:
-    """Standard deviation of single samples from third differences, which smooth motion has little of."""
-    if values.size < 8:
-        return 0.0
-    third = np.diff(values, 3)
-    return float(1.4826 * median(np.abs(third)) / np.sqrt(20.0))
+def _slows_alike(felt: np.ndarray, speed: np.ndarray) -> bool:
+    """Whether a recorded airspeed (n,) falls as the speed over the deck (n,) does: some stick there."""
+    known = np.isfinite(felt) & (speed > _STOPPED)
+    if known.sum() < 8:
+        return False
+    slope = np.polyfit(speed[known], felt[known], 1)[0]
+    return abs(float(slope) - 1.0) < _ALIKE
 
 
 def _smooth_at(since: np.ndarray, values: np.ndarray) -> float:

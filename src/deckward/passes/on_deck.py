@@ -22,7 +22,8 @@ class FromHull(Struct, frozen=True):
 
     ``level`` (n, 3): reference point ahead, to starboard and below that of the ship, along
     her heading but level; ``hull`` (n, 3) the same in hull axes; ``attitude`` (n, 3, 3)
-    turns body axes into hull axes; ``speed`` (n,) over the deck, m/s.
+    turns body axes into hull axes; ``speed`` (n,) over the deck, m/s, and ``felt`` (n,) through the air as
+    recorded, NaN where it was not.
     """
 
     time: np.ndarray
@@ -30,6 +31,7 @@ class FromHull(Struct, frozen=True):
     hull: np.ndarray
     attitude: np.ndarray
     speed: np.ndarray
+    felt: np.ndarray
 
     def point(self, body) -> np.ndarray:
         """Place (n, 3) in hull axes of a point of the aircraft."""
@@ -43,7 +45,12 @@ class FromHull(Struct, frozen=True):
     def take(self, rows) -> FromHull:
         """Return some of the samples."""
         return FromHull(
-            self.time[rows], self.level[rows], self.hull[rows], self.attitude[rows], self.speed[rows]
+            self.time[rows],
+            self.level[rows],
+            self.hull[rows],
+            self.attitude[rows],
+            self.speed[rows],
+            self.felt[rows],
         )
 
 
@@ -56,7 +63,7 @@ def from_hull(track: Track, ship: Track) -> FromHull:
     time = part.time
     if time.size < 8:
         empty = np.empty((0, 3))
-        return FromHull(np.empty(0), empty, empty, np.empty((0, 3, 3)), np.empty(0))
+        return FromHull(np.empty(0), empty, empty, np.empty((0, 3, 3)), np.empty(0), np.empty(0))
     ground = Ground.at(ship, time[-1])
     own = ground.place(ship)
     offset = ground.place(part) - np.stack([np.interp(time, ship.time, own[:, k]) for k in range(3)], axis=-1)
@@ -66,7 +73,9 @@ def from_hull(track: Track, ship: Track) -> FromHull:
     body = frames.body_to_level(*(_at(time, part, name) for name in ("heading", "pitch", "roll")))
     attitude = np.einsum("nji,njk->nik", deck, body)
     hull = frames.rotate_back(deck, offset)
-    return FromHull(time, level, hull, attitude, speed_over(time, level))
+    felt = part.get("true_airspeed")
+    felt = np.full(time.size, np.nan) if felt is None else felt
+    return FromHull(time, level, hull, attitude, speed_over(time, level), felt)
 
 
 def _at(time: np.ndarray, track: Track, name: str) -> np.ndarray:

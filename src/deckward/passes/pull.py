@@ -10,6 +10,8 @@ from __future__ import annotations
 import numpy as np
 from msgspec import Struct
 
+from deckward.foundation.statistics import median
+
 #: seconds before contact that the run is fitted from, and what it may have lost by its end
 _BEFORE, _UPTO = 0.8, 0.6
 #: ways a pull may grow: evenly or as a sine to its greatest, and for how long, s
@@ -23,8 +25,8 @@ _FLYING, _ROLLING = 0.4, 1.5
 #: least that one run may leave of a way to grow that others like, and how much a sample counts: the
 #: noise of recordings lasts longer than from one to the next; both from our flown arrests
 _ODD, _COUNTS = 0.1, 0.45
-#: what the shape leaves of a place, m, and the least pull of a wire, m/s^2
-_SHAPE, _LEAST_PULL = 0.01, 4.0
+#: what the shape leaves of a place, m, gusts of an airspeed, m/s, and the least pull of a wire, m/s^2
+_SHAPE, _GUSTS, _LEAST_PULL = 0.01, 0.4, 4.0
 
 
 class Pull(Struct, frozen=True):
@@ -63,13 +65,17 @@ def _centre(chance: np.ndarray) -> tuple[float, float]:
     return mean, float(np.sqrt((share * (ONSETS - mean) ** 2).sum()))
 
 
-def pull_begins(elapsed: np.ndarray, x: np.ndarray, *, noise: float) -> Pull | None:
+def pull_begins(
+    elapsed: np.ndarray, x: np.ndarray, *, noise: float, speed: np.ndarray | None = None
+) -> Pull | None:
     """Find when a wire began to pull.
 
     Args:
         elapsed: (n,), s after contact, from before it on.
         x: (n,), m along the deck of a point of the aircraft.
         noise: standard deviation of one place, m.
+        speed: (n,), m/s, recorded beside the places, over the ground or through the air: how it falls is
+            looked at, not how high it is. NaN where it was not.
 
     Returns:
         None where the run has no pull in it, or too few samples.
@@ -80,27 +86,39 @@ def pull_begins(elapsed: np.ndarray, x: np.ndarray, *, noise: float) -> Pull | N
     if end is None:
         return None
     t, x = elapsed[: end + 1], x[: end + 1] - x[0]
+    felt = np.full(t.size, np.nan) if speed is None else speed[inside][: end + 1]
     if t.size < 6 or (t > 0.0).sum() < 4:
         return None
     spread = float(np.hypot(noise, _SHAPE))
-    rolled = np.clip(t, 0.0, None)
-    free = np.stack([np.ones_like(t), t, 0.5 * np.minimum(t, 0.0) ** 2, 0.5 * rolled**2], axis=-1)
-    prior = np.diag([0.0, 0.0, spread / _FLYING, spread / _ROLLING])
+    ahead, rolled, none = np.minimum(t, 0.0), np.clip(t, 0.0, None), np.zeros_like(t)
+    free = np.stack([none + 1.0, t, 0.5 * ahead**2, 0.5 * rolled**2, none], axis=-1) / spread
+    since = t - ONSETS[:, None]
+    pulls = np.stack([-_lost(since, bent, grows) for bent, grows in _GROWS], axis=1) / spread
+    seen_at = x / spread
+    known = np.isfinite(felt)
+    if known.sum() > 5:
+        # the same run as speeds, but for a wind
+        of_speed = float(np.hypot(noise_of(felt[known]), _GUSTS))
+        slope = np.stack([none, none + 1.0, ahead, rolled, none + 1.0], axis=-1)[known] / of_speed
+        fall = np.stack([-_slower(since[:, known], bent, grows) for bent, grows in _GROWS], axis=1)
+        free = np.concatenate([free, slope])
+        pulls = np.concatenate([pulls, fall / of_speed], axis=-1)
+        seen_at = np.concatenate([seen_at, (felt[known] - felt[known][0]) / of_speed])
+    prior = np.diag([0.0, 0.0, 1.0 / _FLYING, 1.0 / _ROLLING, 1e-3])
     # what the free run cannot take up: the cost of any run is its square in this measure
-    left = np.eye(t.size) - free @ np.linalg.solve(free.T @ free + prior**2, free.T)
-    pulls = np.stack([-_lost(t - ONSETS[:, None], bent, grows) for bent, grows in _GROWS], axis=1)
-    seen = pulls @ (left @ x)
+    left = np.eye(len(free)) - free @ np.linalg.solve(free.T @ free + prior**2, free.T)
+    seen = pulls @ (left @ seen_at)
     size = np.einsum("kgn,kgn->kg", pulls @ left, pulls)
     strength = seen / np.maximum(size, 1e-12)
-    score = np.where((size > 1e-9) & (strength >= _LEAST_PULL), float(x @ left @ x) - seen * strength, np.inf)
+    enough = (size * spread**2 > 1e-9) & (strength >= _LEAST_PULL)
+    score = np.where(enough, float(seen_at @ left @ seen_at) - seen * strength, np.inf)
     if not np.isfinite(score).any():
         return None
     least = max(float(score.min()), 0.0)
-    per_sample = max(spread**2, least / t.size)
-    fits = np.exp(-0.5 * (score - least) / per_sample)
+    fits = np.exp(-0.5 * (score - least) / max(1.0, least / len(free)))
     mean, sigma = _centre(fits.sum(axis=1))
     best = int(score.argmin())
-    return Pull(mean, sigma, float(strength.flat[best]), float(np.sqrt(least / t.size)), fits)
+    return Pull(mean, sigma, float(strength.flat[best]), spread * float(np.sqrt(least / len(free))), fits)
 
 
 def _half_stopped(elapsed: np.ndarray, x: np.ndarray) -> int | None:
@@ -114,6 +132,24 @@ def _half_stopped(elapsed: np.ndarray, x: np.ndarray) -> int | None:
     now = (np.interp(later, elapsed, x) - np.interp(earlier, elapsed, x)) / np.maximum(later - earlier, 1e-6)
     slow = np.flatnonzero((now < _UPTO * speed) & (elapsed > 0.2))
     return int(slow[0]) if slow.size else None
+
+
+def noise_of(values: np.ndarray) -> float:
+    """Standard deviation of single samples (n,) from third differences, which smooth motion has little of."""
+    if values.size < 8:
+        return 0.0
+    third = np.diff(values, 3)
+    return float(1.4826 * median(np.abs(third)) / np.sqrt(20.0))
+
+
+def _slower(since: np.ndarray, bent: bool, grows: float) -> np.ndarray:
+    """Speed lost, m/s, per m/s^2 of a pull; see :func:`_lost`."""
+    up = np.clip(since, 0.0, grows)
+    over = np.clip(since - grows, 0.0, None)
+    if bent:
+        rate = 0.5 * np.pi / grows
+        return (1.0 - np.cos(rate * up)) / rate + over
+    return up**2 / (2.0 * grows) + over
 
 
 def _lost(since: np.ndarray, bent: bool, grows: float) -> np.ndarray:

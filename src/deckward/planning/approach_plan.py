@@ -7,6 +7,7 @@ import math
 from msgspec import Struct
 from msgspec.structs import replace
 
+from deckward.environment import sea
 from deckward.foundation.units import POUND
 from deckward.planning import approach
 from deckward.planning.approach import Approach, Geometry, MassLimit, Setting, Slips
@@ -44,7 +45,8 @@ class ApproachPlan(Struct, frozen=True):
     than the most, the most is planned with. ``wind_told`` is False
     where the wanted wind was taken for want of any other. ``least_wind`` down the landing
     area keeps the engaging speed, and ``least_wind_for`` is what asks for it; ``arrest`` is the
-    run-out as a steady pull.
+    run-out as a steady pull. ``ramp_sigma`` is one standard deviation of the ramp's height in
+    the sea that is told, m, None without one.
     """
 
     setting: Setting
@@ -64,6 +66,7 @@ class ApproachPlan(Struct, frozen=True):
     least_wind: float
     least_wind_for: str
     arrest: Pull
+    ramp_sigma: float | None
     suggested_angle: float
     angles: tuple[AngleRow, ...]
     rows: tuple[Row, ...]
@@ -76,7 +79,12 @@ class Bounds(Struct, frozen=True):
     masses: Masses
     limits: tuple[MassLimit, ...]
     carried: float | None
-    wind_told: bool
+    felt: Steering | None
+
+    @property
+    def wind_told(self) -> bool:
+        """Whether the wind over the deck comes of a true wind."""
+        return self.felt is not None
 
     @property
     def most_fuel(self) -> float | None:
@@ -110,7 +118,7 @@ def bounds(scenario: Scenario, masses: Masses, felt: Steering | None) -> Bounds:
         setting, recovery.gear, told=recovery.landing_mass, low=masses.dry, high=3.0 * masses.dry
     )
     carried = scenario.load.fuel or scenario.aircraft.tables.get("mass", {}).get("fuel_kg")
-    return Bounds(setting, masses, tuple(limits), carried, felt is not None)
+    return Bounds(setting, masses, tuple(limits), carried, felt)
 
 
 def plan(scenario: Scenario, found: Bounds, *, fuel: float | None) -> ApproachPlan:
@@ -145,10 +153,26 @@ def plan(scenario: Scenario, found: Bounds, *, fuel: float | None) -> ApproachPl
         least_wind=least,
         least_wind_for=least_for,
         arrest=pull(flown.closure, gear.run_out, mass),
+        ramp_sigma=ramp_sigma(scenario, found.felt),
         suggested_angle=approach.suggested_angle(setting.along),
         angles=tuple(_angle(setting, angle, mass) for angle in approach.BASIC_ANGLES),
         rows=tuple(_row(scenario, found, fuel) for fuel in _fuels(taken, most, found.carried)),
     )
+
+
+def ramp_sigma(scenario: Scenario, felt: Steering | None) -> float | None:
+    """Return how far the ramp goes up and down in the scenario's sea, one standard deviation, m.
+
+    The sea comes with the wind; where no wind is told, from ahead. The hull is a usual one.
+    """
+    waves = sea.sea_of(state=scenario.sea.state, height=scenario.sea.wave_height)
+    if waves is None:
+        return None
+    heading, speed = math.pi, 0.0
+    if felt is not None and scenario.wind is not None:
+        heading, speed = scenario.wind.from_direction + math.pi - felt.course, felt.speed
+    moves = sea.motion_sigmas(waves, sea.Hull(), speed=speed, heading=heading)
+    return sea.ramp_sigma(moves, aft=scenario.site.centre[0] - scenario.site.ramp[0])
 
 
 def _angle(setting: Setting, angle: float, mass: float) -> AngleRow:

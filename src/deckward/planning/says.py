@@ -25,6 +25,9 @@ from deckward.planning.words import (
     pounds,
 )
 
+#: share of the hook's height over the ramp that its rise may take before it is said; chosen by us
+_RESTLESS = 0.25
+
 # -- wind --------------------------------------------------------------------------------------
 
 
@@ -69,14 +72,14 @@ def _wind_inputs(scenario: Scenario, plan: WindPlan) -> Iterator[Input]:
 
 
 def _sea_input(scenario: Scenario) -> Iterator[Input]:
-    """Yield the sea as it is told; no number of the cards hangs on it."""
+    """Yield the sea as it is told: what the ramp's moving hangs on."""
     told = []
     if scenario.sea.state is not None:
         told.append(f"state {scenario.sea.state}")
     if scenario.sea.wave_height is not None:
         told.append(f"waves of {scenario.sea.wave_height:.1f} m")
     if told:
-        yield Input("sea", f"{', '.join(told)} (no number here hangs on it)")
+        yield Input("sea", f"{', '.join(told)}")
 
 
 def course_limits(scenario: Scenario, course: Course) -> Iterator[Limit]:
@@ -235,6 +238,7 @@ def _approach_inputs(scenario: Scenario, plan: ApproachPlan) -> Iterator[Input]:
     yield Input(
         "lens", f"{scenario.site.name}'s at {degrees(setting.angle, 2)}, {scenario.site.lens.stabilisation}"
     )
+    yield from _sea_input(scenario)
     yield Input(
         "air at the deck",
         f"{float(setting.air.temperature) - 273.15:.0f} C, {float(setting.air.pressure) / 100:.0f} hPa",
@@ -268,6 +272,13 @@ def _approach_notes(scenario: Scenario, plan: ApproachPlan) -> Iterator[Note]:
             "too-heavy",
             f"It comes to the ball with {pounds(arriving)} and may have {pounds(most)}: "
             f"{pounds(arriving - most)} must go before the pass. The numbers here are for what it may have.",
+        )
+    if plan.ramp_sigma is not None and 2.0 * plan.ramp_sigma > _RESTLESS * plan.geometry.hook_to_ramp:
+        yield Note(
+            "deck-moves",
+            f"In this sea the ramp comes up by {feet(2.0 * plan.ramp_sigma, 1)} now and then, of "
+            f"{feet(plan.geometry.hook_to_ramp, 1)} that the hook has over it: fly the mean of the ball, "
+            "and be ready to be waved off.",
         )
     if not plan.wind_told:
         yield Note(

@@ -8,7 +8,7 @@ The model
     ``model_of(profile, mass=)`` makes a :class:`Model` of an aircraft's tables.
     ``step(model, state, controls, air, dt, configuration=)`` is the next state.
     ``trim(model, path=, air=, alpha= | true_airspeed=)`` is steady flight.
-    ``linear(model, trim, hold=)`` is the linear model about it.
+    ``linear(model, trim, hold=)`` is the linear model about it, ``linear_along`` one along a flight.
     ``approach_figures(model)`` holds it against the published approach criteria.
 
 Passes by chance
@@ -28,6 +28,7 @@ from importlib import import_module
 
 from deckward.prediction.flight import ALPHA, ELEVATOR, PITCH
 from deckward.prediction.linear import Linear, linear
+from deckward.prediction.linear import along as linear_along
 from deckward.prediction.model import (
     LANDING,
     STILL_AIR,
@@ -105,6 +106,7 @@ __all__ = [
     "last_safe_wave_off",
     "level_acceleration",
     "linear",
+    "linear_along",
     "model_of",
     "odds_from",
     "on_speed_airspeed",

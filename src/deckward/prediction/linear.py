@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -56,7 +57,52 @@ def linear(model: Model, trim: Trim, *, hold: int = ELEVATOR) -> Linear:
     ``ALPHA`` (attitude or angle of attack held).
     """
     states = _STATES[hold]
-    base = {
+    both = _slopes(model, trim, hold, (*states, *INPUTS), _steady(trim, hold))
+    count = len(states)
+    return Linear(
+        trim=trim,
+        hold=hold,
+        states=states,
+        inputs=INPUTS,
+        outputs=OUTPUTS,
+        a=both[:count, :count],
+        b=both[:count, count:],
+        c=both[count:, :count],
+        d=both[count:, count:],
+    )
+
+
+def along(
+    model: Model, trim: Trim, flown: Mapping[str, np.ndarray], *, names: Sequence[str], hold: int = ELEVATOR
+) -> np.ndarray:
+    """Find the slopes with which the changes from a trim run along a flight that goes far from it.
+
+    Args:
+        model: the aircraft.
+        trim: what the changes count from.
+        flown: states and inputs as flown, whole and not as changes, (n,) each; what is left
+            out stands at the trim.
+        names: states and inputs whose slopes are wanted.
+        hold: ``ELEVATOR``, ``PITCH`` or ``ALPHA``.
+
+    Returns:
+        (n, states, names): how the rate of each state, in the order of :func:`linear`, goes with each
+        name, so that what the full model does beyond the trim is the sum of slopes times
+        changes, the changes not being small. Slopes are averaged over the way from the trim to
+        what was flown, by Simpson's rule, exact to the third order.
+    """
+    base = _steady(trim, hold)
+    way, weights = np.array([0.0, 0.5, 1.0]), np.array([1.0, 4.0, 1.0]) / 6.0
+    there = {name: np.asarray(value) for name, value in base.items()}
+    for name, values in flown.items():
+        there[name] = (base[name] + way[:, None] * (values - base[name]))[..., None]
+    slopes = _slopes(model, trim, hold, names, there)[: len(_STATES[hold])]
+    return np.einsum("swnk,w->nsk", slopes, weights)
+
+
+def _steady(trim: Trim, hold: int) -> dict[str, Any]:
+    """States and inputs of a trim."""
+    return {
         "z": 0.0,
         "y": 0.0,
         "vx": trim.state.vx,
@@ -73,25 +119,15 @@ def linear(model: Model, trim: Trim, *, hold: int = ELEVATOR) -> Linear:
         "air_z": trim.air.z,
     }
 
-    names = (*states, *INPUTS)
+
+def _slopes(model: Model, trim: Trim, hold: int, names: Sequence[str], base: dict[str, Any]) -> np.ndarray:
+    """Slopes of rates and outputs, (rows, ..., names), by small changes either way of ``base``."""
     nudges = np.array([_NUDGE.get(name, _SMALL) for name in names])
     # one column a name, moved up and then down
     moved = np.concatenate([np.diag(nudges), -np.diag(nudges)], axis=1)
     at = {name: base[name] + row for name, row in zip(names, moved, strict=True)}
-    high, low = np.split(_motion(model, trim, hold, base | at), 2, axis=1)
-    both = (high - low) / (2.0 * nudges)
-    count = len(states)
-    return Linear(
-        trim=trim,
-        hold=hold,
-        states=states,
-        inputs=INPUTS,
-        outputs=OUTPUTS,
-        a=both[:count, :count],
-        b=both[:count, count:],
-        c=both[count:, :count],
-        d=both[count:, count:],
-    )
+    high, low = np.split(_motion(model, trim, hold, base | at), 2, axis=-1)
+    return (high - low) / (2.0 * nudges)
 
 
 def _motion(model: Model, trim: Trim, hold: int, now: dict[str, Any]) -> np.ndarray:

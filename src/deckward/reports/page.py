@@ -178,6 +178,8 @@ def reasons(item: PassReport) -> dict[str, Any]:
         "more": told[why.MOST :],
         "sentences": [words.opened(line) for line in why.sentences(item.flown, item.why)],
         "height": why.at_ramp_of(item.why),
+        "arrived": why.arrived(item.why),
+        "causes": why.CAUSES,
     }
 
 

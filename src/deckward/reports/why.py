@@ -255,6 +255,54 @@ def sentences(flown: Pass, why: Explanation) -> list[str]:
     return [f"{did(one)}: {at_ramp(one.made)}" for one in largest(flown, why)]
 
 
+class Arrived(Struct, frozen=True):
+    """A line of how a pass arrived: what, how much and on which side, what each cause made, what is left."""
+
+    what: str
+    size: str
+    side: str
+    made: tuple[str, ...]
+    left: str
+
+
+#: what an arrival is called, its unit, digits, and the words for its sides
+_ARRIVED: Mapping[str, tuple[str, str, int, str, str]] = {
+    "airspeed": ("airspeed, kt", "kt", 1, "fast", "slow"),
+    "angle of attack": ("angle of attack, deg", "deg", 1, "slow", "fast"),
+    "line-up": ("line-up, ft", "ft", 0, "right", "left"),
+    "touchdown": ("touchdown, ft", "ft", 0, "long", "short"),
+}
+
+
+def arrived(why: Explanation) -> list[Arrived]:
+    """Return the lines of how a pass arrived, height at the ramp first; a cause without a part is blank."""
+    out = []
+    whole = deviation(why)
+    if whole is not None:
+        made = totals(why)
+        out.append(_arrived("height, ft", whole, why.unexplained, made, "ft", 1, "high", "low"))
+    for one in why.arrivals:
+        made = {}
+        for part in one.parts:
+            made[part.cause] = made.get(part.cause, 0.0) + part.made
+        name, unit, digits, plus, minus = _ARRIVED[one.what]
+        out.append(_arrived(name, one.deviation, one.unexplained, made, unit, digits, plus, minus))
+    return out
+
+
+def _arrived(
+    what: str, value: float, left: float | None, made: Mapping[str, float],
+    unit: str, digits: int, plus: str, minus: str,
+) -> Arrived:  # fmt: skip
+    def said(number: float | None) -> str:
+        return words.number(number, unit, digits, signed=True)
+
+    size, side = words.sided(value, unit, digits, plus, minus)
+    return Arrived(
+        what, size, side, tuple(said(made[cause]) if cause in made else "" for cause in CAUSES), said(left)
+    )
+
+
 def largest(flown: Pass, why: Explanation) -> list[Stretch]:
     """Return the few stretches that made most at the ramp."""
     found = sorted(stretches(flown, why.contributions), key=lambda one: -abs(one.made))

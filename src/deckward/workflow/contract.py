@@ -136,6 +136,25 @@ class Contribution(_Object, frozen=True):
     sigma_m: float
 
 
+class Made(_Object, frozen=True):
+    """What one cause made between two times, in the unit of its arrival."""
+
+    cause: Literal["start", "power", "nose", "bank", "air", "deck"]
+    from_s: float
+    to_s: float
+    made: float
+
+
+class Arrival(_Object, frozen=True):
+    """How the pass arrived in one quantity: against on speed or centreline, or past the hook's target."""
+
+    what: Literal["airspeed", "angle of attack", "line-up", "touchdown"]
+    unit: Literal["mps", "deg", "m"]
+    deviation: float
+    unexplained: float
+    parts: list[Made]
+
+
 class Odds(_Object, frozen=True):
     """How the pass could still have ended from one moment on; what is left to 1 met the deck outside."""
 
@@ -202,6 +221,7 @@ class Pass(_Object, frozen=True):
     findings: list[Finding]
     contributions: list[Contribution]
     unexplained_m: float | None
+    arrivals: list[Arrival]
     odds: list[Odds]
     last_safe_wave_off_s: float | None
     what_if: list[WhatIf]
@@ -267,6 +287,7 @@ def _pass(report: PassReport) -> Pass:
         findings=[_finding(finding) for finding in report.why.findings],
         contributions=[_contribution(part) for part in report.why.contributions],
         unexplained_m=_number(report.why.unexplained, "m"),
+        arrivals=[_arrival(one) for one in report.why.arrivals],
         odds=[] if report.ahead is None else _outlook(report.ahead),
         last_safe_wave_off_s=None if report.ahead is None else _number(report.ahead.last_safe, "s"),
         what_if=[_what_if(one) for one in report.what_if],
@@ -307,6 +328,34 @@ def _contribution(part: explained.Contribution) -> Contribution:
         to_s=_known(part.end, "s"),
         ramp_height_m=_known(part.ramp_height, "m"),
         sigma_m=_known(part.sigma, "m"),
+    )
+
+
+#: the unit of each arrival
+_UNITS: dict[str, Literal["mps", "deg", "m"]] = {
+    "airspeed": "mps",
+    "angle of attack": "deg",
+    "line-up": "m",
+    "touchdown": "m",
+}
+
+
+def _arrival(one: explained.Arrival) -> Arrival:
+    unit = _UNITS[one.what]
+    return Arrival(
+        what=one.what,  # type: ignore[arg-type]
+        unit=unit,
+        deviation=_known(one.deviation, unit),
+        unexplained=_known(one.unexplained, unit),
+        parts=[
+            Made(
+                cause=part.cause,  # type: ignore[arg-type]
+                from_s=_known(part.start, "s"),
+                to_s=_known(part.end, "s"),
+                made=_known(part.made, unit),
+            )
+            for part in one.parts
+        ],
     )
 
 

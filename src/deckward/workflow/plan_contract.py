@@ -197,6 +197,7 @@ class Approach(Object, frozen=True):
     least_wind_kt: float
     least_wind_for: str
     arrest: Arrest
+    ramp_moves_sigma_ft: float | None
     limits: list[MassLimit]
     geometry: Geometry
     slips: Slips

@@ -79,6 +79,7 @@ def _approach(scenario: Scenario, plan: ApproachPlan) -> c.Approach:
             mean_g=known(plan.arrest.acceleration, "g"),
             energy_ftlb=known(plan.arrest.energy / (POUND * STANDARD_GRAVITY * FOOT)),
         ),
+        ramp_moves_sigma_ft=number(plan.ramp_sigma, "ft"),
         limits=[
             c.MassLimit(
                 of=limit.what,

@@ -198,3 +198,28 @@ def test_craft_that_never_meet_in_time_give_nothing():
     own, ship = traps()[0]
     late = replace(ship, time=ship.time + 1e4)
     assert from_hull(own, late).time.size == 0
+
+
+def test_a_recorded_airspeed_shows_the_pull_where_places_jump():
+    """The same pull under places that jump by half a metre: with the airspeed, and without."""
+    t, onset = np.arange(-1.0, 4.0, 0.15), 0.5
+    since = np.clip(t - onset, 0.0, None)
+    grown = np.minimum(since, 0.3)
+    pull = 18.0 * (grown**3 / 1.8 + 0.15 * (since - grown) + 0.5 * (since - grown) ** 2)
+    slower = 18.0 * (grown**2 / 0.6 + since - grown)
+    off, beside = [], []
+    for seed in range(12):
+        rng = np.random.default_rng(seed)
+        x = 55.0 * t - pull + rng.normal(0.0, 0.5, t.size)
+        felt = 68.0 - slower + rng.normal(0.0, 0.3, t.size)
+        off.append(pull_begins(t, x, noise=0.5).onset - onset)
+        beside.append(pull_begins(t, x, noise=0.5, speed=felt).onset - onset)
+    assert np.std(beside) < 0.7 * np.std(off)
+    assert np.abs(np.mean(beside)) < 0.05
+
+
+def test_an_airspeed_that_sticks_on_deck_is_left_alone():
+    told = [(own, ship) for own, ship in traps(noise=0.05)]
+    stuck = [(own.with_channels(true_airspeed=np.full(own.time.size, 70.0)), ship) for own, ship in told]
+    one, two = (measure_site(pairs, GUESS, JET)[0].wires.positions for pairs in (told, stuck))
+    assert one == two

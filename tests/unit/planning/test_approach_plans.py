@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import math
+
+import numpy as np
 import pytest
 
+from deckward.environment import sea
 from deckward.errors import InputError
 from deckward.foundation.units import DEGREE, KNOT, POUND
-from deckward.planning import load, masses, plan
+from deckward.planning import load, masses, plan, says
 from deckward.planning.scenario import Scenario
 
 FACTS = {
@@ -128,3 +132,36 @@ def test_a_jet_without_aerodynamics_takes_a_told_airspeed():
     found = approach(**generic, approach__on_speed_kt=140, approach__at_mass_lb=36_000)
     assert found.planned.jet.thrust is None
     assert found.planned.jet.calibrated == pytest.approx(140 * KNOT * (40 / 36) ** 0.5, rel=1e-3)
+
+
+def test_the_ramp_moves_as_deck_motions_of_the_sea_do_on_average():
+    """Against the seeded motions of the same sea, ship and course, sampled over an hour."""
+    found = approach(sea__state=5)
+    steering = plan.make(scenario(sea__state=5), ["wind"]).wind.recovery.answer.chosen
+    coming = 240 * DEGREE + math.pi - steering.course
+    here = scenario().site
+    aft, time = here.centre[0] - here.ramp[0], np.arange(0.0, 3600.0, 0.5)
+    squares = []
+    for seed in range(60):
+        moving = sea.deck_motion(
+            sea.sea_state(5), sea.Hull(), speed=steering.speed, heading=coming, seed=seed
+        )
+        heave, pitch, _ = moving.at(time)
+        squares.append(np.var(sea.ramp_heave(heave, pitch, aft=aft)))
+    assert found.ramp_sigma == pytest.approx(np.sqrt(np.mean(squares)), rel=0.05)
+
+
+def test_a_sea_is_told_by_its_height_or_its_state_and_a_still_one_moves_nothing():
+    assert approach().ramp_sigma is None
+    assert approach(sea__state=1).ramp_sigma is None
+    by_state, by_height = approach(sea__state=4), approach(sea__wave_height_m=1.88)
+    assert by_state.ramp_sigma == pytest.approx(by_height.ramp_sigma)
+    assert approach(sea__state=2, sea__wave_height_m=1.88).ramp_sigma == by_height.ramp_sigma
+
+
+def test_a_restless_deck_is_said_with_what_it_leaves_of_the_hooks_height():
+    notes = {note.code for note in says.approach(scenario(sea__state=7), approach(sea__state=7)).notes}
+    assert "deck-moves" in notes
+    assert "deck-moves" not in {
+        note.code for note in says.approach(scenario(sea__state=3), approach(sea__state=3)).notes
+    }

@@ -21,6 +21,7 @@ from deckward.prediction import (
     angle_of_attack,
     approach_figures,
     linear,
+    linear_along,
     model_of,
     speed_curve,
     step,
@@ -223,3 +224,38 @@ def test_a_mass_that_no_thrust_holds_is_refused(jet):
 def test_a_speed_below_the_stall_is_refused(jet):
     with pytest.raises(InputError, match="no angle of attack"):
         trim(jet, path=0.0, true_airspeed=40.0)
+
+
+def test_slopes_along_a_flight_give_the_whole_model_far_from_the_trim(jet):
+    """Twelve knots slow, two degrees up, a gust: rates by slopes against the model's own step.
+
+    The model is asked by a step so short that nothing but its rates is in it.
+    """
+    steady = trim(jet, air=Air(x=-12.0))
+    slow, sink, pull, gust = -6.0, -0.8, math.radians(2.0), 1.5
+    vx, vz = steady.state.vx + slow, steady.state.vz + sink
+    air = steady.air._replace(z=gust)
+    alpha = steady.alpha + pull
+    pitch = math.atan2(vz - gust, vx - air.x) + alpha
+
+    def rates(vx, vz, pitch, alpha, air):
+        dt = 1e-5
+        state = steady.state._replace(vx=vx, vz=vz, pitch=pitch)
+        moved = step(jet, state, steady.controls._replace(nose=alpha), air, dt)
+        return (moved.vx - vx) / dt, (moved.vz - vz) / dt
+
+    there = rates(vx, vz, pitch, alpha, air)
+    here = rates(steady.state.vx, steady.state.vz, steady.pitch, steady.alpha, steady.air)
+    names = ("vx", "vz", "nose", "air_z")
+    flown = {name: np.array([value]) for name, value in zip(names, (vx, vz, alpha, gust), strict=True)}
+    slopes = linear_along(jet, steady, flown, names=names, hold=ALPHA)[0]
+    small = linear(jet, steady, hold=ALPHA)
+    changes = np.array([slow, sink, pull, gust])
+    rows = [small.states.index(name) for name in ("vx", "vz")]
+    told = slopes[rows] @ changes
+    wanted = np.subtract(there, here)
+    assert told == pytest.approx(wanted, rel=0.02, abs=0.02)
+    # small changes alone would not do
+    columns = [small.a[rows][:, [small.states.index(name) for name in ("vx", "vz")]],
+               small.b[rows][:, [small.inputs.index(name) for name in ("nose", "air_z")]]]  # fmt: skip
+    assert not np.allclose(np.concatenate(columns, axis=1) @ changes, wanted, rtol=0.05, atol=0.02)

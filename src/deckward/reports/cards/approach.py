@@ -99,6 +99,15 @@ def _facts(plan: ApproachPlan) -> Table:
             f"eye's path {plain(abs(over), 'ft', 1)} ft {side} it{roll}",
         ),
     ]
+    if plan.ramp_sigma is not None:
+        rise = 2.0 * plan.ramp_sigma
+        rows.append(
+            (
+                "deck in this sea",
+                f"ramp ±{plain(rise, 'ft', 1)} ft (2 sigma): hook "
+                f"{plain(geometry.hook_to_ramp - rise, 'ft', 1)} ft over it at its highest",
+            )
+        )
     if plan.limits:
         rows.append(
             (

@@ -105,6 +105,8 @@ def _sheet(
 
 
 def _card(card: Card, inks: Mapping[str, str]) -> dict[str, Any]:
+    arranged = [columns.arrange(card.tables, size) for size in SIZES]
+    whole = [columns.whole(card.tables, size, rows) for size, rows in zip(SIZES, arranged, strict=True)]
     return {
         "title": card.title,
         "by": card.by,
@@ -121,15 +123,16 @@ def _card(card: Card, inks: Mapping[str, str]) -> dict[str, Any]:
             "alt": card.drawing.title,
             "ratio": card.drawing.height / card.drawing.width,
         },
-        "columns": [columns.arrange(card.tables, size) for size in SIZES],
+        "columns": arranged,
         "tables": [
             {
                 "title": one.title,
                 "head": list(one.head),
                 "rows": [list(row) for row in one.rows],
                 "marked": sorted(one.marked),
+                "whole": [by_size[k] for by_size in whole],
             }
-            for one in card.tables
+            for k, one in enumerate(card.tables)
         ],
         "limits": [
             {

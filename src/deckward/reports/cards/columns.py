@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -45,6 +45,15 @@ def arrange(tables: Sequence[Table], size: float) -> list[list[dict[str, Any]]]:
         )
         first = max(*left, *right) + 1
     return out
+
+
+def whole(tables: Sequence[Table], size: float, rows: Sequence[Sequence[Mapping[str, Any]]]) -> list[bool]:
+    """Tell of each table whether all its cells stand unbroken in the width that ``arrange`` gave it."""
+    room = {}
+    for row in rows:
+        share = (WIDTH - GUTTER * size * (len(row) - 1)) / sum(one["width"] for one in row)
+        room.update({k: share * one["width"] for one in row for k in one["tables"]})
+    return [size * _width(one) < 0.98 * room[k] for k, one in enumerate(tables)]
 
 
 def _best(
