@@ -79,7 +79,9 @@ class Fit(Struct, frozen=True):
 
     ``sigma`` by field, of the logarithm for those not in ``SHIFTED``; what is not in it was not
     fitted. ``shown`` is the share of the usual spread among pilots that the passes took away, 1 all
-    of it. ``differ`` is how much more the passes differ from one another than by chance, 1 not.
+    of it. ``lever`` is what the hand did and what the fitted hands foretold ``AHEAD`` before, for each
+    pass (2, n), in weights of thrust; empty where no lever was recorded. ``differ`` is how much more
+    the passes differ from one another than by chance, as a variance, 1 not.
     """
 
     pilot: Pilot
@@ -384,9 +386,9 @@ def _again(one: Flown, pilots: Pilot, seed: int, count: int, threads) -> tuple[S
     each = keys(seed, 0, count)
     with np.errstate(over="ignore"):
         draw = [normal(each, _DRAW + np.uint64(100 + i)) for i in range(6)]
-    lever = float(one.scene.trim_power if one.lever is None else one.lever[0])
+    first = float(one.scene.trim_power if one.lever is None else one.lever[0])
     memory = Memory(
-        lever=np.full(count, lever),
+        lever=np.full(count, first),
         height_sum=_SUMS * draw[0],
         line_up_sum=_SUMS * draw[1],
         climb_rate=np.zeros(count),
@@ -406,9 +408,8 @@ def _again(one: Flown, pilots: Pilot, seed: int, count: int, threads) -> tuple[S
     # one that ended early stays where it was
     last = np.maximum(np.isfinite(levers).sum(axis=1) - 1, 0)
     index = np.minimum(np.arange(n), last[:, None])
-    return State(*(np.take_along_axis(v, index, axis=1) for v in states)), np.take_along_axis(
-        levers, index, axis=1
-    )
+    *held, lever = (np.take_along_axis(values, index, axis=1) for values in (*states, levers))
+    return State(*held), lever
 
 
 def _differ(mine: np.ndarray, rows: np.ndarray) -> float:
