@@ -344,8 +344,8 @@ def _measure(commands) -> None:
         "measure",
         help="measure your ship, your jet or your pilot from recordings",
         description="Measure a ship with a known jet, or a jet with a known ship, from recordings of\n"
-        "traps, bolters and rests on deck; or fit a pilot to his passes. Write what is found as\n"
-        "a file with its sigmas.",
+        "traps, bolters and rests on deck; or fit a pilot to his passes.\n"
+        "Write what is found as a file with its sigmas.",
         epilog=f"For example: deckward measure site one.csv two.csv --copy ship.toml\n\n{CAUTION}",
     )
     what = parser.add_argument_group("what")
