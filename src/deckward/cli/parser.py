@@ -344,13 +344,16 @@ def _demo(commands) -> None:
 def _measure(commands) -> None:
     parser = commands.add_parser(
         "measure",
-        help="measure your ship or your jet from recordings",
+        help="measure your ship, your jet or your pilot from recordings",
         description="Measure a ship with a known jet, or a jet with a known ship, from recordings of\n"
-        "traps, bolters and rests on deck; write what is found as a file with its sigmas.",
+        "traps, bolters and rests on deck; or fit a pilot to his passes.\n"
+        "Write what is found as a file with its sigmas.",
         epilog=f"For example: deckward measure site one.csv two.csv --copy ship.toml\n\n{CAUTION}",
     )
     what = parser.add_argument_group("what")
-    what.add_argument("what", metavar="site|aircraft", choices=("site", "aircraft"), help="which of the two")
+    what.add_argument(
+        "what", metavar="site|aircraft|pilot", choices=("site", "aircraft", "pilot"), help="which of them"
+    )
     what.add_argument("recordings", metavar="RECORDING", nargs="+", help="of the jet; eight traps are plenty")
     what.add_argument(
         "--at-ramp", metavar="FILE", help="recording with the nose wheel parked on the ramp's edge"
