@@ -201,6 +201,33 @@ BARE = Dialect(
     encoding="utf-16",
 )
 
+LATE = Dialect(
+    # Swahili, knots and feet in words, minutes as a fraction, the ship's columns first
+    own=(
+        ("Dakika", "time", lambda s: [f"{(s_ + 212.4) / 60.0:.7f}" for s_ in s], 0),
+        ("Latitudo", "latitude", DEG, 8),
+        ("Longitudo", "longitude", DEG, 8),
+        ("Kimo (futi)", "altitude", FT, 2),
+        ("Mwelekeo", "heading", DEG, 3),
+        ("Pua juu", "pitch", DEG, 3),
+        ("Bawa kulia chini", "roll", DEG, 3),
+        ("Pembe ya hewa", "angle_of_attack", DEG, 3),
+        ("Kasi hewani (fundo)", "true_airspeed", KT, 2),
+        ("Kaba", "throttle", 1.0, 3),
+    ),
+    ship=(
+        ("Meli Latitudo", "latitude", DEG, 8),
+        ("Meli Longitudo", "longitude", DEG, 8),
+        ("Meli Kimo (futi)", "altitude", FT, 2),
+        ("Meli Mwelekeo", "heading", DEG, 3),
+        ("Meli Pua juu", "pitch", DEG, 3),
+        ("Meli Bawa kulia chini", "roll", DEG, 3),
+    ),
+    separator="\t",
+    title="## Jioni, kiti cha kwanza\n",
+    rate=15.0,
+)
+
 STRANGERS = (
     Stranger("pearl", "Indonesian, one file, kestrel", "A4", "kestrel", (-6.1, 106.9), 71.0, 18.0, (-8, 11),
              (0.4, 0.0, -0.3), PEARL, 11, MEDIUM),
@@ -212,6 +239,8 @@ STRANGERS = (
              (-8, 9), (0.7, 0.0, -0.4), PLANE, 44, MEDIUM),
     Stranger("bare", "no angle of attack, power or hook; a whole sortie", "A4", "petrel", (51.6, -5.2), 260.0,
              17.0, (-9, 12), (0.2, 0.0, 0.1), BARE, 55, None, True),
+    Stranger("late", "Swahili, minutes, fifteen samples a second, tern", "F4N", "tern", (-4.3, 41.2), 155.0,
+             19.0, (-10, 9), (0.9, 0.0, -0.2), LATE, 66, MEDIUM),
 )  # fmt: skip
 
 

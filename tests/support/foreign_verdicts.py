@@ -98,8 +98,13 @@ def talked(file: ForeignFile, draft, most: int = 40):
         if not draft.questions:
             return draft
         question = draft.questions[0]
-        draft = draft.taught(question, _opening(file, question) or _best(file, draft, question))
+        draft = draft.taught(question, choose(file, draft, question))
     raise AssertionError(f"still asking: {[q.question for q in draft.questions]}")
+
+
+def choose(file: ForeignFile, draft, question):
+    """Choose what somebody would who knows what the file holds."""
+    return _opening(file, question) or _best(file, draft, question)
 
 
 def _opening(file: ForeignFile, question):

@@ -12,6 +12,7 @@ from msgspec import Struct
 
 from deckward import prediction
 from deckward.explanation.approach import Approach
+from deckward.explanation.recursion import carried, run
 from deckward.foundation.units import STANDARD_GRAVITY
 
 #: s between the samples that slopes are worked out at; chosen by us
@@ -69,11 +70,7 @@ class Along(Struct, frozen=True, eq=False):
         Returns:
             (steps + 1, k, states)
         """
-        out = np.empty((steps + 1, *lasts.shape))
-        out[steps] = rows = lasts
-        for k in range(steps - 1, -1, -1):
-            out[k] = rows = rows @ self.transition[k]
-        return out
+        return carried(self.transition[:steps], lasts)
 
     def made(self, answers: np.ndarray, name: str) -> np.ndarray:
         """What a unit of an input in each step does at the end, (steps,), by answers (steps + 1, states)."""
@@ -91,12 +88,7 @@ class Along(Struct, frozen=True, eq=False):
 
         ``pushes`` is what the inputs do to the states a second, (steps, states, cases).
         """
-        out = np.empty_like(pushes)
-        state, moved = first, pushes * self.step
-        for k, phi in enumerate(self.transition):
-            out[k] = state
-            state = phi @ state + moved[k]
-        return out
+        return run(self.transition, first, pushes * self.step)
 
 
 def along(approach: Approach, flown: dict[str, np.ndarray], *, hold: int) -> Along:

@@ -7,6 +7,7 @@ from functools import cached_property
 
 import numpy as np
 from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.explanation import power as engine
 from deckward.explanation.on_deck import OnDeck
@@ -238,6 +239,8 @@ class View(Struct, frozen=True, dict=True):
     def power(self) -> engine.Power:
         """Power as thrust over weight."""
         airspeed = self.even(self.flown.series.true_airspeed)
+        if np.isfinite(self.recorded_power).sum() < 10:
+            return self._inferred_power(airspeed)
         rate = self.even(self.flown.series.specific_energy_rate)
         asked = -self.closure * np.tan(self.flown.site.lens.basic_angle)
         felt = averaged((rate - asked) / np.maximum(airspeed, 20.0), _CALM_ENERGY)
@@ -252,6 +255,30 @@ class View(Struct, frozen=True, dict=True):
             engine=engine.engine_of(self.flown.aircraft, None if mass is None else float(median(mass))),
             spool=spool,
         )
+
+    def _inferred_power(self, airspeed: np.ndarray) -> engine.Power:
+        """Power worked out of how the aircraft moved."""
+        series = self.flown.series
+        speed = np.hypot(self.closure, np.nan_to_num(self.side_rate))
+        learnt = self.groove & (self.to_ramp > 2.0) & np.isfinite(airspeed + speed + self.sink)
+        sigma = series.sigma.get("closure")
+        gusts = 0.0
+        if series.origin.get("true_airspeed") == "measured" and learnt.any():
+            along = (airspeed - speed)[learnt]
+            gusts = 1.48 * float(median(np.abs(along - median(along))))
+        found = engine.infer(
+            self.sink,
+            speed,
+            airspeed,
+            self.attack,
+            -self.closure * np.tan(self.flown.site.lens.basic_angle),
+            self.flown.aircraft,
+            learnt,
+            dt=STEP,
+            speed_sigma=0.0 if sigma is None else float(median(sigma[np.isfinite(sigma)])),
+            gusts=gusts,
+        )
+        return replace(found, felt=averaged(found.felt, _CALM_ENERGY))
 
     @cached_property
     def on_deck(self) -> OnDeck:

@@ -19,14 +19,23 @@ from deckward.recordings.content import Content
 
 #: cells that say "no value", any case, beside the empty cell
 NO_VALUE = ("na", "n/a", "nan", "null", "none", "nil", "-", "--", "---", "#n/a", "inf", "-inf", "+inf")
-#: no quantity in any unit is larger (seconds since 1970 in milliseconds are 2e12)
-LARGEST = 1e15
+#: no quantity in any unit is larger (time since 1970 in nanoseconds is 2e18)
+LARGEST = 1e19
 #: a thousand are many; a file with more is no recording, or several side by side
 MOST_COLUMNS = 2000
-_WORDS = {
-    **dict.fromkeys(("true", "yes", "on", "down", "extended", "out"), "1"),
-    **dict.fromkeys(("false", "no", "off", "up", "retracted", "in"), "0"),
+#: a switch in words: what is out, down or on, and what is not; English, German, French, Spanish, Italian
+WORDS = {
+    **dict.fromkeys(
+        ("true", "yes", "on", "down", "dn", "extended", "ext", "out", "deployed", "lowered"), "1"
+    ),
+    **dict.fromkeys(("false", "no", "off", "up", "retracted", "retr", "in", "stowed", "raised"), "0"),
+    **dict.fromkeys(("ja", "ein", "an", "ausgefahren", "unten", "sorti", "sortie", "oui"), "1"),
+    **dict.fromkeys(("nein", "eingefahren", "oben", "rentré", "rentrée", "rentre", "rentree", "non"), "0"),
+    **dict.fromkeys(("sí", "si", "abajo", "fuera", "extendido", "sì", "giù", "giu", "fuori", "esteso"), "1"),
+    **dict.fromkeys(("arriba", "dentro", "retraído", "retraido", "su", "retratto"), "0"),
 }
+#: a number with its unit in the same cell
+WITH_UNIT = r"^([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*([^\d\s.,;:+-][^\d]*)$"
 
 
 class Cells(Struct):
@@ -56,11 +65,14 @@ class Cells(Struct):
         """Give a column as it was loaded, and let go of it."""
         return self.columns.pop(index)
 
-    def number(self, index: int, name: str, *, words: bool = False, degrees: bool = False) -> np.ndarray:
+    def number(
+        self, index: int, name: str, *, words: bool = False, degrees: bool = False, unit: str = ""
+    ) -> np.ndarray:
         """Give a column as numbers, NaN where there is none, and let go of it.
 
         ``words`` lets a switch be written as true/false, on/off, up/down; ``degrees`` lets a
-        place be written in degrees and minutes, with the letter of its hemisphere.
+        place be written in degrees and minutes, with the letter of its hemisphere; ``unit`` lets
+        that unit stand behind the number in each cell.
 
         Raises:
             InputError: more than half of the cells hold something that is no number.
@@ -69,7 +81,7 @@ class Cells(Struct):
         if isinstance(column, list):
             column = column[0] if len(column) == 1 else np.concatenate(column)
         if not isinstance(column, np.ndarray):
-            column = self._floats(column, name, words=words, degrees=degrees)
+            column = self._floats(column, name, words=words, degrees=degrees, unit=unit)
         return self._bounded(np.asarray(column, dtype=float), name)
 
     def _bounded(self, values: np.ndarray, name: str) -> np.ndarray:
@@ -90,11 +102,11 @@ class Cells(Struct):
         )
         return np.where(beyond, np.nan, values)
 
-    def _floats(self, series, name: str, *, words: bool, degrees: bool) -> np.ndarray:
+    def _floats(self, series, name: str, *, words: bool, degrees: bool, unit: str) -> np.ndarray:
         import polars as pl
 
         if series.dtype == pl.String:
-            series = self._parsed(series, name, words=words, degrees=degrees)
+            series = self._parsed(series, name, words=words, degrees=degrees, unit=unit)
         elif series.dtype == pl.Null:
             return np.full(len(series), np.nan)
         elif not (series.dtype.is_numeric() or series.dtype == pl.Boolean):
@@ -107,7 +119,7 @@ class Cells(Struct):
             return series.to_numpy().astype(float)
         return series.cast(pl.Float64).to_numpy()
 
-    def _parsed(self, series, name: str, *, words: bool, degrees: bool):
+    def _parsed(self, series, name: str, *, words: bool, degrees: bool, unit: str):
         import polars as pl
 
         text = series.str.strip_chars()
@@ -117,8 +129,10 @@ class Cells(Struct):
             return numbers
         low = text.str.to_lowercase()
         if words:
-            spoken = low.replace(_WORDS).cast(pl.Float64, strict=False)
+            spoken = low.replace(WORDS).cast(pl.Float64, strict=False)
             numbers = pl.select(pl.coalesce(numbers, spoken)).to_series()
+        if unit:
+            numbers = pl.select(pl.coalesce(numbers, _before_unit(text, unit))).to_series()
         if degrees:
             from deckward.recordings.geographic import degrees_in
 
@@ -147,6 +161,20 @@ class Cells(Struct):
         return numbers
 
 
+def _before_unit(text, unit: str):
+    """Give the numbers of cells that carry a unit behind them (``152 kt``); null where it is another one."""
+    import polars as pl
+
+    from deckward.foundation.units import BY_SUFFIX
+    from deckward.recordings.recogniser.names import unit_in
+
+    parts = text.str.extract_groups(WITH_UNIT).struct.unnest()
+    numbers, tails = parts.to_series(0), parts.to_series(1)
+    dimension = BY_SUFFIX[unit].dimension
+    spelt = [tail for tail in tails.drop_nulls().unique().to_list() if unit_in(tail, dimension) == unit]
+    return pl.select(pl.when(tails.is_in(spelt)).then(numbers)).to_series().cast(pl.Float64, strict=False)
+
+
 def _shown(cell: str) -> str:
     return repr(cell if len(cell) <= 30 else f"{cell[:27]}...")
 
@@ -164,12 +192,15 @@ class Table(Struct, frozen=True):
 
     ``load`` is called once with the indices of the columns that are wanted as numbers
     and those wanted as they are (names, written times). ``ships`` are the values of
-    ``who`` that are known to be ships, the likeliest first.
+    ``who`` that are known to be ships, the likeliest first; ``also`` are other names that a craft may be
+    called by, ``loose`` the craft whose clocks nothing in the file ties to the others'.
     """
 
     names: tuple[str, ...]
     load: Callable[[Collection[int], Collection[int]], Cells]
     ships: Sequence[str] = ()
+    also: Mapping[str, str] = field(default_factory=dict)
+    loose: Sequence[str] = ()
 
 
 def from_frame(

@@ -11,13 +11,17 @@ from msgspec.structs import replace
 from deckward.errors import Note
 from deckward.foundation.statistics import distinct, median
 from deckward.foundation.units import BY_SUFFIX, to_si
-from deckward.recordings.cells import Cells
+from deckward.recordings.cells import WITH_UNIT, Cells
 from deckward.recordings.columns import Column, FileOptions
 
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 _DAY = 86_400.0
 #: numbers past this are taken as seconds since 1970 (it is 1973 there)
 _EPOCH_FROM = 1e8
+#: and it is 2096 there
+_EPOCH_UNTIL = 4e9
+#: counts since 1970 that no unit of ours is for, told by their size: microseconds and nanoseconds
+_FINE = (1e-6, 1e-9)
 _CLOCK = r"^\d{1,2}:\d{2}:\d{2}(\.\d+)?$"
 #: 14h03m21.5s or 14h 03' 21.5", read as a clock time; 7:05.25, minutes and seconds since some start
 _LETTERS = r"(?i)^(\d{1,2})\s*h\s*(\d{1,2})\s*[m'′]\s*(\d{1,2}(?:\.\d+)?)\s*(?:s|\"|″|'')?$"
@@ -50,7 +54,7 @@ def read_time(cells: Cells, column: Column, options: FileOptions) -> Stamps:
     kind = getattr(raw, "dtype", None)
     if kind == pl.String:
         text = raw.str.strip_chars()
-        if options.time_format is None and _mostly_numbers(text):
+        if options.time_format is None and (_mostly_numbers(text) or _with_unit(text, column)):
             cells.columns[column.index] = text
             return _numeric(cells, column)
         return _written(cells, column, text, options)
@@ -88,8 +92,22 @@ def _mostly_numbers(text) -> bool:
     return present.cast(pl.Float64, strict=False).is_not_null().sum() * 2 > len(present)
 
 
+def _with_unit(text, column: Column) -> bool:
+    """Whether the unit of a time stands behind the number in each cell."""
+    present = text.drop_nulls()
+    present = present.filter(present != "")
+    return column.unit is not None and present.str.contains(WITH_UNIT).sum() * 2 > len(present)
+
+
 def _numeric(cells: Cells, column: Column) -> Stamps:
-    numbers = cells.number(column.index, column.source)
+    numbers = cells.number(
+        column.index, column.source, unit=column.unit.suffix if column.unit is not None else ""
+    )
+    if column.unit is None:
+        known = numbers[np.isfinite(numbers)]
+        for factor in _FINE:
+            if known.size and _EPOCH_FROM < median(known) * factor < _EPOCH_UNTIL:
+                return Stamps(numbers * factor, "utc", _EPOCH)
     unit = column.unit or _likely_unit(cells, column, numbers)
     seconds = column.sign * to_si(numbers, unit.suffix)
     finite = seconds[np.isfinite(seconds)]

@@ -9,13 +9,14 @@ from __future__ import annotations
 
 import codecs
 import io
+import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
 
 import numpy as np
 from msgspec import Struct
 
 from deckward.errors import InputError, Note
-from deckward.recordings.cells import Cells, Table, no_rows, not_too_wide
+from deckward.recordings.cells import WITH_UNIT, Cells, Table, no_rows, not_too_wide
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import HEAD, Content, foreign
 from deckward.recordings.quantities import Meaning, understand
@@ -25,6 +26,8 @@ from deckward.recordings.shape import COMMENT, DELIMITERS, find_shape, split_lin
 _LINES_BEFORE_NAMES = 50
 #: names of ours in a line that leave no doubt that it names the columns
 _SURELY_NAMES = 3
+#: one byte a letter: western Europe, where nothing tells; central Europe, Cyrillic, Greek, Turkish
+_CODE_PAGES = ("cp1252", "cp1250", "cp1251", "cp1253", "cp1254")
 #: bytes read at a time
 _CHUNK = 4 << 20
 #: bytes that text does not hold
@@ -122,8 +125,16 @@ def _encoding(content: Content, options: FileOptions) -> str:
     try:
         codecs.getincrementaldecoder("utf-8")().decode(head)
     except UnicodeDecodeError:
-        return "cp1252"
+        return _code_page(head)
     return "utf-8"
+
+
+def _code_page(head: bytes) -> str:
+    """Take the code page of Europe in which the top of a file has most words that name something."""
+    from deckward.recordings.recogniser.names import known_words
+
+    top = b"\n".join(head.splitlines()[:_LINES_BEFORE_NAMES])
+    return max(_CODE_PAGES, key=lambda page: known_words(top.decode(page, "replace")))
 
 
 def find_layout(content: Content, options: FileOptions) -> Layout:
@@ -256,8 +267,15 @@ def _find_delimiter(lines: Sequence[str], index: int) -> tuple[int, str]:
 
 
 def _has_decimal_comma(cells: Sequence[str]) -> bool:
-    with_comma = [cell for cell in cells if cell.count(",") == 1 and _is_number(cell.replace(",", "."))]
-    return bool(with_comma) and not any("." in cell and _is_number(cell) for cell in cells)
+    bare = [_without_unit(cell) for cell in cells]
+    with_comma = [cell for cell in bare if cell.count(",") == 1 and _is_number(cell.replace(",", "."))]
+    return bool(with_comma) and not any("." in cell and _is_number(cell) for cell in bare)
+
+
+def _without_unit(cell: str) -> str:
+    """Give the number of a cell that carries a unit behind it; the cell where it does not."""
+    found = re.match(WITH_UNIT, cell.strip().replace(",", "."))
+    return cell.strip()[: found.end(1)] if found is not None else cell
 
 
 def _load_fast(

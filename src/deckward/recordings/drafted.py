@@ -91,13 +91,16 @@ class Draft(Struct, frozen=True):
         if not question.opens or self.again is None:
             return answered
         before, opened = self.told, {rule.source for rule in choice.rules}
+        drafted = {rule.source: rule.quantity for rule in (answered.first or answered.map).columns}
         rules = {rule.source: rule for rule in before.rules}
         for rule in answered.map.columns:
             if (rule.why or "").startswith(_ANSWERED):
                 rules[rule.source] = rule
         earlier = {rule.source: rule.why for rule in before.rules}
         kept = {source for source in before.plain if rules[source].why == earlier[source]}
-        declined = before.declined if opened else before.declined | {question.opens}
+        # who left a column out has no other for what it was
+        left = {drafted[source] for source, rule in rules.items() if rule.quantity == IGNORE}
+        declined = before.declined | (left - {IGNORE}) | (set() if opened else {question.opens})
         told = Told(tuple(rules.values()), declined, frozenset(kept | opened))
         return self.again(told, answered.map.file.rate_hz)
 

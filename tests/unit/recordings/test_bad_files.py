@@ -180,10 +180,10 @@ REFUSED: list[tuple[str, bytes | Callable[[Path], bytes], str, str, str]] = [
         "plain numbers",
     ),
     (
-        "unit in the cells",
-        filled("altitude_m", "180 m"),
+        "another unit in the cells",
+        filled("altitude_m", "180 ft"),
         "line 2, column 'altitude_m'",
-        "'180 m'",
+        "'180 ft'",
         "belongs in the column's name",
     ),
     ("words for a switch", filled("hook", "maybe"), "line 2, column 'hook'", "'maybe'", "plain numbers"),

@@ -45,7 +45,7 @@ NAMED = [
     ("sink rate [fps]", "sink", "fps"),
     ("RadAlt_ft", "radar_altitude", "ft"),
     ("pressure altitude", "pressure_altitude", None),
-    ("baro_alt_ft", "pressure_altitude", None),
+    ("baro_alt_ft", "pressure_altitude", "ft"),
     ("selected heading", "target", None),
     ("ship_latitude_deg", "ship latitude", "deg"),
     ("carrier lon", "ship longitude", None),

@@ -7,7 +7,7 @@ import numpy as np
 from deckward.foundation import units
 from deckward.foundation.units import BY_SUFFIX
 from deckward.recordings.quantities import BY_NAME
-from deckward.recordings.recogniser import asking, physics
+from deckward.recordings.recogniser import asking, names, physics, unnamed
 from deckward.recordings.recogniser.findings import Craft, Finding
 
 #: units that rates of climb and airspeeds come in, the usual ones first
@@ -17,6 +17,10 @@ _SPEED_UNITS = ("kt", "mps", "kmh")
 _ANY_WIND = 28.0
 #: how near a speed must be to the one over ground to be it
 _SAME = 0.006
+#: how far a flight must turn for one wind to be seen on all courses, rad; what it must leave against another
+_ALL_COURSES, _FAR_LESS = np.radians(200.0), 0.4
+#: score of a guess that the unit alone supports
+_BY_UNIT = 0.4
 #: fewest metres a second between true and indicated that can be told apart
 _APART = 3.0
 _CONTROLS = ("stick_pitch", "stick_roll", "elevator", "aileron", "pitch_trim")
@@ -74,10 +78,23 @@ def settle_air(work) -> None:
         for finding in own.candidates(quantity):
             if quantity not in own.found:
                 _named_airspeed(work, finding, quantity)
+    if not own.candidates("speed") and not own.found.keys() & {"true_airspeed", "indicated_airspeed"}:
+        _guess_speed(own)
     for finding in own.candidates("speed"):
         _nameless_speed(work, finding)
     _velocities(own)
     by_name_alone(work)
+
+
+def _guess_speed(own: Craft) -> None:
+    """Take a nameless column in a unit of speed for one, where a wind joins it to the motion."""
+    for finding in unnamed.nameless(own.findings):
+        unit = names.unit_said(finding.name, finding.column.unit_row, "speed")
+        if unit is None or own.motion is None or not own.paced:
+            continue
+        wind = physics.wind_between(own.motion, finding.si(unit, 1))
+        if wind.size + wind.rest < _ANY_WIND:
+            finding.guesses = [names.Guess("speed", False, unit, _BY_UNIT, by_motion=True)]
 
 
 def _named_airspeed(work, finding: Finding, quantity: str) -> None:
@@ -107,13 +124,20 @@ def _airspeed_unit(own: Craft, finding: Finding, named: str | None) -> tuple[str
                 f"the name says its unit; a wind of {wind.size:.0f} m/s joins it to the motion",
             )
         return named, 0.7, "the name says its unit; the motion does not bear it out"
-    sums = {unit: winds[unit].size + winds[unit].rest for unit in _SPEED_UNITS}
+    rate = own.found.get("vertical_speed")
+    # feet a second are a tenth off km/h: thought of only where the file counts in them elsewhere
+    tried = (*_SPEED_UNITS, "fps") if rate is not None and rate.unit == "fps" else _SPEED_UNITS
+    sums = {unit: winds[unit].size + winds[unit].rest for unit in tried}
     sums = {unit: total for unit, total in sums.items() if np.isfinite(total)}
     if not sums:
         return None, 0.0, ""
     best = min(sums, key=lambda unit: sums[unit])
-    second = min((total for unit, total in sums.items() if unit != best), default=np.inf)
-    if sums[best] < _ANY_WIND and second > sums[best] + 8.0:
+    others = [unit for unit in sums if unit != best]
+    second = min((sums[unit] for unit in others), default=np.inf)
+    # on all courses the wrong unit leaves more than any wind explains
+    turned = float(np.ptp(np.unwrap(own.motion.direction))) > _ALL_COURSES if own.motion.speed.size else False
+    apart = turned and all(winds[best].rest < _FAR_LESS * winds[unit].rest for unit in others)
+    if sums[best] < _ANY_WIND and (second > sums[best] + 8.0 or apart):
         return best, 0.9, f"named so; in {best} a wind of {winds[best].size:.0f} m/s joins it to the motion"
     return None, 0.0, ""
 
@@ -169,13 +193,13 @@ def _true_or_indicated(own: Craft, finding: Finding, unit: str) -> tuple[str, st
     flown = motion.middle(factor)[motion.speed > physics.FLYING]
     if not flown.size or np.nanmedian(np.abs(flown - 1.0)) * np.nanmedian(speed) < _APART:
         return None
-    if np.ptp(np.unwrap(motion.direction)) < np.radians(200.0):
+    if np.ptp(np.unwrap(motion.direction)) < _ALL_COURSES:
         return None
     as_true = physics.wind_between(motion, speed, lean=1e3)
     as_indicated = physics.wind_between(motion, speed * factor, lean=1e3)
-    if as_true.rest < 0.4 * as_indicated.rest and as_true.size < _ANY_WIND:
+    if as_true.rest < _FAR_LESS * as_indicated.rest and as_true.size < _ANY_WIND:
         return "true_airspeed", "one wind joins it to the motion as true, none as indicated"
-    if as_indicated.rest < 0.4 * as_true.rest and as_indicated.size < _ANY_WIND:
+    if as_indicated.rest < _FAR_LESS * as_true.rest and as_indicated.size < _ANY_WIND:
         return "indicated_airspeed", "one wind joins it to the motion as indicated, none as true"
     return None
 
@@ -221,6 +245,9 @@ def by_name_alone(work) -> None:
         for finding in own.candidates(quantity):
             if quantity in own.found or not (finding.column.known.size or finding.column.kind == "words"):
                 continue
+            likelier = finding.guesses[0].quantity
+            if likelier != quantity and likelier in _BY_RANGE and likelier not in own.found:
+                continue  # "gear.hook" is no gear
             guess = finding.guess(quantity, ship=False)
             found = decide(own, finding, guess.unit)
             if found is not None:

@@ -84,7 +84,9 @@ def which_speed(finding: Finding) -> Question:
 
 def which_speed_unit(finding: Finding) -> Question:
     """Ask for the unit of a speed."""
-    choices = [Choice(UNIT_WORDS[unit], (changed(finding, unit=unit),)) for unit in ("kt", "mps", "kmh")]
+    choices = [
+        Choice(UNIT_WORDS[unit], (changed(finding, unit=unit),)) for unit in ("kt", "mps", "kmh", "fps")
+    ]
     return _question(
         [finding],
         f"In which unit is {quoted([finding])}?",
@@ -110,6 +112,18 @@ def which_angle_unit(finding: Finding) -> Question:
     """Ask for the unit of an angle."""
     choices = [Choice(UNIT_WORDS[unit], (changed(finding, unit=unit),)) for unit in ("deg", "rad")]
     return _question([finding], f"Is {quoted([finding])} in degrees or in radians?", choices)
+
+
+def angle_or_gauge(finding: Finding) -> Question:
+    """Ask whether an angle of attack that no pitch can be held against is one, or what a gauge shows."""
+    choices = [Choice(UNIT_WORDS[unit], (changed(finding, unit=unit),)) for unit in ("deg", "rad")]
+    choices.append(Choice("the units of a gauge: leave it out", (left_out(finding),)))
+    return _question(
+        [finding],
+        f"What does {quoted([finding])} count in? Without a pitch nothing tells an angle from a gauge's own "
+        "units.",
+        choices,
+    )
 
 
 def true_or_magnetic(findings: list[Finding], off_deg: float | None) -> Question:

@@ -15,6 +15,8 @@ from deckward.recordings.recogniser.findings import Craft, Finding
 _LIKELY_ATTACK = (np.radians(0.7), np.radians(19.0))
 #: what joins angle of attack, pitch and climb, rad: still good; surely bad
 _GOOD, _BAD = np.radians(1.6), np.radians(2.6)
+#: how near a slope must be to the one that a unit asks for, as a ratio: feet and metres are 3.3 apart
+_NEAR_SLOPE = 1.35
 #: rate of a vertical speed column over that of the altitude column -> what the two are in
 _RATES = {
     60.0: ("ft", "fpm"),
@@ -141,6 +143,37 @@ def height_by_nose(found: list[Nose], attack: bool) -> Vote | None:
     )
     why = f"{whose} in {best.height} (to {np.degrees(best.rest):.1f} deg), not in {other.height}"
     return Vote(best.height, 0.93 if attack else 0.86, why)
+
+
+def height_by_climbs(
+    craft: Craft,
+    altitude: Finding,
+    pitch: Finding,
+    attack: Finding,
+    best: Nose | None,
+    roll: np.ndarray | None,
+) -> Vote | None:
+    """Tell metres from feet by how pitch minus angle of attack follows the climb, whatever else it is off by.
+
+    Where most of a flight is level, both units fit in the middle; its climbs and descents tell them apart:
+    tan(pitch - attack) = rate of climb over speed, with a slope of one in the right unit.
+    """
+    motion = craft.motion
+    if motion is None or best is None or best.attack is None or not craft.paced:
+        return None
+    level = np.clip(np.cos(motion.middle_angle(roll)), 0.5, 1.0) if roll is not None else 1.0
+    path = motion.middle(pitch.si(*best.pitch)) - level * motion.middle(attack.si(*best.attack))
+    flies = motion.speed > physics.FLYING
+    rate = np.where(flies, motion.rate(altitude.column.numbers), np.nan) / np.where(flies, motion.speed, 1.0)
+    fit = physics.follow(rate, np.tan(np.clip(path, -1.0, 1.0)), offset=True)
+    if not (fit.sound and fit.beyond_chance):
+        return None
+    for unit in ("m", "ft"):
+        slope = fit.slope / units.BY_SUFFIX[unit].factor
+        if 1.0 / _NEAR_SLOPE < slope < _NEAR_SLOPE:
+            why = f"pitch minus angle of attack follows the climb {slope:.2f} times if it is in {unit}"
+            return Vote(unit, 0.9, why)
+    return None
 
 
 def height_by_glide(craft: Craft, altitude: Finding) -> Vote | None:

@@ -20,11 +20,11 @@ from deckward.recordings.content import Content
 from deckward.recordings.drafted import Draft, Question, Told
 from deckward.recordings.formats import find_format
 from deckward.recordings.quantities import BY_NAME
-from deckward.recordings.recogniser import asking, flight, ship, ship_by_motion, times, unnamed
+from deckward.recordings.recogniser import asking, flight, places, ship, ship_by_motion, times, unnamed
 from deckward.recordings.recogniser import told as told_of
 from deckward.recordings.recogniser.findings import Craft, Finding
 from deckward.recordings.recogniser.flight import Work
-from deckward.recordings.recogniser.names import read_name
+from deckward.recordings.recogniser.names import Guess, read_name, words_in
 from deckward.recordings.recogniser.sample import TABLES, Sample, column_names, take_sample
 
 #: what a place is told by
@@ -40,6 +40,10 @@ _MAY_REST = frozenset(
 _DECIDED_LATER = ("letters", "track", "pressure_altitude", "date")
 #: speed of a craft that is a ship even where nothing says so, m/s
 _SHIP_FASTEST = 22.0
+#: a jet flies no faster, m/s
+_JET_FASTEST = 420.0
+#: a ship's reference point goes no farther up and down, m
+_SHIP_HEAVES = 25.0
 
 
 def draft(
@@ -113,6 +117,9 @@ def _work(sample: Sample, options: FileOptions, told: Told) -> Work:
         )
         if given == []:
             finding.leave("it was told to be left out", 1.0)
+        elif given is None:
+            _by_letters(finding)
+    _phi_beside_lambda(findings)
     return Work(
         findings=findings,
         own=Craft(False, findings),
@@ -121,6 +128,32 @@ def _work(sample: Sample, options: FileOptions, told: Told) -> Work:
         rate=options.rate_hz,
         place_words=frozenset(w for p in taught if p.quantity in _PLACES for w in p.words),
     )
+
+
+def _by_letters(finding: Finding) -> None:
+    """Read a place written with the letter of its hemisphere by that letter, whatever its name says."""
+    if finding.column.kind != "place" or finding.column.texts is None:
+        return
+    letters = {text.strip().upper()[:1] for text in finding.column.texts}
+    letters = letters | {text.strip().upper()[-1:] for text in finding.column.texts}
+    for quantity, own in (("latitude", "NS"), ("longitude", "EW")):
+        if letters & set(own) and not any(g.quantity == quantity for g in finding.guesses):
+            ship = any(guess.ship for guess in finding.guesses)
+            finding.guesses = [Guess(quantity, ship, None, 0.8)]
+
+
+def _phi_beside_lambda(findings: list[Finding]) -> None:
+    """Take a phi that stands beside a lambda of the same name for a latitude, not for a roll."""
+    words = {id(finding): words_in(finding.name) for finding in findings}
+    for finding in findings:
+        if "lambda" not in words[id(finding)] or not any(g.quantity == "longitude" for g in finding.guesses):
+            continue
+        partner = (words[id(finding)] - {"lambda"}) | {"phi"}
+        same = [f for f in findings if words[id(f)] == partner]
+        if len(same) > 1:  # a small phi and a capital one are one word here
+            same = [f for f in same if f.column.index == finding.column.index - 1]
+        if same:
+            same[0].guesses = [replace(g, quantity="latitude") for g in finding.guesses]
 
 
 def _leave_what_is_nothing(work: Work) -> None:
@@ -147,7 +180,7 @@ def _clock_and_place(work: Work, *, alone: bool | None) -> None:
     """Find the clock and the position together: the plausible speed tells their units."""
     if not times.clocks(work.findings, work.every):
         unnamed.guess_clock(work.findings, work.every)
-    clocks = times.clocks(work.findings, work.every)
+    clocks = [c for c in times.clocks(work.findings, work.every) if not _counts_ticks(work, c)]
     unnamed.tell_ship_by_speed(work, clocks[0].seconds if clocks else None)
     own_clock = bool(clocks)
     if not clocks:
@@ -172,9 +205,30 @@ def _clock_and_place(work: Work, *, alone: bool | None) -> None:
         and motion.speed.size
         and not work.boat.candidates("latitude", "north", "x")
     ):
-        slow = float(np.percentile(motion.speed, 98)) < _SHIP_FASTEST
+        slow = float(np.percentile(motion.speed, 98)) < _SHIP_FASTEST and not _climbs(work)
         air = work.own.candidates("true_airspeed", "indicated_airspeed", "angle_of_attack", "speed")
         work.alone = slow and not air
+
+
+def _counts_ticks(work: Work, clock: times.Clock) -> bool:
+    """Whether a count, read as a time that no word gives a unit, makes no flight of a craft that climbs.
+
+    Ticks and frames are such counts: how many there are in a second is not in the file.
+    """
+    guess = clock.finding.guess("time")
+    if clock.unit is None or (guess is not None and guess.unit is not None) or not _climbs(work):
+        return False
+    place = places.geodetic(work.own, [clock], work.findings)
+    if place is None or not place.motion.speed.size:
+        return False
+    speed = place.motion.speed
+    return bool(np.percentile(speed, 98) < _SHIP_FASTEST or np.percentile(speed, 75) > _JET_FASTEST)
+
+
+def _climbs(work: Work) -> bool:
+    """Whether a column of heights moves as no ship does, in metres or in feet."""
+    reach = [float(np.ptp(f.column.known)) for f in work.own.candidates("altitude") if f.column.known.size]
+    return bool(reach) and max(reach) * units.FOOT > _SHIP_HEAVES
 
 
 def _who(work: Work) -> None:
@@ -262,7 +316,8 @@ def _final(work: Work, said: Told) -> tuple[Question, ...]:
     others = [q for q in work.questions if not settled.issuperset(q.columns)]
     questions = [*places, *others, *([wanted] if wanted is not None else [])]
     if work.clock is None and work.rate is None and not any(f.quantity == "time" for f in work.findings):
-        counters = [f for f in work.findings if f.guesses and f.guesses[0].quantity == "counter"]
+        counts = ("counter", "time")
+        counters = [f for f in work.findings if f.guesses and f.guesses[0].quantity in counts]
         for finding in counters:
             finding.asked = False
         questions.insert(0, asking.how_fast(counters, work.likely_rate))

@@ -349,7 +349,6 @@ def _settle_heights_and_nose(work: Work) -> None:
     )
     if altitude is None:
         return
-    quantity = "up" if work.plane is not None else "altitude"
     heights = [altitude.unit] if altitude.unit is not None else ["m", "ft"]
     bank = own.si("roll")
     usual = own.found["roll"].unit if "roll" in own.found else None
@@ -363,8 +362,19 @@ def _settle_heights_and_nose(work: Work) -> None:
         tried = attitude.noses(own, altitude, heights, pitch, bank, None, usual)
     rate_unit = None
     if altitude.unit is None:
-        rate_unit = _decide_height(work, altitude, rate, kind, tried, attack is not None, quantity)
-    tried = [nose for nose in tried if nose.height == altitude.unit]
+        climbs = (
+            attitude.height_by_climbs(own, altitude, pitch, attack, tried[0] if tried else None, bank)
+            if pitch is not None and attack is not None
+            else None
+        )
+        rate_unit = _decide_height(work, altitude, rate, kind, tried, attack is not None, climbs)
+        if own.motion is not None and not altitude.asked and (pitch is None) != (attack is None):
+            unnamed.guess_nose(own, physics.climb_angle(own.motion, own.motion.rate(altitude.si())))
+            pitch, attack = _first(own, "pitch"), _first(own, "angle_of_attack")
+            if pitch is not None and attack is not None:
+                tried = attitude.noses(own, altitude, [str(altitude.unit)], pitch, bank, attack, usual)
+    if not altitude.asked:
+        tried = [nose for nose in tried if nose.height == altitude.unit]
     if pitch is not None:
         _settle_pitch(work, pitch, tried)
     if attack is not None:
@@ -383,7 +393,7 @@ def _altitude(work: Work) -> Finding | None:
     if not ranked:
         ranked = [f for f in own.candidates("pressure_altitude") if f.column.known.size]
         if not ranked:
-            return None
+            return _third_axis(own)
         ranked[0].why = "the only altitude there is, by its name one by pressure"
         pressure = True
     altitude = max(ranked, key=lambda f: _height_score(f))
@@ -397,6 +407,20 @@ def _altitude(work: Work) -> Finding | None:
     return altitude
 
 
+def _third_axis(own: Craft) -> Finding | None:
+    """Take an axis that points up for the altitude, beside a place on the earth that has none."""
+    ranked = [f for f in own.candidates("up", "z") if f.column.known.size]
+    unit = next((g.unit for f in ranked[:1] for g in f.guesses if g.unit is not None), None)
+    if len(ranked) != 1 or float(np.median(ranked[0].column.known)) <= 0.0:
+        return None
+    own.keep(
+        "altitude", ranked[0], unit, 0.85 if unit else 0.5, "the axis that points up, beside a place on earth"
+    )
+    if unit is not None:
+        ranked[0].why += "; the name says its unit"
+    return ranked[0]
+
+
 def _height_score(finding: Finding) -> float:
     guess = finding.guess("altitude", ship=False)
     if guess is None:
@@ -404,11 +428,11 @@ def _height_score(finding: Finding) -> float:
     return guess.score + 0.1 * guess.true + 0.05 * (guess.unit is not None) - 0.5 * finding.column.constant
 
 
-def _decide_height(work, altitude, rate, kind, tried, with_attack, quantity) -> str | None:
+def _decide_height(work, altitude, rate, kind, tried, with_attack, climbs) -> str | None:
     """Take the altitude's unit from what tells it best; ask where nothing does."""
     own = work.own
     votes = attitude.height_by_rate(own, altitude, rate, kind)
-    nose = attitude.height_by_nose(tried, with_attack)
+    nose = attitude.height_by_nose(tried, with_attack) or climbs
     glide = attitude.height_by_glide(own, altitude)
     if len(votes) > 1:
         other = nose or glide
@@ -440,7 +464,7 @@ def _settle_pitch(work: Work, pitch: Finding, tried: list[attitude.Nose]) -> Non
     allowed = attitude.angle_units(pitch, "pitch", most_rad=1.58)
     guess = pitch.guess("pitch", ship=False)
     if tried and tried[0].rest < np.radians(4.0):
-        best = tried[0]
+        best = tried[0]  # of both heights, where nothing told the unit
         unit, sign = best.pitch
         other = next((n for n in tried if n.pitch[0] == unit and n.pitch[1] != sign), None)
         clear = other is None or other.rest > best.rest + np.radians(1.0)
@@ -479,6 +503,8 @@ def _settle_attack(work: Work, attack: Finding, tried: list[attitude.Nose]) -> N
     unit = allowed[0] if len(allowed) == 1 else ("deg" if abs(middle) > 0.8 else "rad")
     if units.DEGREE < abs(middle) * BY_SUFFIX[unit].factor < 20.0 * units.DEGREE:
         sign = 1 if middle > 0 else -1
-        own.keep(
-            "angle_of_attack", attack, unit, 0.75, "named so; its size is that of an approach", sign=sign
-        )
+        why = "named so; its size is that of an approach"
+        own.keep("angle_of_attack", attack, unit, 0.75, why, sign=sign)
+        guess = attack.guess("angle_of_attack", ship=False)
+        if guess is not None and guess.unit is None and not guess.ours:
+            work.questions.append(asking.angle_or_gauge(attack))

@@ -6,6 +6,7 @@ import re
 from functools import cache
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.recordings.quantities import BY_NAME, Meaning, understand
 from deckward.recordings.recogniser import vocabulary
@@ -14,11 +15,31 @@ from deckward.recordings.recogniser.vocabulary import folded
 #: shortest word that is looked for inside another
 _SHORTEST_PART = 2
 _STARRED = 0.6
-#: words that say a heading counts from true north
-_TRUE = frozenset(
-    {"tru", "t", "vrai", "vraie", "istinny", "istinnaya", "thdg", "rechtweisend", "verdadeira"}
-    | {"verdadero", "vero", "vera", "rattvisande", "ware"}
+#: how much more the last word of a path weighs than the others
+_LAST = 1.05
+#: fewest letters that a word may be cut to, and the least share of it that must be left
+_CUT, _CUT_TO = 4, 0.55
+_AIRSPEEDS = ("true_airspeed", "indicated_airspeed")
+_TRUE = frozenset(vocabulary.TRUE.split())
+#: words beside "time" that make a count of it all the same
+_COUNTED = frozenset(
+    (
+        "index",
+        "idx",
+        "count",
+        "counter",
+        "number",
+        "no",
+        "nr",
+        "row",
+        "line",
+        "seq",
+        "sequence",
+        "frame",
+        "packet",
+    )
 )
+_TRUE_SPEED = frozenset(word for word in _TRUE if len(word) > 2)
 #: rates written with a stroke, which would part a letter from its unit
 _RATES = {"km/h": "kmh", "m/s": "mps", "ft/s": "fps", "ft/min": "fpm"}
 _PER = re.compile(r"(?<![^\W_])(?:km ?/ ?h|m ?/ ?s|ft ?/ ?s|ft ?/ ?min)(?![^\W_])", re.IGNORECASE)
@@ -62,7 +83,7 @@ class Phrase(Struct, frozen=True):
 
 
 def _words(text: str) -> list[str]:
-    return [word for word in re.split(r"[^a-z0-9']+", folded(text)) if word]
+    return re.findall(r"[a-z']+|\d+", folded(text))
 
 
 @cache
@@ -143,7 +164,7 @@ def dimension_of(quantity: str) -> str:
         return BY_NAME[quantity].dimension
     if quantity in ("speed", "sink", "vx", "vy", "vz"):
         return "speed"
-    return "length" if quantity in ("x", "y", "z", "down") else ""
+    return "length" if quantity in ("x", "y", "z", "down", "pressure_altitude") else ""
 
 
 def unit_in(text: str, dimension: str) -> str | None:
@@ -166,6 +187,9 @@ def _parted(word: str) -> tuple[str, ...]:
     """Part a compound into words that are known, as few as can be; itself where that fails."""
     if word in _lexicon() or len(word) < 2 * _SHORTEST_PART - 1:
         return (word,)
+    whole_word = _uncut(word)
+    if whole_word is not None:
+        return (whole_word,)
     best: list[tuple[str, ...] | None] = [()] + [None] * len(word)
     for end in range(1, len(word) + 1):
         for start in range(end):
@@ -189,6 +213,16 @@ def _parted(word: str) -> tuple[str, ...]:
     return (word,)
 
 
+def _uncut(word: str) -> str | None:
+    """Give the word that another is the beginning of (``longit``), where all such words mean the same."""
+    if len(word) < _CUT:
+        return None
+    longer = [known for known in _by_word() if known.startswith(word) and len(word) > _CUT_TO * len(known)]
+    alone = {known: [p.quantity for p in _by_word()[known] if len(p.words) == 1] for known in longer}
+    meant = {quantity for quantities in alone.values() for quantity in quantities}
+    return min((known for known in longer if alone[known]), key=len) if len(meant) == 1 else None
+
+
 class _Split(Struct, frozen=True):
     """A name in parts: its words, and what stands in brackets or after a comma."""
 
@@ -210,6 +244,18 @@ def _split(name: str) -> _Split:
     for word in re.findall(r"[a-z]+|\d+|[°%]", folded(rest)):
         words += _parted(word)
     return _Split(tuple(words), tuple(aside.strip() for aside in asides if aside.strip()))
+
+
+def unit_said(name: str, unit_row: str, dimension: str) -> str | None:
+    """Give the unit of a dimension that stands in brackets, behind a comma or in the unit row."""
+    found = (unit_in(aside, dimension) for aside in (*_split(name).asides, unit_row) if aside.strip())
+    return next((unit for unit in found if unit is not None), None)
+
+
+def known_words(text: str) -> int:
+    """Count the letters of those words of a text that name something and are not plain Latin."""
+    words = {folded(word) for word in re.findall(r"[^\W\d_]+", text) if not word.isascii()}
+    return sum(len(word) for word in words if word in _lexicon())
 
 
 def words_in(name: str) -> frozenset[str]:
@@ -247,16 +293,33 @@ def read_name(name: str, unit_row: str = "", taught: tuple[Phrase, ...] = ()) ->
     words = split.words
     aside_words = tuple(w for aside in asides for w in _words(aside) if not is_unit(w))
     known = {id(p): p for word in (*words, *aside_words) for p in _by_word().get(word, ())}
+    # of a name with several parts the last one says what it is: "gear.hook"
+    last = frozenset(words[-1:]) if "." in name or "_" in name or "/" in name else frozenset()
     learned = [p for p in taught if p.words <= {*words, *aside_words}]
     for phrase in learned or known.values():
         if not phrase.words <= {*words, *aside_words}:
             continue
         guess = _guess(phrase, words, asides, aside_words)
+        if phrase.words & last:
+            guess = replace(guess, score=min(1.0, guess.score * _LAST))
         key = (guess.quantity, guess.decoy)
         if key not in guesses or guess.score > guesses[key].score:
             guesses[key] = guess
-    found = sorted(guesses.values(), key=lambda g: -g.score)
+    found = sorted(_settled_by_words(guesses, {*words, *aside_words}), key=lambda g: -g.score)
     return [g for g in found if g.score > 0.5 * found[0].score][:6] if found else []
+
+
+def _settled_by_words(guesses: dict[tuple[str, str | None], Guess], words: set[str]) -> list[Guess]:
+    """Weigh guesses by one another: a count has no unit of time, a speed said to be true is an airspeed."""
+    found = list(guesses.values())
+    time = next((g for g in found if g.quantity == "time"), None)
+    if time is not None and (time.unit is not None or not words & _COUNTED):
+        found = [g for g in found if g.quantity != "counter"]
+    speed = next((g for g in found if g.quantity == "speed"), None)
+    named = any(g.quantity in _AIRSPEEDS for g in found)
+    if speed is not None and not named and words & _TRUE_SPEED:
+        found.append(replace(speed, quantity="true_airspeed", score=min(1.0, 1.3 * speed.score)))
+    return found
 
 
 def _guess(phrase: Phrase, words, asides, aside_words) -> Guess:
@@ -296,6 +359,10 @@ def _guess(phrase: Phrase, words, asides, aside_words) -> Guess:
     single_letters = {"t", "n", "e", "w", "s"}
     unknown = [w for w in left if w not in _fillers() and w not in single_letters and not w.isdigit()]
     size = sum(min(len(word), 6) for word in phrase.words)
+    if phrase.quantity in _AIRSPEEDS:  # "speed TAS": the general word beside the one that says which
+        unknown = [w for w in unknown if all(p.quantity != "speed" for p in _by_word().get(w, ()))]
+    if phrase.quantity == "speed":
+        unknown = [w for w in unknown if w not in _TRUE_SPEED]
     if phrase.quantity in vocabulary.MAKING:
         unknown = [w for w in unknown if w not in _by_word()]
     covered = size / (size + 2.0 * sum(min(len(word), 6) for word in unknown)) if size else 0.0

@@ -207,10 +207,19 @@ def _settle_unit(work, plane: Plane, bank: np.ndarray | None) -> str:
             for unit, factor in in_metres.items():
                 if 0.6 < slope * factor < 1.6:
                     return _with_unit(plane, unit, f"the turns fit the roll in {unit}")
-    late = places.unit_by_approach(number)
+    late = places.unit_by_approach(number) if _comes_down(plane) else None
     if late is not None:
         return _with_unit(plane, late[0], f"the last part is flown at {late[1]:.0f} m/s in {late[0]}")
     return _any_unit(plane)
+
+
+def _comes_down(plane: Plane) -> bool:
+    """Whether the flight ends low, so that its last part is flown as slowly as an approach."""
+    height = np.abs(plane.up.column.numbers)
+    height = height[np.isfinite(height)]
+    if height.size < physics.FEWEST:
+        return False
+    return float(np.min(height[height.size // 2 :])) < 0.5 * float(np.max(height))
 
 
 def _any_unit(plane: Plane) -> str:

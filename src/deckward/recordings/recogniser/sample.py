@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Sequence
 
 import numpy as np
 from msgspec import Struct
 from msgspec.structs import force_setattr
 
-from deckward.recordings.cells import LARGEST, NO_VALUE, not_too_wide
+from deckward.recordings.cells import LARGEST, NO_VALUE, WITH_UNIT, WORDS, not_too_wide
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import Content
 from deckward.recordings.formats import find_format
@@ -20,7 +21,6 @@ from deckward.recordings.shape import split_line
 MOST_ROWS = 3000
 #: formats whose columns are drafted
 TABLES = ("csv", "json-lines", "parquet")
-_WORDS = ("true", "false", "yes", "no", "on", "off", "up", "down", "in", "out", "extended", "retracted")
 
 
 class SampledColumn(Struct, frozen=True):
@@ -174,11 +174,15 @@ def _column(index: int, name: str, unit_row: str, cells: Sequence, *, comma: boo
     numbers = np.array([_number(text) for text in plain])
     present = [text for text in plain if text.casefold() not in ("", *NO_VALUE)]
     found = int(np.isfinite(numbers).sum())
+    if present and not found and (unit := _unit_behind(present)) is not None:
+        bare = [re.match(WITH_UNIT, text) for text in plain]
+        numbers = np.array([float(cell[1]) if cell is not None else np.nan for cell in bare])
+        return SampledColumn(index, name, unit_row or unit, numbers, texts, "number")
     if not present:
         kind = "empty"
     elif 2 * found > len(present):
         kind = "number"
-    elif all(text.casefold() in _WORDS for text in present):
+    elif all(text.casefold() in WORDS for text in present):
         kind = "words"
     else:
         places = np.array([degrees_in(text) for text in plain])
@@ -188,6 +192,17 @@ def _column(index: int, name: str, unit_row: str, cells: Sequence, *, comma: boo
         kind = "place" if np.isfinite(places).sum() * 2 > len(present) and not clock else "text"
         numbers = places if kind == "place" else numbers
     return SampledColumn(index, name, unit_row, numbers, texts, kind)
+
+
+def _unit_behind(cells: Sequence[str]) -> str | None:
+    """Give the unit that stands behind the number in every cell; None where there is none."""
+    from deckward.recordings.recogniser.names import is_unit
+
+    found = [re.match(WITH_UNIT, cell) for cell in cells]
+    tails = {cell[2].strip() for cell in found if cell is not None}
+    # a capital S is the letter of a hemisphere
+    alone = len(tails) == 1 and all(cell is not None for cell in found)
+    return next((tail for tail in tails if alone and is_unit(tail) and tail != "S"), None)
 
 
 def _number(text: str) -> float:

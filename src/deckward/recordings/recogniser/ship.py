@@ -117,9 +117,11 @@ def _settle_height(work, quantity: str) -> None:
     if quantity in boat.found:
         return
     finding = next((f for f in boat.candidates("altitude") if f.column.known.size), None)
+    if finding is None and quantity == "altitude":  # an axis that points up, as it was for the aircraft
+        finding = next((f for f in boat.candidates("up", "z") if f.column.known.size), None)
     if finding is None:
         return
-    guess = finding.guess("altitude", ship=boat.ship)
+    guess = next((g for q in ("altitude", "up", "z") if (g := finding.guess(q, ship=boat.ship))), None)
     if guess is not None and guess.unit is not None:
         boat.keep(quantity, finding, guess.unit, 0.95, "named so; the name says its unit")
         return

@@ -39,8 +39,26 @@ def guess_ship(work) -> None:
     for finding in work.findings:
         if work.ship_words and not finding.settled and work.ship_words <= words_in(finding.name):
             finding.guesses = [replace(guess, ship=True) for guess in finding.guesses]
+    _by_prefix(work, latitude)
     if motion.speed.size and np.median(motion.speed) > physics.SAILING:
         _guess_heading(work, motion)
+
+
+def _by_prefix(work, latitude: Finding) -> None:
+    """Read the other columns whose names are the aircraft's with the letters before her latitude's."""
+    before = latitude.name.removesuffix(work.own.found["latitude"].name)
+    if not before or before == latitude.name:
+        return
+    named = {finding.name: finding for finding in work.findings}
+    for finding in work.findings:
+        like = named.get(finding.name.removeprefix(before))
+        if (
+            not finding.settled
+            and not finding.guesses
+            and finding.name.startswith(before)
+            and like is not None
+        ):
+            finding.guesses = [replace(guess, ship=True, ours=False) for guess in like.guesses]
 
 
 def _words_of_own(work) -> frozenset[str]:

@@ -39,6 +39,8 @@ _PATTERNS = (
     "%I:%M:%S %p",
 )
 _FRACTION = re.compile(r"(?<=:\d\d)[.,](\d+)")
+#: counts since 1970 that no unit of a map is for, told by their size alone: it is before 2096
+_FINE, _EPOCH_UNTIL = {"microseconds": 1e-6, "nanoseconds": 1e-9}, 4e9
 _FACTORS = {"s": 1.0, "ms": 1e-3, "min": 60.0}
 
 
@@ -90,6 +92,10 @@ def _counted(finding: Finding, guess: Guess, every: int) -> list[Clock]:
         return [packed]
     step = float(np.median(np.diff(finding.column.known))) / every
     middle = float(np.median(finding.column.known))
+    for each, factor in _FINE.items():
+        if _EPOCH_FROM < middle * factor < _EPOCH_UNTIL:
+            seconds = (numbers - finding.column.known[0]) * factor
+            return [Clock(finding, seconds, None, None, f"named a time; {each} since 1970", 0.95)]
     if guess.unit is not None:
         why = "named a time; the name says its unit"
         if middle * _FACTORS[guess.unit] > _EPOCH_FROM:
@@ -100,7 +106,8 @@ def _counted(finding: Finding, guess: Guess, every: int) -> list[Clock]:
         if not _SHORTEST <= step * factor <= _LONGEST:
             continue
         epoch = _EPOCH_FROM < middle * factor < 1e10
-        why = f"named a time; steps of {step * factor:.3g} s"
+        told = "no name, but it alone rises evenly" if guess.by_motion else "named a time"
+        why = f"{told}; steps of {step * factor:.3g} s"
         if epoch:
             why += f"; counts from 1970 ({datetime.fromtimestamp(middle * factor, UTC):%Y})"
         ways.append((epoch, Clock(finding, numbers * factor, unit, None, why, 0.9)))

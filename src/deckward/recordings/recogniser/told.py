@@ -110,6 +110,9 @@ def next_question(work, told: Told) -> Question | None:
         return None
     craft = work.boat
     if not told and not (craft.found and not work.alone and _by_motion(craft)):
+        has_place = "latitude" in craft.found or "north" in craft.found
+        if has_place and "heading" not in craft.found:  # a ship's is needed, and never worked out
+            return which("heading", work, craft)
         return None
     place = ("latitude", "longitude", "altitude") if work.plane is None else ("north", "east", "up")
     placed = place[2:] if work.alone else place

@@ -17,8 +17,9 @@ from deckward.recordings.recogniser.names import Guess, words_in
 _SCORE = 0.4
 #: how near to the direction of motion a heading is, rad; nearer than the second is that direction itself
 _HEADING_OFF, _TRACK_OFF = np.radians(12.0), np.radians(0.03)
-#: steps of a column that can be a clock, in s or ms
-_TICK = (2e-3, 4000.0)
+#: steps of a column that can be a clock in s or ms, and how evenly it rises; the same of one in minutes,
+#: which a straight course could be but for its evenness
+_TICKS = (((2e-3, 4000.0), 0.5), ((2e-3 / 60.0, 2e-3), 0.02))
 #: a ship's speed at most, and a flight's at least, m/s
 _SHIP, _FLIGHT = 20.0, 35.0
 
@@ -34,17 +35,19 @@ def nameless(findings: Sequence[Finding]) -> list[Finding]:
 
 def guess_clock(findings: Sequence[Finding], every: int) -> None:
     """Take a nameless column for the time where it alone rises evenly, and not row by row."""
-    even = []
-    for finding in nameless(findings):
-        steps = np.diff(finding.column.known)
-        # a ship on a straight course moves as evenly, by less than a clock that counts s or ms
-        ticks = steps.size > 10 and _TICK[0] <= np.median(steps) / every <= _TICK[1]
-        if ticks and steps.min() > 0.0 and np.ptp(steps) < 0.5 * np.median(steps):
-            counts = bool(np.all(np.mod(finding.column.known, 1.0) == 0.0)) and np.median(steps) < 60.0
-            if not counts:
-                even.append(finding)
-    if len(even) == 1:
-        even[0].guesses = [Guess("time", False, None, _SCORE, by_motion=True)]
+    for (least, most), uneven in _TICKS:
+        even = []
+        for finding in nameless(findings):
+            steps = np.diff(finding.column.known)
+            ticks = steps.size > 10 and least <= np.median(steps) / every <= most
+            if ticks and steps.min() > 0.0 and np.ptp(steps) < uneven * np.median(steps):
+                counts = bool(np.all(np.mod(finding.column.known, 1.0) == 0.0)) and np.median(steps) < 60.0
+                if not counts:
+                    even.append(finding)
+        if len(even) == 1:
+            even[0].guesses = [Guess("time", False, None, _SCORE, by_motion=True)]
+        if even:
+            return
 
 
 def tell_ship_by_speed(work, time: np.ndarray | None) -> None:

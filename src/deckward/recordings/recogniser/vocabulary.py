@@ -30,6 +30,29 @@ _GREEK = str.maketrans(dict(zip(
      "f", "ch", "ps", "o"),
     strict=True,
 )))  # fmt: skip
+#: words of East Asian scripts, which part no words, in ours: Japanese, Chinese, Korean
+_EAST_ASIAN = {
+    "latitude": "緯度 纬度 위도",
+    "longitude": "経度 經度 经度 경도",
+    "angle attack": "迎角 迎え角 攻角 받음각",
+    "altitude": "高度 고도",
+    "heading": "機首方位 方位 航向 기수방위 방위",
+    "pitch": "ピッチ 縦揺れ 俯仰角 俯仰 피치",
+    "roll": "ロール バンク 横揺れ 滚转角 滚转 横滚 롤",
+    "true airspeed": "真対気速度 真空速 진대기속도",
+    "indicated airspeed": "指示対気速度 指示空速 表速 지시대기속도",
+    "speed": "対気速度 空速 速度 속도",
+    "vertical speed": "昇降率 升降率 승강률",
+    "time": "時刻 時間 时间 시각 시간",
+    "throttle": "スロットル 油门 油門 스로틀",
+    "ship": "母艦 空母 艦 航母 舰 船 항모",
+    "s": "秒",
+    "ft": "フィート 英尺",
+    "m": "メートル 米",
+    "kt": "ノット",
+}
+_EAST_ASIAN_WORDS = {word: f" {ours} " for ours, words in _EAST_ASIAN.items() for word in words.split()}
+_EAST_ASIAN_WORD = re.compile("|".join(sorted(map(re.escape, _EAST_ASIAN_WORDS), key=len, reverse=True)))
 _GREEK_WORD = re.compile("[\u0370-\u03ff\u1f00-\u1fff]{3,}")
 
 
@@ -44,6 +67,8 @@ def folded(text: str) -> str:
     >>> folded("Höhe"), folded("Hoehe"), folded("Высота")
     ('hohe', 'hohe', 'vysota')
     """
+    if not text.isascii():
+        text = _EAST_ASIAN_WORD.sub(lambda found: _EAST_ASIAN_WORDS[found[0]], text)
     small = _GREEK_WORD.sub(_in_latin, text.casefold()).translate(_LATIN)
     # the breve and the umlaut of composed letters go, the letters themselves were Latin by now
     plain = "".join(c for c in unicodedata.normalize("NFKD", small) if not unicodedata.combining(c))
@@ -55,30 +80,30 @@ def folded(text: str) -> str:
 #: quantity -> phrases, split by commas. A star before a phrase: it says little by itself
 QUANTITIES = {
     "time": (
-        "tm, timp, idopont, zaman sn, vreme, cas, since launch, since startup, aeg, laikas, laiks, time, t, timestamp, stamp, elapsed, seconds, secs, sec, utc, gmt, zulu, clock, epoch, unix, tick, ticks,"
+        "minutes, minuten, minutos, minuti, sod, seconds of day, laiko, tm, timp, idopont, zaman sn, vreme, cas, since launch, since startup, aeg, laikas, laiks, time, t, timestamp, stamp, elapsed, seconds, secs, sec, utc, gmt, zulu, clock, epoch, unix, tick, ticks,"
         "zeit, uhrzeit, zeitstempel, temps, heure, horodatage, instant, tiempo, hora, tempo, ora, orario, tijd,"
         "tid, tidpunkt, klockslag, klokkeslett, klokken, kl, czas, godzina, vremya, vrema, chas, cas, aika, ido,"
         "zaman, saat, jikan, milliseconds, millis, msec, marca tiempo, time of day, tod, sim time, mission time, run time"
     ),
     "latitude": (
-        "leveyspiiri, latitudinea, geogr sirka, zem sirka, lat, latitude, lati, breite, breitengrad, geobreite, latitud, latitudine, breedte, breedtegraad,"
+        "geografska sirina, zemljepisna sirina, platuma, platums, laiuskraad, laius, platos, leveyspiiri, latitudinea, geogr sirka, zem sirka, lat, latitude, lati, breite, breitengrad, geobreite, latitud, latitudine, breedte, breedtegraad,"
         "breddgrad, bredd, breddegrad, bredde, szerokosc, szerokosc geogr, szer, shirota, sirka, zemepisna sirka,"
         "enlem, leveysaste, szelesseg, phi geo, phi lat, geodetic latitude, northing degrees, position n s,"
         "latitude n, position ns"
     ),
     "longitude": (
-        "pituuspiiri, longitudinea, zem delka, keido, geogr delka, lon, lng, long, longitude, longi, lange, langengrad, geolange, longitud, longitudine, lengte, lengtegraad,"
+        "dovgota, geografska duzina, zemljepisna dolzina, ilguma, garums, pikkuskraad, pikkus, mikos, pituuspiiri, longitudinea, zem delka, keido, geogr delka, lon, lng, long, longitude, longi, lange, langengrad, geolange, longitud, longitudine, lengte, lengtegraad,"
         "langd, langdgrad, longgrad, lengdegrad, langde, langdegrad, dlugosc, dlugosc geogr, dlug, dolgota, delka,"
         "boylam, pituusaste, hosszusag, lambda, lam, lambda geo, position e w, position ew"
     ),
     "altitude": (
-        "irtifa, koudo, inaltime, inaltimea, vyskaa, how high, visina, augstis, korgus, alt, altitude, height, hgt, ht, h, elev, *elevation, msl, amsl, asl, altimeter, hohe, flughohe, altitud, altura,"
+        "visota, nadmorska vyska, aukstis, augstums, ypsos, *nivel, irtifa, koudo, inaltime, inaltimea, vyskaa, how high, visina, augstis, korgus, alt, altitude, height, hgt, ht, h, elev, *elevation, msl, amsl, asl, altimeter, hohe, flughohe, altitud, altura,"
         "hauteur, quota, quote, altezza, hoogte, vlieghoogte, hojd, flyghojd, hoyde, hojde, flyvehojde, wysokosc, wys, vysota,"
         "vyska, yukseklik, korkeus, magassag, above sea, altitude msl, alt msl, height above sea, geometric altitude,"
         "gps altitude, true altitude, uber meer, uber nn, sobre nivel mar, au dessus mer, livello mare, boven zee"
     ),
     "heading": (
-        "hdt, rwk, suunta, keulasuunta, kurz, irany, bas acisi, cap adevarat, houi, brc, base recovery course, points, smjer, kurss, hdg, heading, head, yaw, psi, thdg, true heading, nose direction, *direction, kurs, steuerkurs, *azimuth, *azimut, gier,"
+        "hdgt, richtung, kursrichtung, bas, burun, hdt, rwk, suunta, keulasuunta, kurz, irany, bas acisi, cap adevarat, houi, brc, base recovery course, points, smjer, kurss, hdg, heading, head, yaw, psi, thdg, true heading, nose direction, *direction, kurs, steuerkurs, *azimuth, *azimut, gier,"
         "gierwinkel, cap, lacet, rumbo, guinada, prua, *rotta, imbardata, koers, gierhoek, kurs rechtweisend,"
         "riktning, retning, proa, guinada, odchylenie, kurs geogr, kurs istinny, ryskanie, ryskaniye, smer, *course,"
         "bearing of nose, compass true, cap vrai, gir, stevnretning, kompas, styrkurs, hoofdrichting, voorligging"
@@ -87,16 +112,16 @@ QUANTITIES = {
         "*nose, nokkakulma, pituuskallistus, nyokkays, podelny sklon, bolintas, yunuslama, tangaj, ptch, pch, above horizon, joush, pitch, pit, theta, nick, nickwinkel, langsneigung, assiette, tangage, assiette longitudinale, cabeceo,"
         "beccheggio, assetto, neusstand, stamphoek, stampen, tippvinkel, tipp, tippning, arfagem, pochylenie, tangazh,"
         "nose up, nose attitude, pitch attitude, pitch angle, elevation angle, klopeni, naesestilling, nasestilling, stigvinkel,"
-        "stigning, stampvinkel, kat pochylenia, neus, nos, nicklage, langsneigungswinkel, trimm, cabrage, *trim"
+        "stigning, stampvinkel, langshelling, *attitude, kat pochylenia, neus, nos, nicklage, langsneigungswinkel, trimm, cabrage, *trim"
     ),
     "roll": (
         "kallistus, pricny sklon, dontes, yatis, ruliu, rll, below horizon, wing down, right wing, roll, rol, bank, bnk, phi, rollwinkel, querneigung, querlage, schraglage, hangewinkel, roulis, inclinaison, gite,"
-        "alabeo, balanceo, rollio, inclinazione, rolhoek, rollen, dwarshelling, helling, rollvinkel, lutning, krangning, krengning, krangvinkel,"
+        "alabeo, balanceo, rollio, inclinazione, rolhoek, rollen, dwarshelling, helling, rollvinkel, lutning, krangning, krengning, krenging, kantning, doles, oldaldoles, sbandamento, wing attitude, wings attitude, krangvinkel,"
         "rolamento, inclinacao, przechylenie, przechyl, kren, naklon, bank angle, roll attitude, roll angle, rulle, rull,"
         "kat przechylenia, slagzij, wings, *heel, *list, krangung, hellingshoek"
     ),
     "true_airspeed": (
-        "tosi ilmanopeus, prava rychlost, tas, ktas, vtas, vt, vtrue, true airspeed, airspeed true, true speed, true air speed, speed true, wahre geschwindigkeit,"
+        "true as, istinna shvidkist, viteza adevarata, prava brzina, skutecna rychlost, tosi ilmanopeus, prava rychlost, valos sebesseg, gercek hava hizi, gercek hiz, tas, ktas, vtas, vt, vtrue, true airspeed, airspeed true, true speed, true air speed, speed true, wahre geschwindigkeit,"
         "wahre fluggeschwindigkeit, eigengeschwindigkeit, wahre eigengeschwindigkeit, vitesse vraie, vitesse air vraie,"
         "vitesse propre, velocidad verdadera, velocidad aerea verdadera, velocita vera, ware luchtsnelheid, ware snelheid,"
         "sann fart, sann hastighet, velocidade verdadeira, predkosc rzeczywista, istinnaya skorost, istinnaa skorost, istinnaya, v true"
@@ -108,11 +133,11 @@ QUANTITIES = {
         "predkosc wskazywana, predkosc przyrzadowa, pribornaya skorost, pribornaya, anemometro"
     ),
     "speed": (
-        "speed, airspeed, air speed, spd, velocity, vel, v, fart, hastighet, hastighed, geschwindigkeit, fluggeschwindigkeit, vitesse, vitesse air, velocidad,"
-        "velocita, snelheid, luchtsnelheid, velocidade, predkosc, skorost, rychlost, hiz, nopeus"
+        "speed, airspeed, air speed, spd, velocity, vel, v, fahrt, fart, hastighet, hastighed, geschwindigkeit, fluggeschwindigkeit, vitesse, vitesse air, velocidad,"
+        "velocita, snelheid, luchtsnelheid, velocidade, predkosc, skorost, rychlost, hiz, nopeus, sebesseg, ilmanopeus, shvidkist, viteza, brzina, hitrost, greitis, atrums, kiirus, tachytita"
     ),
     "angle_of_attack": (
-        "kohtauskulma, uhel nabehu, hucum acisi, allasszog, unghi incidenta, geikaku, aoa, alpha, alfa, angle attack, attack, vane alpha, anstellwinkel, anstellung, incidence, incidenza, angle incidence, angulo ataque,"
+        "kut ataki, unghi atac, kut napada, napadni kut, vpadni kot, uhol nabehu, kohtauskulma, uhel nabehu, hucum acisi, allasszog, unghi incidenta, geikaku, aoa, alpha, alfa, angle attack, attack, vane alpha, anstellwinkel, anstellung, incidence, incidenza, angle incidence, angulo ataque,"
         "angolo attacco, invalshoek, anfallsvinkel, angrepsvinkel, indfaldsvinkel, angulo de ataque, kat natarcia, natarcia, natarcie, ugol ataki,"
         "uhel nabehu, angle attaque"
     ),
@@ -140,7 +165,7 @@ QUANTITIES = {
         "funkhohe, radarhohe, radiosonde, hauteur radio, altura radio, quota radio, radiohoogte, radiohojd, radiovysota, above ground"
     ),
     "throttle": (
-        "throttle, thr, power lever, pla, tla, gashebel, gas, schubhebel, leistungshebel, manette, manette gaz, acelerador, palanca gases, manetta, gashendel, gashandle,"
+        "throttle, thr, power lever, pla, tla, gashebel, gas, schubhebel, leistungshebel, manette, manette gaz, acelerador, palanca gases, manetta, gashendel, gashandle, gaspadrag, gaspaadrag, maneta, maneta gaze, gazas, power, pwr, power level, pwr lvr, *lever, gass, plyn, plynova paka,"
         "gasspjall, gasreglage, manete, przepustnica, rud, gaz, throttle position, power setting, thrust lever"
     ),
     "engine_rpm": "rpm, engine rpm, n1, n2, engine speed, drehzahl, regime, regime moteur, giri, toerental, varvtal, obroty, oboroty, engine",
@@ -154,7 +179,7 @@ QUANTITIES = {
     "pitch_trim": "pitch trim, trim pitch, elevator trim, trimmung, compensateur, compensador",
     "gear": "gear, landing gear, wheels down, undercarriage, fahrwerk, train, train atterrissage, tren, tren aterrizaje, carrello, landingsgestel, onderstel, landstall, trem, trem pouso, podwozie, shassi",
     "flaps": "flap, flaps, klappen, landeklappen, wolbklappen, volets, volet, flapes, ipersostentatori, kleppen, klaff, klaffar, klapy, zakrylki",
-    "hook": "hook, tailhook, tail hook, arresting hook, hook position, haken, fanghaken, crosse, crosse appontage, gancho, gancio, haak, vanghaak, krok, fangkrok, hak, gak",
+    "hook": "hook, hk, carlig, kuka, koukku, tailhook, tail hook, arresting hook, hook position, haken, fanghaken, crosse, crosse appontage, gancho, gancio, haak, vanghaak, krok, fangkrok, hak, gak",
     "speed_brake": "speed brake, speedbrake, air brake, airbrake, spoiler, bremsklappe, bremsklappen, luftbremse, aerofrein, aerofreno, luchtrem, luftbroms, tormozny shchitok, dive brake",
     "wheel_brake": "wheel brake, brake, brakes, radbremse, bremse, frein, freins, freno, rem, broms, hamulec, tormoz",
     "weight_on_wheels": "weight on wheels, wow, on ground, on deck, am boden, au sol, en tierra, a terra, ground contact",
@@ -175,7 +200,7 @@ DECOYS = {
     ),
     "variation": ("variation, mag var, magvar, declination, missweisung", "the magnetic variation"),
     "pressure_altitude": (
-        "pressure altitude, pressure alt, press alt, palt, baro alt, baro altitude, baro, alt baro, barometric, flight level, fl, druckhohe,"
+        "pressure altitude, pressure alt, press alt, palt, baro alt, baro altitude, baro, alt baro, barometric, flight level, nivel vuelo, nivel voo, fl, druckhohe,"
         "altitude pression, altitud presion, quota pressione, drukhoogte, tryckhojd, standard altitude, qne",
         "a pressure altitude, off by what the weather makes of it",
     ),
@@ -233,9 +258,9 @@ AXES = {
 }
 
 SHIP = (
-    "ship lod lode tengeralattjaro hajo gemisi vapor kuubo carrier cv cvn boat vessel deck mother mothership host parent platform schiff trager flugzeugtrager navire bateau porte porteavions"
+    "ship lod lode tengeralattjaro hajo gemisi vapor kuubo carrier cv cvn boat vessel deck boot mother mothership host parent platform schiff trager flugzeugtrager navire bateau porte porteavions"
     " buque barco portaaviones portaviones nave portaerei schip vliegdekschip fartyg hangarfartyg bat navio porta okret okrat lotniskowiec"
-    " statek korabl avianosets skip hangarskip skib hangarskib bato laiva gemi lha lhd shp flattop hull tarp")  # fmt: skip
+    " statek korabl korabel avianosets nave nava laev kugis laivas ploio skip hangarskip skib hangarskib bato laiva gemi lha lhd shp flattop hull tarp")  # fmt: skip
 AIRCRAFT = (
     "aircraft acft ac plane airplane aeroplane own ownship jet craft vehicle flugzeug flieger avion aereo vliegtuig flygplan fly flugzeuges aviao samolot"
     " samolyot letadlo self me my player fd adc ins ahrs air data imu gps gnss gga sim nav attitude att euler rot rotation rad pos position place"
@@ -244,6 +269,12 @@ AIRCRAFT = (
     " a de du des la le el der die das von del di da du do van av na is at by with from unit units system main total average pct percent lever"
     " air true wahr vrai vraie verdadero vera vero sann istinny uber nn nav2 instrument panel display flight plane data"
     " long lateral longitudinal compass" )  # fmt: skip
+
+#: words that say that a heading counts from true north, or that a speed is the true one
+TRUE = (
+    "true tru t vrai vraie istinny istinnaya thdg rechtweisend verdadeira verdadero verdadera vero vera rattvisande"
+    " ware wahr wahre wahrer sann sant sanna prava pravy gercek tosi valos rzeczywisty rzeczywista"
+)  # fmt: skip
 
 #: decoys that a word beside another makes of it: a magnetic heading, a pressure altitude
 MAKING = frozenset(
@@ -283,7 +314,7 @@ UNITS = {
         "mps": "m/s mps m/sec ms ms-1 mpersec meters/second metres/second meterspersecond metrespersecond mpers mts/s м/с",
         "kt": "kt kts kn kn. knot knots knoten nudo nudos noeud noeuds nodi knopen knop knots. nos uzly wezly uzlov",
         "fps": "ft/s fps ft/sec feet/second feetpersecond ftpersec fuss/s pieds/s",
-        "kmh": "km/h kmh kph km/hr kmperh kilometersperhour km/std",
+        "kmh": "km/h km/god km/g km/t km/tim km/u kmh kph km/hr kmperh kilometersperhour km/std",
         "fpm": "ft/min fpm ft/m feet/minute feetperminute feet/min pieds/min voet/min fuss/min fot/min pies/min piedi/min ftpermin pes/min",
     },
     "time": {
