@@ -2,12 +2,9 @@
 
     python benchmarks/explained.py FOLDER
 
-FOLDER is a set that ``builders/explained.py`` wrote. Where ``builders/explained_labels.py`` can say
-from the simulator's own states whether a pass shows a fault, that decides, in every pass: a flight
-told to have the fault that does not reach the rulebook's bound is no positive. For the other codes a
-finding of the fault's own code is right; in a pass with a fault of the approach, other findings of
-the approach that begin after the fault follow from it more often than not: they are listed, and
-counted neither way. Everything else is wrong, and so is every finding in a clean pass.
+FOLDER is a set that ``builders/explained.py`` wrote. ``builders/explained_labels.py`` says of every
+code, from the simulator's own states, whether a pass shows it: that decides, in every pass. Positives
+are the flights that were flown to show a code and do; precision counts what is told in all of them.
 """
 
 from __future__ import annotations
@@ -24,7 +21,7 @@ from msgspec.structs import replace
 
 from deckward import aircraft, explanation, passes, scoring
 from deckward import site as sites
-from deckward.explanation import deck, hands, launch, nose, pattern
+from deckward.explanation import launch
 from deckward.explanation.contributions import split
 from deckward.explanation.view import View
 from deckward.foundation.track import Track
@@ -32,25 +29,11 @@ from deckward.foundation.units import FOOT, KNOT
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "builders"))
 
-from explained_labels import LABELS, labels
+from explained_labels import LABELS, ON_DECK, came, clean, labels
 
+#: a finding of this weight or more is one of weight: a usual one
+OF_WEIGHT = 1.0
 JETS = {"A4": "sandlark", "F4N": "stormcote"}
-APPROACH = {detector.code for detector in (*nose.DETECTORS, *hands.DETECTORS)}
-PATTERN = {detector.code for detector in pattern.DETECTORS}
-DECK = {detector.code for detector in deck.DETECTORS}
-#: what a flight whose glide path is flown out of a turn says nothing of
-TURNS = {"pattern", *PATTERN}
-#: a fault that can be another one's too
-ALSO = {
-    "pattern-altitude": {"short-groove", "long-groove"},
-    "barometric-error": {"pattern-altitude", "short-groove", "long-groove"},
-    "abeam-distance": {"short-groove", "long-groove", "overshot-start"},
-    "straight-astern": {"short-groove", "long-groove"},
-    "overshot-start": {"short-groove", "long-groove"},
-    "undershot-start": {"short-groove", "long-groove"},
-}
-#: where a pass that was told to be clean was flown so: deg of glide slope
-FLOWN_CLEAN = {"3/4 nm": 0.6, "1/2 nm": 0.5, "1/4 nm": 0.4, "ramp": 0.5}
 
 
 def toml_of(table: dict) -> str:
@@ -87,77 +70,66 @@ def measured(path: Path, about: dict, scratch: Path, *, tables: bool = False):
     return own, ship, profile, passes.find(own, ship=ship, site=site, aircraft=profile, wind=wind).passes
 
 
-def clean(about: dict) -> bool:
-    """Whether a pass that was told to be clean was flown so."""
-    return about["outcome"] == "trap" and all(
-        abs(at["glide_slope_error_deg"]) < FLOWN_CLEAN[at["name"]] and abs(at["line_up_offset_m"]) < 9.0
-        for at in about["positions"]
-    )
+def told(path: Path, about: dict, scratch: Path, rules) -> tuple[list[str], bool]:
+    """Codes that are told of a case, and whether one of them is of weight."""
+    own, ship, profile, flown = measured(path, about, scratch)
+    if "launch" in about:
+        found = [f for each in explanation.launches(own, ship) for f in launch.findings(each, profile)]
+    else:
+        found = list(explanation.explain(flown[-1], rules).findings) if flown else []
+    return [finding.code for finding in found], any(finding.weight >= OF_WEIGHT for finding in found)
 
 
-def began(about: dict, path: Path) -> float:
-    """When the fault of a flight began, s."""
-    words = about.get("fault") or "None"
-    if " at=" not in words:
-        return -math.inf
-    distance = float(words.split(" at=")[1].split(",")[0])
-    stored = np.load(path)
-    north = (stored["latitude"] - stored["ship_latitude"]) * 6.37e6
-    east = (stored["longitude"] - stored["ship_longitude"]) * 6.37e6 * np.cos(stored["latitude"])
-    near = np.hypot(north, east) < distance + 160.0
-    return float(stored["time"][np.argmax(near)]) - 2.0
+def looked_at(folder: Path, scratch: Path, kept: Path | None):
+    """Yield of every single flight its name, what it shows, what is told of it, and whether that has weight.
 
-
-def faults(folder: Path, scratch: Path) -> None:
-    """Print recall and precision of every code, and what else was said."""
+    What stands in the file ``kept`` is not measured again, what is new is added to it.
+    """
     rules = scoring.load("strict")
-    positives, found, right, wrong = Counter(), Counter(), Counter(), Counter()
-    others: dict[str, Counter] = defaultdict(Counter)
-    clean_passes = clean_told = 0
+    before = {} if kept is None or not kept.exists() else dict(map(json.loads, kept.read_text().splitlines()))
     for path in sorted(folder.glob("*.npz")):
-        code = path.stem.rpartition("-")[0]
-        if code.startswith("pair-"):
+        if path.stem.startswith("pair-"):
             continue
         about = json.loads(path.with_suffix(".json").read_text())
-        shown = {} if "launch" in about else labels(np.load(path), about)
-        if code == "clean" and (not clean(about) or any(shown.values())):
+        if not came(about):
             continue
-        own, ship, profile, flown = measured(path, about, scratch)
-        if "launch" in about:
-            told = [f for each in explanation.launches(own, ship) for f in launch.findings(each, profile)]
-        else:
-            told = list(explanation.explain(flown[-1], rules).findings) if flown else []
-        codes = {finding.code for finding in told}
-        if code in APPROACH | PATTERN | DECK | set(launch.DETECTORS):
-            positives[code] += shown.get(code, True)
-            found[code] += shown.get(code, True) and code in codes
-        if code == "clean":
-            clean_passes += 1
-            clean_told += bool(codes)
-        since = began(about, path)
-        for finding in told:
-            if finding.code != code:
-                others[code][finding.code] += 1
-            if finding.code in shown:
-                wrong[finding.code] += not shown[finding.code]
-                right[finding.code] += shown[finding.code]
-                continue
-            if finding.code == code:
-                right[code] += 1
-                continue
-            follows = code in APPROACH and finding.code in APPROACH and finding.end >= since
-            turned = code in TURNS and finding.code in APPROACH
-            of_clean_pass = code in DECK and finding.code in APPROACH and not clean(about)
-            if not (follows or turned or of_clean_pass or finding.code in ALSO.get(code, ())):
-                wrong[finding.code] += 1
-    print(f"clean passes {clean_passes}, with a finding {clean_told}")
-    print(f"{'code':26s} label positives recall precision   also told")
-    for code in sorted({*positives, *wrong, *others}):
-        n, good, bad = positives[code], right[code], wrong[code]
+        shown = labels(np.load(path), about)
+        if path.stem not in before:
+            before[path.stem] = told(path, about, scratch, rules)
+            if kept is not None:
+                with kept.open("a") as file:
+                    file.write(json.dumps([path.stem, before[path.stem]]) + "\n")
+        codes, weighty = before[path.stem]
+        yield path.stem, about, shown, codes, weighty
+
+
+def faults(folder: Path, scratch: Path, *, kept: Path | None, names: bool) -> None:
+    """Print recall and precision of every code, and how many clean passes carry a finding."""
+    positives, found, right, wrong, everywhere, missed = (Counter() for _ in range(6))
+    cleans, with_one, weighty_ones = 0, 0, 0
+    for name, about, shown, codes, weighty in looked_at(folder, scratch, kept):
+        code = name.rpartition("-")[0]
+        positives[code] += shown.get(code, False)
+        found[code] += shown.get(code, False) and code in codes
+        if code == "clean" and clean(about, shown):
+            cleans, with_one, weighty_ones = cleans + 1, with_one + bool(codes), weighty_ones + weighty
+        for each, there in shown.items():
+            if about["code"] in ON_DECK and each not in ON_DECK:
+                continue  # the approach of a clean flight, counted there
+            everywhere[each] += there
+            missed[each] += there and each not in codes
+            right[each] += there and each in codes
+            wrong[each] += not there and each in codes
+            if names and there != (each in codes):
+                print(f"{name}: {each} {'missed' if there else 'told'}")
+    print(f"clean passes {cleans}, with a finding {with_one}, with one of weight {weighty_ones}")
+    print(f"{'code':26s} positives recall  everywhere recall  precision (right, wrong)")
+    for code in LABELS:
+        n, every, good, bad = positives[code], everywhere[code], right[code], wrong[code]
         recall = f"{found[code] / n:.2f}" if n else "  - "
+        all_ = f"{1 - missed[code] / every:.2f}" if every else "  - "
         precision = f"{good / (good + bad):.2f}" if good + bad else "  - "
-        by = "shown" if code in LABELS else "told "
-        print(f"{code:26s} {by} {n:9d} {recall:>6s} {precision:>9s}   {dict(others[code])}")
+        print(f"{code:26s} {n:9d} {recall:>6s} {every:11d} {all_:>6s}  {precision:>9s} ({good}, {bad})")
 
 
 def pairs(folder: Path, scratch: Path, *, tables: bool) -> None:
@@ -197,8 +169,13 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("folder", type=Path)
     parser.add_argument("--scratch", type=Path, default=Path("/tmp"))
+    parser.add_argument("--findings-only", action="store_true", help="leave out the pairs")
+    parser.add_argument("--kept", type=Path, help="file of what was told before, added to")
+    parser.add_argument("--names", action="store_true", help="name each flight that is told wrongly")
     options = parser.parse_args()
-    faults(options.folder, options.scratch)
+    faults(options.folder, options.scratch, kept=options.kept, names=options.names)
+    if options.findings_only:
+        return
     for tables in (True, False):
         print("aircraft with tables of its own" if tables else "without")
         pairs(options.folder, options.scratch, tables=tables)

@@ -35,6 +35,7 @@ MAKERS = {
     "threshold": corpus_dis.threshold,
     "threshold-held": corpus_dis.threshold_held,
     "apart": corpus_dis.apart,
+    "together": corpus_dis.together,
 }
 LATER = ("fly_truth", "fly_record", "fly_dis")  # used after the flight, not in it
 SOURCES = sorted(Path(__file__).parent.glob("fly*.py"))

@@ -95,6 +95,20 @@ def _apart(make, count: int, seed: int):
         yield make(name=name, plan=plan, form=form, capture=capture, flown_as=even)
 
 
+def _together(make, count: int, seed: int):
+    """Two senders with clocks of their own in one file, counting from the hour or from their own starts."""
+    rng = np.random.default_rng(seed + 4)
+    for i, plan in enumerate(_plans(count, seed)):
+        absolute = bool(i // 4 % 2)
+        air = Sender(rate=(20.0, 10.0)[i % 2], algorithm=4, absolute=absolute)
+        clock = round(float(rng.uniform(-2, 2)), 3)
+        ship = replace(air, rate=(10.0, 20.0, 5.0)[i % 3], clock=clock, phase=int(rng.integers(0, 12)))
+        kind = ("pcap", "dump", "pcapng", "prefixed")[i % 4]
+        capture = Capture(aircraft=air, ship=ship, kind=kind, seed=i)
+        name, even = f"together-{seed}-{i:02d}", f"even-{seed}-{i:02d}"
+        yield make(name=name, plan=plan, form=Form(channels=()), capture=capture, flown_as=even)
+
+
 def even(make):
     """Forty passes at 20 Hz in every kind of file, by every algorithm."""
     return list(_even(make, 40, 21_000))
@@ -108,6 +122,11 @@ def threshold(make):
 def threshold_held(make):
     """Sixty other passes on the same thresholds: held out."""
     return list(_threshold(make, 60, 47_000))
+
+
+def together(make):
+    """The even passes, two clocks in one file."""
+    return list(_together(make, 40, 21_000))
 
 
 def apart(make):

@@ -131,7 +131,7 @@ LAUNCH_CODES = ("launch", "stick-in-launch", "launch-trim", "launch-flaps", "lau
 
 def launch_case(number, settings):
     """Six launches of one jet from one ship: a clean one, and one with each fault."""
-    seed, ships, _ = settings
+    seed, ships = settings
     out = {}
     for code in LAUNCH_CODES:
         rng = np.random.default_rng([seed, 900, number, LAUNCH_CODES.index(code)])

@@ -19,6 +19,9 @@ from fly_pilot import Pilot, Turbulence
 from fly_plan import Flight, Plan
 from fly_ship import STEP, sail
 
+#: throttle that a pilot takes off and puts on at most, from the steady approach's: an engine that
+#: is slow from idle answers a hand that goes to the stops with a swing that never ends
+LEAST_MOST = (-0.3, 0.3)
 CHASE_LEAD = {"A4": 3.0, "F4N": 2.3}  # s that the chasing pilot looks ahead: too little
 
 
@@ -107,6 +110,12 @@ class FaultyPilot(Pilot):
             bank = math.radians(fault.size) * (1.0 if since < third else -1.0)
             aileron = self._bank(s, bank)
         return throttle, elevator, aileron
+
+    def _glide(self, s, height_error, rate_wanted):
+        throttle = super()._glide(s, height_error, rate_wanted)
+        least, most = (self.trim_throttle + reach for reach in LEAST_MOST)
+        self.throttle = min(max(throttle, least), most)
+        return self.throttle
 
     def _power_to(self, before, wanted, rate=1.2):
         wanted = min(1.0, max(0.0, wanted))

@@ -1,4 +1,4 @@
-"""Damage captures of PDUs in every way and read them: ``python builders/fuzz_dis.py [minutes] [seed]``.
+"""Damage captures of PDUs in every way and read them: ``builders/fuzz_dis.py [minutes of CPU time] [seed]``.
 
 Anything but a recording or a refusal with words (``InputError``) is a fault and is kept in a file beside
 where the script runs. Prints how many were tried and what came of them, the slowest and the memory.
@@ -6,6 +6,7 @@ where the script runs. Prints how many were tried and what came of them, the slo
 
 from __future__ import annotations
 
+import contextlib
 import gzip
 import resource
 import struct
@@ -81,13 +82,13 @@ def main() -> int:
     rng = np.random.default_rng(seed)
     came: Counter[str] = Counter()
     slowest, faults = 0.0, 0
-    with tempfile.TemporaryDirectory() as name:
+    with tempfile.TemporaryDirectory() as name, contextlib.suppress(KeyboardInterrupt):
         folder = Path(name)
         kinds = ("pcap", "pcapng", "dump", "prefixed")
         clean = [session(folder, kind, rate) for kind in kinds for rate in (10.0, None)]
         first = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-        end = time.monotonic() + 60.0 * minutes
-        while time.monotonic() < end:
+        end = time.process_time() + 60.0 * minutes
+        while time.process_time() < end:
             data = damaged(clean[int(rng.integers(len(clean)))], rng)
             path = folder / "capture"
             path.write_bytes(gzip.compress(data, 1) if rng.random() < 0.1 else data)
@@ -105,7 +106,7 @@ def main() -> int:
                 Path(f"fuzz-fault-{seed}-{faults}.bin").write_bytes(data)
             slowest = max(slowest, time.process_time() - start)
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - first
-    print(f"seed {seed}, {minutes:g} min, {sum(came.values())} captures (began at {START:.0f} s)")
+    print(f"seed {seed}, {minutes:g} min of CPU time, {sum(came.values())} captures (began at {START:.0f} s)")
     for what, count in came.most_common():
         print(f"  {count:7d} {what}")
     print(f"  slowest {slowest:.2f} s of CPU time; memory grew by {peak / 1024:.0f} MiB")

@@ -226,3 +226,22 @@ def test_a_dissector_reads_the_same_fields(tmp_path, writer):
         assert values == pytest.approx([float(x) for x in ours], rel=1e-5, abs=1e-5)
         assert values[8:11] == pytest.approx(state["location"], rel=1e-9)
         assert marking == "Wren"
+
+
+@pytest.mark.skipif(shutil.which("tshark") is None, reason="tshark is not installed; .ci/run installs it")
+def test_a_dissector_knows_the_same_bits_of_an_appearance(tmp_path):
+    """Its table of fields gives the masks of "frozen" and "deactivated"; it finds the word where we do."""
+    table = subprocess.run(
+        ["tshark", "-G", "fields"], capture_output=True, text=True, check=True, timeout=60
+    ).stdout
+    masks = {cells[2]: cells[6] for line in table.splitlines() if len(cells := line.split("\t")) > 6}
+    assert int(masks["dis.appearance.landform.frozen_status"], 16) == dis_pdu.FROZEN
+    assert int(masks["dis.appearance.landform.state"], 16) == dis_pdu.DEACTIVATED
+    pdu = by_tests(STATES[0])
+    pdu = pdu[:84] + (dis_pdu.FROZEN | dis_pdu.DEACTIVATED | 5).to_bytes(4, "big") + pdu[88:]
+    path = tmp_path / "state.pcap"
+    path.write_bytes(pcap([(1e9, ethernet(datagram(pdu)))]))
+    command = ["tshark", "-r", str(path), "-d", "udp.port==3000,dis", "-T", "fields", "-e", "dis.appearance"]
+    told = subprocess.run(command, capture_output=True, text=True, check=True, timeout=60).stdout
+    (state,) = dis_pdu.decode(pdu, np.array([0]))
+    assert int(told.strip(), 16) == state["appearance"]

@@ -19,7 +19,7 @@ from sites import aircraft_file
 from deckward import aircraft, explanation, passes, scoring
 from deckward import site as sites
 from deckward.explanation.contributions import split
-from deckward.explanation.view import View
+from deckward.explanation.view import View, averaged
 from deckward.explanation.what_if import change, what_if
 from deckward.foundation.track import Track
 from deckward.foundation.units import FOOT, KNOT
@@ -44,7 +44,7 @@ def debriefed(tmp_path_factory):
     """A function from a flight to its measured pass."""
     folder = tmp_path_factory.mktemp("files")
 
-    def measured(flight):
+    def measured(flight, without=()):
         flown, form = flight.plan, Form(rate=20.0)
         time, own = sample_aircraft(flight, form)
         ship = sample_ship(flight, time)
@@ -53,7 +53,7 @@ def debriefed(tmp_path_factory):
             (folder / name).write_text(toml(content))
         profile = replace(aircraft.load(folder / "jet.toml"), tables=aircraft.load(TABLES[flown.jet]).tables)
         found = passes.find(
-            Track("jet", time, {name: values for name, values in own.items() if name != "point"}),
+            Track("jet", time, {name: own[name] for name in own if name not in ("point", *without)}),
             ship=Track("ship", time, {name: values for name, values in ship.items() if name != "point"}),
             site=sites.load(folder / "site.toml"),
             aircraft=profile,
@@ -185,3 +185,26 @@ def test_of_a_wave_off_nothing_is_told_otherwise(debriefed, rules):
 def test_the_same_pass_is_told_the_same_twice(debriefed, rules):
     one = debriefed(fly_faulty(plan(seed=9)))
     assert explanation.explain(one, rules) == explanation.explain(one, rules)
+
+
+@pytest.mark.parametrize("jet", ["A4", "F4N"])
+def test_power_that_was_not_recorded_is_told_within_its_sigma(debriefed, rules, jet):
+    """Held against the throttle and the engine's measured table: in gusts, 1 s means, every second.
+
+    The shares within one and three sigma are those of chance; one flight tells them roughly.
+    """
+    flight = fly_faulty(
+        plan(jet, turbulence=1.0), Fault("saw", at=1000.0, seconds=10.0, size=0.16, more=1.7), None
+    )
+    view, bare = (View(debriefed(flight, without=names), rules) for names in ((), ("throttle", "engine_rpm")))
+    found = bare.power
+    assert view.power.recorded and not found.recorded
+    shown = averaged(view.power.thrust, 1.0)
+    rows = np.flatnonzero(view.groove & (view.to_ramp > 0.5) & np.isfinite(shown))[::20]
+    off = (np.interp(view.time, bare.time, found.felt) - shown)[rows]
+    off = off - np.median(off)
+    assert np.std(shown[rows]) > 2.0 * np.std(off)
+    assert np.mean(np.abs(off) < found.sigma) > 0.5
+    assert np.mean(np.abs(off) > 3.0 * found.sigma) < 0.08
+    made = [sum(split(v).parts["power"]) for v in (view, bare)]
+    assert made[1] == pytest.approx(made[0], abs=2.5)

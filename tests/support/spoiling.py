@@ -10,6 +10,7 @@ import gzip
 import io
 import json
 import random
+import struct
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
@@ -22,6 +23,7 @@ from deckward import aircraft, planning, scoring, site
 from deckward.errors import DeckwardError
 from deckward.prediction import pilots
 from deckward.recordings import draft_column_map, open_recording, read_column_map, write_column_map
+from support.dis_packets import SURFACE, as_ship, datagram, ethernet, pcap, pcapng, states_of
 from support.recorded_flight import columns_of, csv_text, flight
 
 #: pieces that break readers: numbers past all range, marks, zeros, other scripts, paths
@@ -90,6 +92,32 @@ def _packed() -> tuple[bytes, ...]:
 
 
 @cache
+def _states() -> tuple[tuple[float, bytes], ...]:
+    """A jet at 5 Hz and a ship that speaks every second and a half."""
+    start = 1_937_124_000.0
+    flown = flight(8.0, 10.0)
+    air = states_of(flown, range(2, 78, 2), start=start, marking="Wren")
+    sea = states_of(as_ship(flown), range(3, 78, 15), start=start, entity=(1, 2, 4), domain=SURFACE)
+    return tuple(sorted([*air, *sea], key=lambda state: state[0]))
+
+
+@cache
+def _captures() -> tuple[bytes, ...]:
+    frames = [(when, ethernet(datagram(pdu))) for when, pdu in _states()]
+    bundles = [(frames[0][0], ethernet(datagram(b"".join(pdu for _, pdu in _states()[:9]))))]
+    return pcap(frames), pcap(frames, order=">", nano=True), pcapng(frames), pcap(bundles + frames[9:])
+
+
+@cache
+def _dumps() -> tuple[bytes, ...]:
+    pdus = [pdu for _, pdu in _states()]
+    return tuple(
+        b"".join((struct.pack(prefix, len(pdu)) if prefix else b"") + pdu for pdu in pdus)
+        for prefix in ("", ">I", "<H")
+    )
+
+
+@cache
 def _maps() -> tuple[bytes, ...]:
     head = '[file]\ndelimiter = ","\ndecimal = "."\nencoding = "utf-8"\nheader_lines = 1\n'
     column = (
@@ -135,6 +163,8 @@ KINDS = (
     Kind("JSON, drafted", ".jsonl", _json, _draft),
     Kind("Parquet", ".parquet", _parquet, _opened, text=False),
     Kind("gzip", ".csv.gz", _packed, _opened, text=False),
+    Kind("capture of PDUs", ".pcap", _captures, _opened, text=False),
+    Kind("dump of PDUs", ".bin", _dumps, _opened, text=False),
     Kind("column map", ".toml", _maps, read_column_map),
     Kind("site", ".toml", _texts(site, ("wintermere", "generic-ship")), site.load),
     Kind("aircraft", ".toml", _texts(aircraft, ("sandlark", "generic-jet")), aircraft.load),

@@ -31,6 +31,7 @@ def debrief(given: Namespace) -> int:
             aircraft=given.aircraft,
             rulebook=given.rulebook,
             only=given.only,
+            ship_who=given.ship_who,
             wind_from_deg=given.wind_from_deg,
             wind_speed_kt=given.wind_speed_kt,
             ship_time_offset_s=given.ship_time_offset_s,
@@ -210,7 +211,7 @@ def schema(given: Namespace) -> int:
 
 
 def measure(given: Namespace) -> int:
-    """Measure a ship or a jet, and write what is found."""
+    """Measure a ship, a jet or a pilot, and write what is found."""
     known = {
         "ship": given.ship,
         "site": given.site,
@@ -223,14 +224,18 @@ def measure(given: Namespace) -> int:
         "name": given.name,
         "out": given.out,
     }
-    other = "mains_at_ramp" if given.what == "site" else "at_lens"
-    if getattr(given, other):
-        raise InputError(
-            f"that recording tells nothing of the {given.what}.",
-            place=other,
-            remedy="Leave it out, or measure the other of site and aircraft.",
-        )
-    if given.what == "site":
+    idle = {"site": ("mains_at_ramp",), "aircraft": ("at_lens",)}
+    for other in idle.get(given.what, ("at_ramp", "mains_at_ramp", "at_lens")):
+        if getattr(given, other):
+            raise InputError(
+                f"that recording tells nothing of the {given.what}.",
+                place=other,
+                remedy="Leave it out, or measure what it is for: site or aircraft.",
+            )
+    if given.what == "pilot":
+        with _progress(given) as progress:
+            found = workflow.measure_pilot(given.recordings, progress=progress, **known)
+    elif given.what == "site":
         found = workflow.measure_site(given.recordings, at_ramp=given.at_ramp, at_lens=given.at_lens, **known)
     else:
         found = workflow.measure_aircraft(
@@ -254,7 +259,11 @@ def measure(given: Namespace) -> int:
 def _show_after_measuring(given: Namespace) -> None:
     """Say what to do with what was measured."""
     if not given.copy:
-        print(f"\nKeep it: add --copy {'ship' if given.what == 'site' else 'jet'}.toml")
+        name = {"site": "ship", "aircraft": "jet", "pilot": "me"}[given.what]
+        print(f"\nKeep it: add --copy {name}.toml")
+        return
+    if given.what == "pilot":
+        print(f"\nNext: deckward study --pilot standard,{given.copy}")
         return
     site, jet = (given.copy, given.aircraft) if given.what == "site" else (given.site, given.copy)
     known = f"{f' --site {site}' if site else ''}{f' --aircraft {jet}' if jet else ''}"
@@ -327,7 +336,7 @@ def _colour(given: Namespace) -> bool:
 @contextmanager
 def _progress(given: Namespace) -> Iterator[Callable[[str], None] | None]:
     """Tell a person at the terminal what is being done, on one line that goes away again."""
-    if given.quiet or not sys.stderr.isatty():
+    if getattr(given, "quiet", False) or not sys.stderr.isatty():
         yield None
         return
     width = 30

@@ -105,6 +105,7 @@ _ARGUMENTS = (
     "draft_map",
     "origin",
     "only",
+    "ship_who",
     "reason",
     "what_if",
     "site",
@@ -253,7 +254,7 @@ def _debrief(commands) -> None:
         epilog=f"Exit codes: 0 at least one pass, 2 the input cannot be used, 3 no pass in it.\n\n{CAUTION}",
     )
     recording = parser.add_argument_group("the recording")
-    recording.add_argument("recording", metavar="RECORDING", help="CSV, Parquet or JSON lines, plain or gzip")
+    recording.add_argument("recording", metavar="RECORDING", help="CSV, Parquet, JSON lines or DIS")
     recording.add_argument("--map", metavar="FILE", help="column map (TOML), for columns with other names")
     recording.add_argument(
         "--draft-map", metavar="FILE", help="write the map here that is drafted without one"
@@ -270,6 +271,7 @@ def _debrief(commands) -> None:
 
     ship = parser.add_argument_group("where the ship was, if not in the recording")
     ship.add_argument("--ship", metavar="FILE|fitted", help="recording of the ship; or fit a steady one")
+    ship.add_argument("--ship-who", metavar="WHO", help="which craft is the ship, by name or number")
     ship.add_argument("--ship-course-deg", metavar="D", type=_number, help="or: its true course,")
     ship.add_argument("--ship-speed-kt", metavar="V", type=_number, help="its speed,")
     ship.add_argument("--ship-at", metavar="LAT,LON,TIME", type=_numbers, help="and where it was at one time")
@@ -342,13 +344,16 @@ def _demo(commands) -> None:
 def _measure(commands) -> None:
     parser = commands.add_parser(
         "measure",
-        help="measure your ship or your jet from recordings",
+        help="measure your ship, your jet or your pilot from recordings",
         description="Measure a ship with a known jet, or a jet with a known ship, from recordings of\n"
-        "traps, bolters and rests on deck; write what is found as a file with its sigmas.",
+        "traps, bolters and rests on deck; or fit a pilot to his passes.\n"
+        "Write what is found as a file with its sigmas.",
         epilog=f"For example: deckward measure site one.csv two.csv --copy ship.toml\n\n{CAUTION}",
     )
     what = parser.add_argument_group("what")
-    what.add_argument("what", metavar="site|aircraft", choices=("site", "aircraft"), help="which of the two")
+    what.add_argument(
+        "what", metavar="site|aircraft|pilot", choices=("site", "aircraft", "pilot"), help="which of them"
+    )
     what.add_argument("recordings", metavar="RECORDING", nargs="+", help="of the jet; eight traps are plenty")
     what.add_argument(
         "--at-ramp", metavar="FILE", help="recording with the nose wheel parked on the ramp's edge"

@@ -315,7 +315,8 @@ def _motion(flown: Pass, rows: np.ndarray, scene: prediction.Scene) -> tuple[Mot
     # it is read round and round: after its end the deck stays where it was
     tail = np.ones(int(2 * _BEHIND * _MOTION_RATE))
     record = np.stack([np.concatenate([part, part[-1] * tail]) for part in (centre, pitch, roll)])
-    return Motion(np.ascontiguousarray(record), _MOTION_RATE), first
+    rest = (float(centre.mean()), float(pitch.mean()), float(roll.mean()))
+    return Motion(np.ascontiguousarray(record), _MOTION_RATE, rest), first
 
 
 def _verdict(flown: Pass, last: float | None, reaction: float, end: float) -> str:

@@ -30,8 +30,11 @@ STRETCH, LONGEST = 0.5, 30.0
 UNFELT = 1.0
 #: power above which a wave-off is one; common practice, no source
 FULL_POWER = 0.85
-#: one standard deviation of a contribution, as a share of it: own tables, a usual jet's, power inferred
-_SHARE, _USUAL_SHARE, _INFERRED_SHARE = 0.10, 0.20, 0.30
+#: one standard deviation of a contribution, as a share of it: own tables, a usual jet's
+_SHARE, _USUAL_SHARE = 0.10, 0.20
+#: the same of inferred power, as a share of what its stretches make (rms) as far as so many before and
+#: after: when thrust shows in the motion the hand that set it was earlier, and by how much is not known
+_INFERRED_SHARE, _AROUND = 0.6, 3
 #: lag of the nose behind the hand that leads it, as a part of the airframe's own; chosen by us, on
 #: flights of two jets
 NOSE_SHARE = 0.33
@@ -237,10 +240,20 @@ def contributions(found: Split) -> tuple[Contribution, ...]:
     edges[-1] = min(edges[-1], found.time[-1] + STEP)
     between = list(pairwise(edges.tolist()))
     made = {cause: np.diff(found.until(cause, edges)).tolist() for cause in CAUSES[1:]}
+    around = np.sqrt(_mean_around(np.square(made["power"])))
     for k, (start, end) in enumerate(between):
         for cause in CAUSES[1:]:
             height = made[cause][k]
-            of = share if cause != "power" or found.power_recorded else _INFERRED_SHARE
-            sigma = 0.01 if cause == "deck" else of * abs(height) + 0.01
+            sigma = 0.01 if cause == "deck" else share * abs(height) + 0.01
+            if cause == "power" and not found.power_recorded:
+                sigma = _INFERRED_SHARE * float(around[k]) + 0.01
             out.append(Contribution(cause, start, end, height, sigma))
     return tuple(out)
+
+
+def _mean_around(values: np.ndarray) -> np.ndarray:
+    """Return the mean (n,) of each value with its neighbours, fewer at the ends."""
+    total = np.concatenate([[0.0], np.cumsum(values)])
+    row = np.arange(values.size)
+    low, high = np.maximum(row - _AROUND, 0), np.minimum(row + _AROUND + 1, values.size)
+    return (total[high] - total[low]) / (high - low)

@@ -29,7 +29,7 @@ def _left_in(view: View, rule: Rule) -> Iterator[Hit]:
     if not (view.groove & (view.ball < -rule["low"])).any():
         return
     low = _back(view.ball, rule["within"], np.fmin) < -rule["low"]
-    rows = view.groove & low & (view.ball > -0.3 * rule["low"]) & (view.path_rate > 0.2)
+    rows = view.groove & low & (view.ball > -rule["near"]) & (view.path_rate > 0.2)
     for part in stretches(rows & (view.power.best > rule["power_weights"]), rule["held"]):
         later = view.groove & view.inside(float(view.time[part][0]), float(view.time[part][-1]) + 5.0)
         top = float(np.nanmax(view.ball[later]))
@@ -48,7 +48,7 @@ def _idle(view: View, rule: Rule) -> Iterator[Hit]:
     falling = view.groove & (-view.path_rate > 0.3 * rule["falls"])
     for part in stretches(falling & (power < -rule["below_weights"]), rule["held"]):
         end = part.stop - 1
-        after = view.groove & view.inside(float(view.time[end]), float(view.time[end]) + 2.5)
+        after = view.groove & view.inside(float(view.time[end]), float(view.time[end]) + rule["then"])
         lowest = float(np.nanmin(view.ball[part.start : end + 1]))
         if np.isfinite(view.ball[after]).any():
             lowest = min(lowest, float(np.nanmin(view.ball[after])))
@@ -68,36 +68,30 @@ def _idle(view: View, rule: Rule) -> Iterator[Hit]:
 
 
 def _sawing(view: View, rule: Rule) -> Iterator[Hit]:
-    if not view.power.recorded:
-        return
     rows = np.flatnonzero(view.groove)
-    if rows.size < 40:
+    if view.hand is None or rows.size < 40:
         return
-    power = view.power.commanded[rows]
-    turns = swings(power, rule["stroke_weights"])
+    hand = view.hand[rows]
+    turns = swings(hand, rule["stroke_part"])
     need = int(rule["strokes"])
     for k in range(len(turns) - need):
         first, last = turns[k], turns[k + need]
         seconds = (last - first) * STEP
         if seconds <= rule["within"]:
-            sizes = np.abs(np.diff(power[turns[k : k + need + 1]]))
+            size = float(median(np.abs(np.diff(hand[turns[k : k + need + 1]]))))
             yield Hit(
                 float(view.time[rows[first]]),
                 float(view.time[rows[last]]),
-                float(median(sizes)) / rule["stroke_weights"],
-                {
-                    "strokes": need,
-                    "seconds": round(seconds, 1),
-                    "stroke_weights": round(float(median(sizes)), 3),
-                },
+                size / rule["stroke_part"],
+                {"strokes": need, "seconds": round(seconds, 1), "stroke_pct": round(100.0 * size)},
             )
 
 
 def _cut_at_ramp(view: View, rule: Rule) -> Iterator[Hit]:
     # of the hand alone: the engine's answer comes too late to be told before the deck
-    if not view.power.recorded or view.ramp_time is None:
+    if view.hand is None or view.ramp_time is None:
         return
-    power = view.power.commanded
+    power = view.hand
     end = min(view.until, view.ramp_time + 1.5)
     rows = np.flatnonzero(
         view.aloft & (view.to_ramp < rule["before_ramp"]) & (view.time < end - rule["held"])
@@ -111,16 +105,18 @@ def _cut_at_ramp(view: View, rule: Rule) -> Iterator[Hit]:
     first = max(rows[0] - round(rule["fell_within"] / STEP), 0)
     before = _back(averaged(power, 0.4)[first:], rule["fell_within"], np.fmax)[rows - first]
     cut = before - after
-    cut = np.where((after < -rule["below_weights"]) & (power[rows] < before - 0.5 * cut), cut, 0.0)
+    usual = float(median(power[view.groove])) if view.groove.any() else 1.0
+    off = (after < usual - rule["below_part"]) & (power[rows] < before - 0.5 * cut)
+    cut = np.where(off, cut, 0.0)
     best = int(np.argmax(cut))
-    if cut[best] > rule["cut_weights"]:
+    if cut[best] > rule["cut_part"]:
         row = int(rows[best])
         yield Hit(
             float(view.time[row]),
             end,
-            float(cut[best]) / rule["cut_weights"],
+            float(cut[best]) / rule["cut_part"],
             {
-                "cut_weights": round(float(cut[best]), 3),
+                "cut_pct": round(100.0 * float(cut[best])),
                 "ball_deg": degrees(float(view.ball[row])),
                 "ball_moves_fps": feet(float(view.path_rate[row])),
             },
@@ -132,12 +128,13 @@ def _burst_then_cut(view: View, rule: Rule) -> Iterator[Hit]:
     rows = view.groove & (view.to_ramp < rule["before_ramp"]) & (view.to_ramp > -1.0)
     bursts = rows & (power > rule["burst_weights"])
     cuts = rows & (power < -rule["cut_weights"])
-    for part in stretches(bursts, 0.3):
-        lowest = float(np.nanmin(view.ball[max(part.start - round(1.5 / STEP), 0) : part.stop]))
+    for part in stretches(bursts, rule["burst_held"]):
+        earlier = max(part.start - round(rule["low_before"] / STEP), 0)
+        lowest = float(np.nanmin(view.ball[earlier : part.stop]))
         if lowest > -rule["low"]:
             continue
         last = float(view.time[part][-1])
-        for cut in stretches(cuts & view.inside(last, last + rule["within"]), 0.25):
+        for cut in stretches(cuts & view.inside(last, last + rule["within"]), rule["cut_held"]):
             size = min(float(power[part].max()) / rule["burst_weights"],
                        float(-power[cut].min()) / rule["cut_weights"])  # fmt: skip
             yield Hit(

@@ -17,7 +17,7 @@ def _held_off(view: View, rule: Rule, side: int) -> Iterator[Hit]:
     profile = view.flown.aircraft
     edge = profile.band[1] - profile.on_speed if side > 0 else profile.on_speed - profile.band[0]
     limit = rule["beyond_bands"] * edge
-    error = side * averaged(view.attack, 1.0)
+    error = side * averaged(view.raw_attack, rule["mean"])
     # what is pulled or pushed at the ramp is a flare or a dive
     rows = view.groove & (view.range < rule["within"]) & (view.to_ramp > rule["before_ramp"])
     for part in stretches(rows & (error > limit), rule["held"]):
@@ -61,7 +61,7 @@ def _nose_for_ball(view: View, rule: Rule) -> Iterator[Hit]:
             continue
         ball = float(view.ball[part][0])
         helps = -np.sign(ball) * float(view.power.best[part].mean() - view.power.best[before].mean())
-        if -3.0 * rule["power_weights"] < helps < rule["power_weights"]:
+        if helps < rule["power_weights"]:
             most = float(nose[part].max())
             yield Hit(
                 start,
@@ -77,7 +77,7 @@ def _nose_for_ball(view: View, rule: Rule) -> Iterator[Hit]:
 
 def _flared(view: View, rule: Rule) -> Iterator[Hit]:
     touch = view.flown.touchdown
-    if touch is None or view.until < touch.time - 0.1:
+    if touch is None or view.until < touch.time - 0.1 or not view.measured("pitch"):
         return
     ramp = touch.time if view.ramp_time is None else view.ramp_time
     first = ramp - rule["before_ramp"]
@@ -98,7 +98,7 @@ def _flared(view: View, rule: Rule) -> Iterator[Hit]:
 
 def _dived(view: View, rule: Rule) -> Iterator[Hit]:
     ramp = view.ramp_time
-    if ramp is None:
+    if ramp is None or not view.measured("pitch"):
         return
     rows = view.aloft & view.inside(ramp - rule["before_ramp"], ramp + 0.8)
     before = view.groove & view.inside(ramp - 2 * rule["before_ramp"], ramp - rule["before_ramp"])

@@ -92,10 +92,15 @@ def _undershot(view: View, rule: Rule) -> Iterator[Hit]:
 
 def _groove_length(view: View, rule: Rule, *, short: bool) -> Iterator[Hit]:
     groove = view.flown.groove
-    if groove is None or not _from_the_turn(view):
-        return
-    if view.flown.touchdown is None and short:
+    if not _from_the_turn(view) or (view.flown.touchdown is None and short):
         return  # ended by a wave-off: its length says nothing
+    if groove is None:
+        # turned, or lined up, until the deck
+        if short and view.ramp_time is not None:
+            yield Hit(
+                view.ramp_time - 3.0, view.ramp_time, 2.5, {"groove_s": 0.0, "limit_s": rule["seconds"]}
+            )
+        return
     seconds = groove.seconds
     if view.flown.touchdown is None and view.ramp_time is not None:
         seconds = view.ramp_time - groove.start
@@ -181,7 +186,8 @@ def _barometric(view: View, rule: Rule) -> Iterator[Hit]:
     off = min(abs(first), abs(second))
     last = _turned(view, 45.0 * DEGREE)
     third = second if last is None else float(altitude[last]) - rule["forty_five"]
-    same = first * second > 0 and abs(first - second) < rule["same"] and third * second > 0.5 * off**2
+    same = first * second > 0 and abs(first - second) < rule["same"]
+    same = same and np.sign(first) * third > rule["later_part"] * off
     if same and off > rule["off"] and steady:
         yield Hit(
             view.flown.start,

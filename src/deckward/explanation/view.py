@@ -7,6 +7,7 @@ from functools import cached_property
 
 import numpy as np
 from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.explanation import power as engine
 from deckward.explanation.on_deck import OnDeck
@@ -109,6 +110,10 @@ class View(Struct, frozen=True, dict=True):
         known = np.isfinite(values)
         return np.interp(self.time, recorded.aircraft.time[known], values[known])
 
+    def measured(self, name: str) -> bool:
+        """Whether a channel was recorded, and not worked out from others."""
+        return self.flown.recorded is None or self.channel(name) is not None
+
     # --- when
 
     @cached_property
@@ -170,9 +175,14 @@ class View(Struct, frozen=True, dict=True):
         return self.closure * np.tan(self.flown.site.lens.basic_angle) - self.sink
 
     @cached_property
+    def raw_attack(self) -> np.ndarray:
+        """Angle-of-attack error with the gusts in it, rad, + slow."""
+        return self.even(self.flown.series.angle_of_attack_error)
+
+    @cached_property
     def attack(self) -> np.ndarray:
         """Angle-of-attack error without the gusts, rad, + slow."""
-        return averaged(self.even(self.flown.series.angle_of_attack_error), _CALM)
+        return averaged(self.raw_attack, _CALM)
 
     @cached_property
     def pitch(self) -> np.ndarray:
@@ -215,9 +225,22 @@ class View(Struct, frozen=True, dict=True):
         return self.even(self.flown.series.power)
 
     @cached_property
+    def hand(self) -> np.ndarray | None:
+        """Where the hand holds the power: share of the throttle, or of the engine speed above idle."""
+        known = np.isfinite(self.recorded_power)
+        if known.sum() < 10:
+            return None
+        share = np.interp(self.time, self.time[known], self.recorded_power[known])
+        recorded = self.flown.recorded
+        of_engine = recorded is not None and "throttle" not in recorded.aircraft
+        return (share - engine.IDLE_SPEED) / (1.0 - engine.IDLE_SPEED) if of_engine else share
+
+    @cached_property
     def power(self) -> engine.Power:
         """Power as thrust over weight."""
         airspeed = self.even(self.flown.series.true_airspeed)
+        if np.isfinite(self.recorded_power).sum() < 10:
+            return self._inferred_power(airspeed)
         rate = self.even(self.flown.series.specific_energy_rate)
         asked = -self.closure * np.tan(self.flown.site.lens.basic_angle)
         felt = averaged((rate - asked) / np.maximum(airspeed, 20.0), _CALM_ENERGY)
@@ -232,6 +255,30 @@ class View(Struct, frozen=True, dict=True):
             engine=engine.engine_of(self.flown.aircraft, None if mass is None else float(median(mass))),
             spool=spool,
         )
+
+    def _inferred_power(self, airspeed: np.ndarray) -> engine.Power:
+        """Power worked out of how the aircraft moved."""
+        series = self.flown.series
+        speed = np.hypot(self.closure, np.nan_to_num(self.side_rate))
+        learnt = self.groove & (self.to_ramp > 2.0) & np.isfinite(airspeed + speed + self.sink)
+        sigma = series.sigma.get("closure")
+        gusts = 0.0
+        if series.origin.get("true_airspeed") == "measured" and learnt.any():
+            along = (airspeed - speed)[learnt]
+            gusts = 1.48 * float(median(np.abs(along - median(along))))
+        found = engine.infer(
+            self.sink,
+            speed,
+            airspeed,
+            self.attack,
+            -self.closure * np.tan(self.flown.site.lens.basic_angle),
+            self.flown.aircraft,
+            learnt,
+            dt=STEP,
+            speed_sigma=0.0 if sigma is None else float(median(sigma[np.isfinite(sigma)])),
+            gusts=gusts,
+        )
+        return replace(found, felt=averaged(found.felt, _CALM_ENERGY))
 
     @cached_property
     def on_deck(self) -> OnDeck:

@@ -235,7 +235,7 @@ class Builder(Flown):
             wire = contact.stopped_by(self.site, self.low_x, sigma, roll)
             return "trap", contact.Wire(wire.number, wire.odds, in_the_air, wire.flags)
         flags: tuple[str, ...] = ()
-        if self.low_x is not None and contact.geometric_wire(self.site, self.low_x) is not None:
+        if self.low_x is not None and contact.passed_over(self.site, self.low_x, touch.hook_x_sigma or 0.0):
             flags = ("hook skip",)
         if roll.stopped:
             return "landing", contact.Wire(None, {}, False, flags)

@@ -54,6 +54,8 @@ _MARGIN = _FARTHEST + 2.0
 #: where a pull is seen to begin, m; how near those who trap come to the hook target (m along, across);
 #: how often a hook passes a wire over: chosen by us
 _ONSET, _LANDS, _ASIDE, _SKIPS = 1.5, 15.0, 4.0, 0.03
+#: a sigma of the offset, s, that says something
+_PLAIN = 0.3
 #: share of the chances that a peak must hold to count as the only one
 _ALONE = 0.9
 
@@ -79,13 +81,14 @@ class Clocks(Struct, frozen=True):
         return self.one < 0.05 and self.alone > _ALONE
 
 
-def estimate_offset(drafts: list[Draft], track: Track, ship: Track) -> Clocks:
+def estimate_offset(drafts: list[Draft], track: Track, ship: Track, *, moved_by: float = 0.0) -> Clocks:
     """Estimate the seconds to add to the ship's times.
 
     Args:
-        drafts: the passes, their lanes smoothed and contacts settled at offset 0.
+        drafts: the passes, their lanes smoothed and contacts settled with the ship's track given.
         track: the aircraft's whole recording.
         ship: the ship's, on her own clock.
+        moved_by: seconds that were added to her times before, counted into what is told.
     """
     site, profile = drafts[0].site, drafts[0].profile
     told_by: list[str] = []
@@ -100,7 +103,17 @@ def estimate_offset(drafts: list[Draft], track: Track, ship: Track) -> Clocks:
         if pull is not None:
             score += pull
             told_by.append("where the wire begins to pull")
-    return _weigh(score, tuple(dict.fromkeys(told_by)))
+    return _weigh(score, tuple(dict.fromkeys(told_by)), moved_by)
+
+
+def settled(first: Clocks, second: Clocks) -> Clocks:
+    """Choose between an estimate and one made anew with the ship where the first had put her.
+
+    The second one knows better; only where it still speaks for two clocks, less surely, the first holds.
+    """
+    if second.differ or second.one > 0.5:
+        return second
+    return replace(first, sigma=max(first.sigma, second.sigma))
 
 
 def offset_on_deck(track: Track, ship: Track, site: Site, profile: Profile) -> Clocks:
@@ -122,25 +135,26 @@ def _perhaps_late(attitude: np.ndarray) -> np.ndarray:
     return np.log((1.0 - _LATE) * likelihood + _LATE * late + 1e-300)
 
 
-def _weigh(score: np.ndarray, told_by: tuple[str, ...]) -> Clocks:
-    """Turn log-likelihoods of the offsets into an estimate."""
+def _weigh(score: np.ndarray, told_by: tuple[str, ...], moved_by: float = 0.0) -> Clocks:
+    """Turn log-likelihoods of the offsets, of a ship moved before, into all that there is to add."""
+    offsets = _OFFSETS + moved_by
     likelihood = np.exp(score - score.max())
     likelihood = _blurred(likelihood, _LEAST / _STEP)
-    slab = likelihood * np.exp(-0.5 * (_OFFSETS / _SPREAD) ** 2)
-    slab /= np.exp(-0.5 * (_OFFSETS / _SPREAD) ** 2).sum()
-    at_zero = float(likelihood[_OFFSETS.size // 2])
-    one = _ONE_CLOCK * at_zero / (_ONE_CLOCK * at_zero + (1.0 - _ONE_CLOCK) * slab.sum())
+    prior = np.exp(-0.5 * (offsets / _SPREAD) ** 2)
+    slab = likelihood * prior / prior.sum()
+    at_zero = float(np.interp(0.0, offsets, likelihood))
+    one = _ONE_CLOCK * at_zero / (_ONE_CLOCK * at_zero + (1.0 - _ONE_CLOCK) * float(slab.sum()))
     chance = slab / slab.sum()
     peaks = _peaks(chance)
     best = peaks[0]
     near = np.abs(_OFFSETS - best[0]) < best[2]
-    mean = float((_OFFSETS * chance)[near].sum() / chance[near].sum())
+    mean = float((offsets * chance)[near].sum() / chance[near].sum())
     alone = best[1] > _ALONE
     counts = np.where(near, chance, 0.0) if alone else chance
-    sigma = float(np.sqrt(((_OFFSETS - mean) ** 2 * counts).sum() / counts.sum()))
+    sigma = float(np.sqrt(((offsets - mean) ** 2 * counts).sum() / counts.sum()))
     if one > 0.5:
         mean = 0.0
-    others = tuple(centre for centre, share, _ in peaks[1:] if share > 0.05)
+    others = tuple(centre + moved_by for centre, share, _ in peaks[1:] if share > 0.05)
     return Clocks(mean, max(sigma, _LEAST), one, best[1], others, told_by)
 
 
@@ -377,18 +391,26 @@ def notes(clocks: Clocks, speed: float) -> list[Note]:
             "times. --ship-time-offset-s sets another."
         )
         return [Note("ship-clock", text)]
-    if clocks.told_by and clocks.one > 0.5 and clocks.sigma < 0.3:
+    if clocks.told_by and clocks.one > 0.5 and clocks.sigma < _PLAIN:
         return [
             Note(
                 "ship-clock",
-                f"The clocks of aircraft and ship agree (offset 0, sigma {clocks.sigma:.2f} s), by {by}.",
+                "The clocks of aircraft and ship agree as far as can be told (offset 0, sigma "
+                f"{clocks.sigma:.2f} s), by {by}.",
             )
         ]
+    likely = " or ".join(f"{offset:+.2f}" for offset in (clocks.offset, *clocks.others))
+    if clocks.told_by and clocks.one < 0.5 and clocks.sigma < _PLAIN:
+        text = (
+            f"Aircraft and ship come from two sources; by {by} her clock may need {likely} s (sigma "
+            f"{clocks.sigma:.2f} s), which is not sure enough: one clock is taken. --ship-time-offset-s sets "
+            "another."
+        )
+        return [Note("ship-clock-unknown", text)]
     text = (
         "Aircraft and ship come from two sources, and nothing in them ties their clocks closer than "
         f"{clocks.sigma:.1f} s ({away}): one clock is taken. --ship-time-offset-s sets another."
     )
     if clocks.told_by and clocks.one < 0.5:
-        likely = " or ".join(f"{offset:+.2f}" for offset in (clocks.offset, *clocks.others))
         text += f" By {by} {likely} s would fit better."
     return [Note("ship-clock-unknown", text)]

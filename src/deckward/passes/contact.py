@@ -158,6 +158,22 @@ def wire_odds(site: Site, low_x: float, sigma: float) -> dict[str, float]:
     return {**odds, "none": 1.0 - edges[-1]}
 
 
+def passed_over(site: Site, low_x: float, sigma: float) -> bool:
+    """Whether a hook that no wire held passed over one, rather than coming down beyond them all.
+
+    ``low_x`` (m, ``sigma``) is where the hook was first low enough for a wire. Where the last wire
+    stands within the doubt of that, coming down beyond it is the likelier.
+    """
+    if site.wires is None or geometric_wire(site, low_x) is None:
+        return False
+    at = np.asarray(site.wires.positions) + site.sigma.wires * _SHIFTS[:, None]
+    shifts = np.exp(-0.5 * _SHIFTS**2) if site.sigma.wires > 0.0 else np.ones(_SHIFTS.size)
+    first = _first(at, low_x, sigma)
+    left = np.arange(at.shape[1], 0, -1)
+    over = first @ (_SKIPS * _SKIPS_ON ** (left - 1))
+    return float(shifts @ over) > float(shifts @ (1.0 - first.sum(axis=1)))
+
+
 def stopped_by(site: Site, low_x: float, sigma: float, roll: RollOut) -> Wire:
     """Settle the wire of an aircraft that a wire held.
 

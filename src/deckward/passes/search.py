@@ -52,11 +52,19 @@ def find(
     drafts, view = _drafts(track, vessel, site, aircraft, wind)
     notes: list[Note] = []
     if drafts and two_clocks and ship_time_offset is None and isinstance(ship, Track):
-        found = clocks.estimate_offset(drafts, track, vessel)
-        notes += clocks.notes(found, float(median(drafts[0].ship.speed(drafts[0].ship.track.time))))
+        speed = float(median(drafts[0].ship.speed(drafts[0].ship.track.time)))
+        found, moved = clocks.estimate_offset(drafts, track, vessel), vessel
         if found.differ:
-            vessel = clocks.shift(vessel, found)
-            drafts, view = _drafts(track, vessel, site, aircraft, wind)
+            # contacts were settled on a deck that was elsewhere: look again from where it is now
+            moved = clocks.shift(vessel, found)
+            drafts, view = _drafts(track, moved, site, aircraft, wind)
+            if drafts:
+                again = clocks.estimate_offset(drafts, track, moved, moved_by=found.offset)
+                found = clocks.settled(found, again)
+                moved = clocks.shift(vessel, found) if found.differ else vessel
+                drafts, view = _drafts(track, moved, site, aircraft, wind)
+        notes += clocks.notes(found, speed)
+        vessel = moved
     if not drafts:
         return Found((), finder.describe(view))
     lanes = lanes_to_smooth(drafts)

@@ -18,6 +18,7 @@ Passes by chance
     ``wave_off_clears(scene, states)`` and ``last_safe_wave_off(scene, states)`` asks from given
     moments on; ``states`` holds arrays, in the approach frame of the ship's steady motion.
     The same seed tells the same on any number of threads, compiled (with numba) or not.
+    ``prediction.fitting.fit(passes)`` finds whose hands flew recorded passes.
 
 What only the figures and the passes by chance need is imported when it is first asked for.
 """

@@ -86,8 +86,11 @@ def _stamp() -> str:
 
 def _entry(stamp: str):
     @numba.njit(cache=True, **_OPTIONS)
-    def fly(scene, rows, table, sight, source, hands, keys, low, high, steps, dt, results):
-        """Fly trajectories ``low`` up to ``high`` to their ends; what became of them into ``results``."""
+    def fly(scene, rows, table, sight, source, hands, keys, low, high, steps, dt, results, each, track):
+        """Fly trajectories ``low`` up to ``high`` to their ends; what became of them into ``results``.
+
+        Every ``each`` steps state and lever go into ``track`` (14, n, samples); 0 keeps none.
+        """
         assert len(stamp) > 0
         slots = sight.shape[1]
         past = np.empty((4, slots))
@@ -115,6 +118,10 @@ def _entry(stamp: str):
             for n in range(4):
                 past[n, :] = sight[n, :, source[i]]
             for k in range(steps):
+                if each > 0 and k % each == 0:
+                    for n in range(13):
+                        track[n, i, k // each] = state[n]
+                    track[13, i, k // each] = flown.lever
                 count = np.uint64(k * _DRAWS)
                 state, flown = _tick(
                     own, state, flown, past, k % slots, (k + behind) % slots, k * dt, keys[i], count, dt

@@ -110,11 +110,40 @@ def fly_passes(
     moment of the record of the deck's motion each pass begins, s; by chance if left out.
     ``crew`` is who flies, and what he has in mind; the scene's pilot, who begins anew, if left out.
     """
+    return _fly(scene, starts, seed, dt, first, threads, longest, begins, crew, 0)[0]
+
+
+def fly_tracks(
+    scene: Scene,
+    starts: State,
+    *,
+    seed: int,
+    dt: float,
+    each: int,
+    longest: float,
+    threads: int | None = None,
+    begins: np.ndarray | None = None,
+    crew: Crew | None = None,
+) -> tuple[State, np.ndarray]:
+    """Fly passes as :func:`fly_passes` does and return what a recorder would have kept of them.
+
+    States of (n, samples) and the lever (n, samples), every ``each`` steps from the start on for
+    ``longest`` seconds, NaN after a pass has ended.
+    """
+    track = _fly(scene, starts, seed, dt, 0, threads, longest, begins, crew, each)[1]
+    return State(*track[:-1]), track[-1]
+
+
+def _fly(
+    scene: Scene, starts: State, seed: int, dt: float, first: int, threads, longest: float, begins, crew, each
+) -> tuple[Passes, np.ndarray]:
+    """Fly passes; return what became of them and their tracks (14, n, samples), empty where ``each`` is 0."""
     rows = np.stack(np.broadcast_arrays(*(np.asarray(column, dtype=float) for column in starts)))
     rows = np.atleast_2d(rows.reshape(len(State._fields), -1))
     keys = keys_of(seed, first, rows.shape[1])
     steps, crew = round(longest / dt), crew or Crew()
     hands = _hands(scene, crew.pilots, dt)
+    track = np.full((len(State._fields) + 1, keys.size, -(-steps // each) if each else 0), np.nan)
     module = compiled()
     # chance is made by 64-bit products that run over
     with np.errstate(over="ignore"):
@@ -126,11 +155,13 @@ def fly_passes(
         else:
             sight, source = crew.seen, crew.source
         if module is None:
-            result = _in_arrays(scene, rows, begun, sight, source, hands, keys, steps, dt)
+            result = _in_arrays(scene, rows, begun, sight, source, hands, keys, steps, dt, each, track)
         else:
             cores = threads or os.cpu_count() or 1
-            result = _in_threads(module, scene, rows, begun, sight, source, hands, keys, steps, dt, cores)
-    return _passes(result)
+            result = _in_threads(
+                module, scene, rows, begun, sight, source, hands, keys, steps, dt, cores, each, track
+            )
+    return _passes(result), track
 
 
 def slots_of(pilot: Pilot, dt: float):
@@ -204,9 +235,9 @@ def first_sight(scene: Scene, state, flown: Flown):
 
 
 def _in_arrays(
-    scene: Scene, rows, flown: Flown, sight, source, hands, keys, steps: int, dt: float
+    scene: Scene, rows, flown: Flown, sight, source, hands, keys, steps: int, dt: float, each: int, track
 ) -> np.ndarray:
-    """Fly all passes side by side, in arrays."""
+    """Fly all passes side by side, in arrays; fill ``track`` every ``each`` steps, 0 for never."""
     state = tuple(rows)
     past = np.ascontiguousarray(sight[:, :, source])
     slots = past.shape[1]
@@ -222,6 +253,9 @@ def _in_arrays(
         behind = slots - int(hands[-1, 0])
     with np.errstate(all="ignore"):
         for k in range(steps):
+            if each and k % each == 0:
+                going = flown.outcome == FLYING
+                track[:, going, k // each] = np.stack(np.broadcast_arrays(*state, flown.lever))[:, going]
             known_at, drawn = (k + behind) % slots, np.uint64(k * kernel.DRAWS)
             state, flown = kernel.tick(
                 scene, state, flown, past, k % slots, known_at, k * dt, keys, drawn, dt
@@ -238,14 +272,26 @@ def _in_arrays(
 
 
 def _in_threads(
-    module, scene, rows, begun: Flown, sight, source, hands, keys, steps: int, dt: float, threads: int
+    module,
+    scene,
+    rows,
+    begun: Flown,
+    sight,
+    source,
+    hands,
+    keys,
+    steps: int,
+    dt: float,
+    threads: int,
+    each: int,
+    track: np.ndarray,
 ) -> np.ndarray:
     table = np.stack([np.broadcast_to(value, keys.shape) for value in _flat(begun)])
     results = np.empty((len(Passes.__struct_fields__), keys.size))
     edges = np.linspace(0, keys.size, 4 * threads + 1).astype(int) if threads > 1 else [0, keys.size]
 
     def part(low: int, high: int) -> None:
-        module.fly(scene, rows, table, sight, source, hands, keys, low, high, steps, dt, results)
+        module.fly(scene, rows, table, sight, source, hands, keys, low, high, steps, dt, results, each, track)
 
     with ThreadPoolExecutor(threads) as pool:
         list(pool.map(part, edges[:-1], edges[1:]))

@@ -66,6 +66,15 @@ _KEYS = {
 }
 
 
+def key_of(field: str) -> tuple[str, str]:
+    """Return a pilot's key in a file, and its unit, by the field's name.
+
+    >>> key_of("eye_noise")
+    ('eye_noise_deg', 'deg')
+    """
+    return _KEYS[field]
+
+
 def load(name_or_path: str | Path = STANDARD, *, night: bool = False) -> Pilot:
     """Read a pilot: "standard", or a file whose missing keys are the standard pilot's.
 

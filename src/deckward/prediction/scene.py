@@ -67,10 +67,14 @@ class Deck(NamedTuple):
 
 
 class Motion(NamedTuple):
-    """The deck's motion as a long record (3, n): heave (m), pitch, roll (rad); steps a second."""
+    """The deck's motion as a long record (3, n): heave (m), pitch, roll (rad); steps a second.
+
+    ``rest`` is what the deck moves about.
+    """
 
     record: np.ndarray
     rate: float
+    rest: tuple = (0.0, 0.0, 0.0)
 
 
 class Weather(NamedTuple):
@@ -159,7 +163,10 @@ class Officer(NamedTuple):
 
     Judged between ``first`` and ``last`` metres behind the ramp: so low, so high, so far off
     line (m, where the pass would cross the ramp), so slow, or a hook that would cross the ramp
-    lower than ``clearance``; the last three only inside ``close``. ``told`` waves the pass off
+    lower than ``clearance``; all but the first only inside ``close``. Low and high count from the
+    path of the deck at rest, whatever the moving lens shows; the clearance is over the ramp where it
+    will be then, which is known the less the farther it is off, and from ``foresees`` (s) on not at
+    all: from there the ramp counts where it rests. ``told`` waves the pass off
     at a time, s, whatever else. One who is ``active`` but does not act (``acts`` 0) only notes
     what he would have called.
     """
@@ -175,6 +182,9 @@ class Officer(NamedTuple):
     told: float = _NEVER
     active: float = 1.0
     acts: float = 1.0
+    #: deck motion can be told about so far ahead; source: a study of filters that foretell the motion
+    #: of ships, MIT LIDS-R-1220
+    foresees: float = 5.0
 
 
 class Scene(NamedTuple):
@@ -400,15 +410,22 @@ def fly_hands(scene, state, flown, seen, drift, dt):
     return lever, alpha, bank, height_sum, line_up_sum
 
 
-def call(scene, state, flown, seen, hook_x, hook_height, alpha, time):
+def call(scene, state, flown, alpha, time):
     """Return why the landing signal officer waves the pass off now; 0 if not."""
-    o = scene.officer
+    o, deck, motion = scene.officer, scene.deck, scene.motion
+    hook_x, now = flown.hook_x, flown.motion
     behind = -hook_x
     inside = (behind < o.first) & (behind > o.last) & (o.active > 0.0)
-    error = seen[0] / seen[4]
+    error, _ = ball(deck, flown.eye_x, flown.eye_z, motion.rest)
     to_go = np.maximum(behind, 1.0) / np.maximum(state[3], 10.0)
-    # what the hook would clear the ramp by if the present sink went on
-    crossing = hook_height + state[5] * to_go
+    # what the hook would clear the ramp by if the present sink went on and the deck moved as foreseen
+    then = deck_motion(motion, flown.begin + time + to_go)
+    known = np.maximum(1.0 - to_go / o.foresees, 0.0)
+    ramp = known * deck_height(deck, 0.0, 0.0, then) + (1.0 - known) * deck_height(
+        deck, 0.0, 0.0, motion.rest
+    )
+    hook = flown.hook_z + deck_height(deck, hook_x, state[1], now)
+    crossing = hook + state[5] * to_go - ramp
     across = state[1] + state[4] * to_go
     close = behind < o.close
     why = choose((error < -o.low) | (close & (crossing < o.clearance)), LOW, NO_CALL)
@@ -509,7 +526,7 @@ def tick(scene, state, flown, past, place, known_at, time, key, count, dt):
     lever, nose, bank, height_sum, line_up_sum = fly_hands(scene, state, flown, known, drift, dt)
     speed = np.sqrt((state[3] - air_x) ** 2 + (state[4] - air_y) ** 2 + (state[5] - air_z) ** 2)
     alpha = state[6] - (state[5] - air_z) / speed
-    why = call(scene, state, flown, now, flown.hook_x, flown.hook_z, alpha, time)
+    why = call(scene, state, flown, alpha, time)
     first = (flown.call == NO_CALL) & (why > 0.0) & (flown.outcome == FLYING)
     called = choose(first, why, flown.call)
     waved = choose(first & ((scene.officer.acts > 0.0) | (why == TOLD)), time, flown.waved)

@@ -192,12 +192,15 @@ class Table(Struct, frozen=True):
 
     ``load`` is called once with the indices of the columns that are wanted as numbers
     and those wanted as they are (names, written times). ``ships`` are the values of
-    ``who`` that are known to be ships, the likeliest first.
+    ``who`` that are known to be ships, the likeliest first; ``also`` are other names that a craft may be
+    called by, ``loose`` the craft whose clocks nothing in the file ties to the others'.
     """
 
     names: tuple[str, ...]
     load: Callable[[Collection[int], Collection[int]], Cells]
     ships: Sequence[str] = ()
+    also: Mapping[str, str] = field(default_factory=dict)
+    loose: Sequence[str] = ()
 
 
 def from_frame(

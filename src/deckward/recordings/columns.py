@@ -29,7 +29,8 @@ class FileOptions(Struct, frozen=True):
 
     ``header_lines`` counts the lines up to and with the one that names the columns.
     ``time_format`` is a strftime pattern for a time written as text. ``rate_hz`` is how many
-    rows a second there are in a file without a column of time.
+    rows a second there are in a file without a column of time. ``named`` are craft that the user asks
+    for: a reader that leaves out what is no aircraft or ship keeps these.
     """
 
     delimiter: str | None = None
@@ -38,6 +39,7 @@ class FileOptions(Struct, frozen=True):
     header_lines: int | None = None
     time_format: str | None = None
     rate_hz: float | None = None
+    named: tuple[str, ...] = ()
 
 
 class Rule(Struct, frozen=True):

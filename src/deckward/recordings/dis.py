@@ -15,13 +15,13 @@ from msgspec import Struct
 
 from deckward.errors import Note
 from deckward.foundation.earth import ecef_to_geodetic
-from deckward.foundation.statistics import median
 from deckward.recordings import dis_pdu
 from deckward.recordings.cells import Cells, Table
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import Content
 from deckward.recordings.dis_between import Between, fill
 from deckward.recordings.dis_curves import Curve
+from deckward.recordings.dis_entities import Entity, entities
 from deckward.recordings.dis_frames import Frames, find_frames, looks_like_frames
 
 _COLUMNS = (
@@ -39,8 +39,6 @@ _COLUMNS = (
 )
 #: nearest and farthest that a craft may be from the middle of the earth, m
 _NEAREST, _FARTHEST = 6.33e6, 6.46e6
-#: seconds that senders with synchronised clocks may differ by
-_SYNCHRONOUS = 0.25
 #: one way of going from update to update is taken for another only where it is this much better
 _MUCH_BETTER = 0.7
 #: and where the declared one leaves more than this, m
@@ -70,7 +68,11 @@ class Dis:
         left: Counter[str] = Counter()
         states, captured = _states(content, data, frames, left)
         notes: list[Note] = []
-        craft, ships = _craft(content, states, captured, left, notes)
+        found = entities(content, states, captured, options.named, left, notes)
+        craft = [_craft(one, notes) for one in found]
+        ships = sorted(
+            (one for one in found if one.surface), key=lambda one: (not one.carrier, -one.time.size)
+        )
         if frames.ends_early:
             notes.append(
                 Note("file-cut", "The file ends in the middle of a packet; it was read as far as it goes.")
@@ -97,7 +99,13 @@ class Dis:
                 doubt={q: np.concatenate([c.doubt[q] for c in craft]) for q in craft[0].doubt if put_in},
             )
 
-        return Table(_COLUMNS, load, tuple(ships))
+        return Table(
+            _COLUMNS,
+            load,
+            tuple(one.who for one in ships),
+            also={one.number: one.who for one in found if one.number != one.who},
+            loose=tuple(one.who for one in found if one.loose),
+        )
 
 
 class _Craft(Struct, frozen=True):
@@ -143,143 +151,26 @@ def _states(
     return states[possible], captured[possible]
 
 
-def _craft(
-    content: Content, states: np.ndarray, captured: np.ndarray, left: Counter[str], notes: list[Note]
-) -> tuple[list[_Craft], list[str]]:
-    """Take the states of aircraft and ships apart, entity by entity; ships with the likeliest first."""
-    wanted = (states["kind"] == dis_pdu.PLATFORM) & np.isin(states["domain"], (dis_pdu.AIR, dis_pdu.SURFACE))
-    left["states of neither aircraft nor ships"] += int((~wanted).sum())
-    states, captured = states[wanted], captured[wanted]
-    if not states.size:
-        raise content.error(
-            "holds neither aircraft nor ships among its entities.",
-            remedy="Capture while an aircraft is flying.",
-        )
-    time = _times(states, captured, notes)
-    keys = np.stack([states[f].astype(int) for f in ("exercise", "site", "application", "entity")])
-    _, entity = np.unique(keys, axis=1, return_inverse=True)
-    order = np.lexsort((time, entity))
-    bounds = np.flatnonzero(np.diff(entity[order])) + 1
-    groups = np.split(order, bounds)
-    names = _names(states, groups)
-    craft: list[_Craft] = []
-    ships: list[tuple[bool, float, str]] = []
-    repeated = 0
-    for rows, who in zip(groups, names, strict=True):
-        first = np.concatenate([[True], np.diff(time[rows]) > 0.0])
-        repeated += int((~first).sum())
-        one = _fill(who, states[rows[first]], time[rows[first]], notes)
-        craft.append(one)
-        if states["domain"][rows[0]] == dis_pdu.SURFACE:
-            ships.append((states["category"][rows[0]] != dis_pdu.CARRIER, -float(rows.size), who))
-    left["repeated states"] += repeated
-    return craft, [who for _, _, who in sorted(ships)]
-
-
-def _names(states: np.ndarray, groups: list[np.ndarray]) -> list[str]:
-    """Name entities by their marking; by their number too where it is not theirs alone."""
-    markings = []
-    for rows in groups:
-        text = bytes(states["marking"][rows[-1]]).split(b"\0")[0].decode("latin-1")
-        markings.append("".join(letter for letter in text if letter.isprintable()).strip())
-    names = []
-    for rows, marking in zip(groups, markings, strict=True):
-        state = states[rows[0]]
-        number = f"{state['site']}:{state['application']}:{state['entity']}"
-        if len(np.unique(states["exercise"])) > 1:
-            number = f"{state['exercise']}/{number}"
-        alone = marking and markings.count(marking) == 1
-        names.append(marking if alone else f"{marking} {number}".strip())
-    return names
-
-
-# -- time --------------------------------------------------------------------------------------
-
-
-def _times(states: np.ndarray, captured: np.ndarray, notes: list[Note]) -> np.ndarray:
-    """Give each state's time: the sender's stamp, on the hour or the clock of the capture."""
-    stamps = dis_pdu.past_the_hour(states["timestamp"])
-    absolute = dis_pdu.is_absolute(states["timestamp"])
-    sender = states["site"].astype(int) << 16 | states["application"]
-    known = bool(np.isfinite(captured).all())
-    time = np.empty(stamps.size)
-    offsets: dict[int, float] = {}
-    relative = 0
-    if not known and absolute.all():
-        return _unwrapped(stamps)
-    for one in np.unique(sender):
-        own = np.flatnonzero(sender == one)
-        if not known:
-            time[own] = _unwrapped(stamps[own])
-            relative += 1
-            continue
-        arrival = captured[own]
-        if absolute[own].mean() > 0.5:
-            time[own] = stamps[own] + 3600.0 * np.rint((arrival - stamps[own]) / 3600.0)
-            offsets[int(one)] = float(median(arrival - time[own]))
-        else:
-            time[own] = _unwrapped(stamps[own])
-            time[own] += np.percentile(arrival - time[own], 10)
-        late = arrival - time[own]
-        if own.size > 3 and np.subtract(*np.percentile(late, [90, 10])) > 1.0:
-            notes.append(
-                Note(
-                    "stamps-not-used",
-                    f"The time stamps of sender {one >> 16}:{one & 0xFFFF} do not run with the capture; "
-                    "the times of capture are used instead.",
-                )
-            )
-            time[own] = arrival
-            offsets.pop(int(one), None)
-    if relative > 1:
-        notes.append(
-            Note(
-                "clocks-apart",
-                f"{relative} senders count time from zeros of their own, and there are no times of capture; "
-                "their clocks are taken as one.",
-            )
-        )
-    apart = max(offsets.values()) - min(offsets.values()) if offsets else 0.0
-    if apart > _SYNCHRONOUS:
-        notes.append(
-            Note(
-                "clocks-apart",
-                f"The senders' clocks differ by {apart:.2f} s; "
-                "they were brought onto the clock of the capture.",
-            )
-        )
-        for one, offset in offsets.items():
-            time[sender == one] += offset
-    return time
-
-
-def _unwrapped(stamps: np.ndarray) -> np.ndarray:
-    """Count on past the hour, in the order the states stand in."""
-    return stamps - 3600.0 * np.concatenate([[0.0], np.cumsum(np.rint(np.diff(stamps) / 3600.0))])
-
-
-# -- between updates ---------------------------------------------------------------------------
-
-
-def _fill(who: str, states: np.ndarray, time: np.ndarray, notes: list[Note]) -> _Craft:
+def _craft(one: Entity, notes: list[Note]) -> _Craft:
     """Put samples between the updates of one entity."""
+    states, time = one.states, one.time
     location = states["location"].astype(float)
     heading, pitch, roll = dis_pdu.attitude(states["orientation"], location)
     turned = np.column_stack([np.unwrap(heading), pitch, np.unwrap(roll)])
-    path = _best_path(states, location, time, who, notes)
+    path = _best_path(states, location, time, one.who, notes)
     rates = dis_pdu.attitude_rates(states, pitch, roll)
     turns = [Curve.through(time, turned, rates), Curve.through(time, turned)]
     turn = min(turns, key=Curve.left)
-    between = fill(path, turn, sways=bool(states["domain"][0] == dis_pdu.SURFACE))
+    between = fill(path, turn, broken=one.broken, sways=one.surface)
     latitude, longitude, altitude = ecef_to_geodetic(between.place)
     level = np.full((between.time.size, 3), np.nan)
     level[between.share == 0.0] = dis_pdu.level_velocity(dis_pdu.motion(states)[0], location)
     if between.time.size > time.size:
-        notes.append(_dead_reckoned(who, time, between))
+        notes.append(_dead_reckoned(one.who, time, between))
     values = [latitude, longitude, altitude, *between.attitude.T, *level.T]
     doubt = {"up": between.up, "level": between.level}
     doubt |= dict(zip(("heading", "pitch", "roll"), between.turned.T, strict=True))
-    return _Craft(who, between.time, values, time.size, doubt)
+    return _Craft(one.who, between.time, values, time.size, doubt)
 
 
 def _dead_reckoned(who: str, time: np.ndarray, between: Between) -> Note:

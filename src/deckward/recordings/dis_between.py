@@ -21,22 +21,38 @@ _JOLT, _UNUSUAL, _COMPARED = 1.2, 5.0, 24
 #: seconds after which an acceleration, and the turning of an attitude, are e times weaker; of
 #: trials with flown approaches
 _PUSH_LASTS, _TURN_LASTS = 2.0, 0.7
-#: seconds before a jolt that the usual drift from what was reckoned is looked for in, and intervals
-#: it must be known from
-_LOOK, _ENOUGH = 60.0, 4
-#: what a curve may be off in the middle between two updates: with rates, as a share of what the way lacks
-#: of that of an even acceleration (0.044 if the jerk is white noise and the acceleration known, twice
-#: that if it is not; a ship in a swell moves far more smoothly); without, of what leaving one out leaves
-_MIDDLE, _MIDDLE_SHIP, _MIDDLE_PLAIN = 0.06, 0.015, 0.25
+#: intervals before a jolt that the usual drift from what was reckoned is read off from, and how many must
+#: have lasted as long as is asked for
+_LOOK, _ENOUGH = 8, 4
+#: what is not known of a motion is taken for white noise in its third derivative (of a place: the jerk) or
+#: its second (of an attitude, which a hand on the stick moves more abruptly): the variance between two
+#: updates grows with this power of the time to both
+_PLACE_POWER, _TURN_POWER = 5, 3
+#: where that grows by 1 with it, the variance of what a second's way lacks of an even acceleration's: noise
+#: of density q leaves q / 20 (q / 3 in the second derivative) of the one, q / 30 (q / 3) of the other
+_LACKS = {_PLACE_POWER: 20.0 / 30.0, _TURN_POWER: 1.0}
+#: updates to either side whose leaving out shows how strong that noise is; all together count as much as the
+#: interval's own bend, for noise comes in bursts
+_AROUND = 12
+#: share of what the way of an interval lacks of an even acceleration's that second derivatives may move its
+#: middle by: 1/32 by a fourth derivative, some tenth by white noise in the third
+_BULGE = 0.5
+#: share of what an angle varies by that curves may miss where they follow it: chosen by us
+_FOLLOWED = 0.2
+#: m and rad that rounding leaves between updates: a stamp's step of 1.7 us moves a jet by a tenth of a
+#: millimetre, angles are sent in single precision
+_ROUNDED, _ROUNDED_ANGLE = 2e-4, 1e-6
 
 
-def moments(time: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Give the times of updates and of samples between them.
+def moments(time: np.ndarray, broken: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Give the times of updates and of samples between them, none in intervals (n - 1,) that are broken.
 
     Also after which update each is, and its share of the way to the next, 0 at an update.
     """
     gaps = np.diff(time)
-    more = np.where(gaps <= TIMEOUT, np.maximum(np.ceil(gaps / STEP - 1e-6) - 1.0, 0.0), 0.0).astype(int)
+    more = np.where(
+        (gaps <= TIMEOUT) & ~broken, np.maximum(np.ceil(gaps / STEP - 1e-6) - 1.0, 0.0), 0.0
+    ).astype(int)
     before = np.repeat(np.arange(time.size), np.append(more + 1, 1))
     within = np.arange(before.size) - np.concatenate([[0], np.cumsum(more + 1)])[before]
     share = within / np.append(more + 1, 1)[before]
@@ -60,41 +76,48 @@ class Between(Struct, frozen=True):
     turned: np.ndarray
 
 
-def fill(path: Curve, turn: Curve, *, sways: bool = False) -> Between:
+def fill(path: Curve, turn: Curve, *, broken: np.ndarray | None = None, sways: bool = False) -> Between:
     """Put samples between updates.
 
     Args:
         path: places (n, 3), earth-centred m, with what is known of their derivatives.
         turn: attitudes (n, 3), rad, unwrapped.
-        sways: it is a ship: where no rates are told her attitude sways as it does elsewhere.
+        broken: intervals (n - 1,) in which the craft was gone, or set down elsewhere.
+        sways: it is a ship: her attitude sways as it does elsewhere, where curves do not follow it.
     """
-    when, before, share = moments(path.time)
+    broken = np.zeros(path.time.size - 1, bool) if broken is None else broken
+    when, before, share = moments(path.time, broken)
     if when.size == path.time.size:
         sure = np.zeros(when.size)
         return Between(when, before, share, path.value, turn.value, sure, sure, np.zeros((when.size, 3)))
-    turn_left = turn.left()
-    whole = np.diff(path.time) < TIMEOUT
-    jolted, rough = _jolts(path)
-    whole[jolted] = whole[rough] = False
-    plain = not np.isfinite(turn.rate).all()
-    path, turn = path.completed(whole), turn.completed(whole)
+    whole = (np.diff(path.time) < TIMEOUT) & ~broken
+    jolted, shaking = _jolts(path, whole)
+    whole[jolted] = whole[shaking] = False
     up = _up(path.value)
+    raw_path, raw_turn = path, turn
+    path, turn = path.completed(whole), turn.completed(whole)
+    rough_place = _roughness(raw_path, path, whole, _PLACE_POWER, lambda off, rows: _apart(off, up[rows]))
+    rough_turn = _roughness(raw_turn, turn, whole, _TURN_POWER, lambda off, rows: off)
     place, attitude = path.at(before, share), turn.at(before, share)
-    shaken = np.isin(before, rough)
+    shaken = np.isin(before, np.union1d(shaking, _bulging(path)))
     place[shaken] = replace(path, bend=path.bend * np.nan).at(before[shaken], share[shaken])
     inside = (share > 0.0) & np.append(whole, False)[before]
     seconds = when - path.time[before]
-    shape = np.where(inside, 16.0 * (share * (1.0 - share)) ** 2, 0.0)
-    doubt = np.empty((when.size, 5))
-    middle = _MIDDLE_SHIP if sways else _MIDDLE
-    doubt[:, :2] = middle * (_open(path) @ np.full((3, 2), 3.0**-0.5))[before] * shape[:, None]
-    if plain:
-        doubt[:, 2:] = _MIDDLE_PLAIN * turn_left * shape[:, None]
-    else:
-        doubt[:, 2:] = middle * _open(turn)[before] * shape[:, None]
-    if plain and sways:
-        attitude, doubt[:, 2:] = sway(path.time, turn.value, when)
-        doubt[share == 0.0] = 0.0
+    within = np.where(inside | shaken, seconds * (1.0 - share), 0.0)[:, None]
+    doubt = np.sqrt(
+        np.column_stack(
+            [
+                rough_place[before] * within**_PLACE_POWER + _ROUNDED**2,
+                rough_turn[before] * within**_TURN_POWER + _ROUNDED_ANGLE**2,
+            ]
+        )
+    )
+    doubt[within[:, 0] == 0.0] = 0.0
+    swinging = _swinging(raw_turn) if sways else np.zeros(3, bool)
+    if swinging.any():
+        swung, unsure = sway(path.time, turn.value[:, swinging], when, raw_turn.rate[:, swinging])
+        attitude[:, swinging] = swung
+        doubt[:, 2 + np.flatnonzero(swinging)] = np.where(share[:, None] == 0.0, 0.0, unsure)
     if jolted.size:
         off = np.column_stack(
             [
@@ -106,19 +129,70 @@ def fill(path: Curve, turn: Curve, *, sways: bool = False) -> Between:
         jolt = _Jolt.between(path, first, up[first])
         own = np.flatnonzero((before == first) & (share > 0.0))
         place[own] = jolt.place(path, seconds[own])
-        if not (plain and sways):
+        if not (sways):
             attitude[own] = jolt.attitude(turn, seconds[own])
-        near = np.abs(when[inside] - path.time[first]) < _LOOK
-        for k in range(2 if plain and sways else 5):
+        # what follows the jolt, on a deck or away from it, is another motion
+        near = np.isin(before[inside], np.flatnonzero(whole[:first])[-_LOOK:])
+        for k in np.flatnonzero(np.concatenate([[True, True], ~swinging])):
             doubt[own, k] = _usual_drift(seconds[inside], off[:, k], before[inside], near, seconds[own])
     return Between(when, before, share, place, attitude, doubt[:, 0], doubt[:, 1], doubt[:, 2:])
 
 
-def _open(curve: Curve) -> np.ndarray:
-    """Give what the way of each interval lacks (n, 3), and not less than usual: curves cross by chance."""
-    missing = np.abs(_missing(curve))
-    usual = np.column_stack([_before(column, _COMPARED) for column in missing.T])
-    return np.concatenate([np.maximum(missing, usual), np.zeros((1, 3))])
+def _bulging(path: Curve) -> np.ndarray:
+    """Find the intervals whose second derivatives drive the curve off more than their ends bear out.
+
+    A blow that began just before an update leaves it an acceleration that did not act before.
+    """
+    rows = np.arange(len(path.time) - 1)
+    half = np.full(rows.size, 0.5)
+    off = np.linalg.norm(path.at(rows, half) - replace(path, bend=path.bend * np.nan).at(rows, half), axis=1)
+    missing = np.linalg.norm(_missing(path), axis=1)
+    return np.flatnonzero(off > _BULGE * (missing + _before(missing, _COMPARED)))
+
+
+def _swinging(turn: Curve) -> np.ndarray:
+    """Tell which angles (3,) of a ship swing faster than curves through her updates can follow."""
+    _, off, _ = turn.left_out()
+    if not len(off):
+        return np.ones(3, bool)
+    return np.sqrt((off**2).mean(axis=0)) > _FOLLOWED * turn.value.std(axis=0)
+
+
+def _roughness(raw: Curve, curve: Curve, whole: np.ndarray, power: int, split) -> np.ndarray:
+    """Tell how strong the noise is that moves a craft off the smoothest curve after each update, (n, k).
+
+    From how far curves pass the updates around that they do not see, more where the interval itself bends
+    more than those around. ``split`` makes (m, k) numbers of what is off by (m, 3) at updates (m,).
+    """
+    tried, off, gaps = raw.left_out()
+    seen = np.all([whole[tried + k] for k in (-2, -1, 0, 1)], axis=0) & (gaps.max(axis=1) > STEP)
+    tried, off, gaps = tried[seen], split(off[seen], tried[seen]), gaps[seen]
+    within = gaps.prod(axis=1) / gaps.sum(axis=1)
+    # what follows a blow says nothing of the flight before it
+    stretch = np.concatenate([[0], np.cumsum(~whole)])
+    strength = _around(tried, off**2, within**power, stretch)
+    span = np.diff(raw.time)[:, None]
+    whole_way = np.flatnonzero(span[:, 0] <= TIMEOUT)
+    own = split(_missing(curve)[whole_way], whole_way) ** 2 / (_LACKS[power] * span[whole_way] ** power)
+    strength[whole_way] = 0.5 * (strength[whole_way] + own)
+    return strength
+
+
+def _around(at: np.ndarray, amount: np.ndarray, weight: np.ndarray, stretch: np.ndarray) -> np.ndarray:
+    """Give (n, k) sums of amounts (m, k) over sums of weights (m,), of those at rows (m,) near each row.
+
+    Only of those in the same stretch (n,); of all where that holds none.
+    """
+    n = stretch.size
+    each = np.zeros((n, amount.shape[1] + 1))
+    each[at] = np.column_stack([amount, weight])
+    total = np.concatenate([np.zeros((1, each.shape[1])), np.cumsum(each, axis=0)])
+    rows = np.arange(n)
+    first, last = np.searchsorted(stretch, stretch), np.searchsorted(stretch, stretch, side="right")
+    last = np.minimum(rows + _AROUND + 1, last)
+    near = total[last] - total[np.maximum(rows - _AROUND + 1, first)]
+    near = np.where(near[:, -1:] > 0.0, near, total[-1])
+    return near[:, :-1] / np.maximum(near[:, -1:], 1e-30)
 
 
 def _apart(off: np.ndarray, up: np.ndarray) -> np.ndarray:
@@ -254,7 +328,7 @@ def _missing(curve: Curve) -> np.ndarray:
     return np.diff(curve.rate, axis=0) * span - 2.0 * way
 
 
-def _jolts(path: Curve) -> tuple[np.ndarray, np.ndarray]:
+def _jolts(path: Curve, whole: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Find the intervals (their first update) with a jolt, and those that it leaves shaking.
 
     An even acceleration takes a craft half as far as the velocity it adds, times the interval. What is
@@ -269,7 +343,7 @@ def _jolts(path: Curve) -> tuple[np.ndarray, np.ndarray]:
     # up and down, where decks strike, and along the level, where wires pull and pilots steer
     for missing in np.abs(_apart(_missing(path), _up(path.value)[:-1])).T:
         change = 6.0 * missing / span**2
-        strong = (change > _JOLT) & (span < TIMEOUT)
+        strong = (change > _JOLT) & whole
         far = far | (strong & (missing > _UNUSUAL * _before(missing, _COMPARED)) & (span > STEP))
         sudden = sudden | (strong & (change > _UNUSUAL * _before(change, _COMPARED)))
     # the first after calm holds the blow, those that follow what it sets shaking

@@ -69,6 +69,32 @@ class Curve(Struct, frozen=True):
         out = np.where(np.isfinite(fifth), fifth, np.where(np.isfinite(cubic), cubic, straight))
         return np.where(s == 0.0, first, out)
 
+    def left_out(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """Leave each update out in turn: how far off the smoothest curve through the others passes it.
+
+        Two updates on either side hold that curve. Gives which updates (m,) were tried, how far off each
+        axis was (m, 3), and the seconds (m, 2) from the one before and to the one after.
+        """
+        n = len(self.time)
+        tried = np.arange(2, n - 2)
+        if tried.size:
+            tried = tried[np.all([np.diff(self.time)[tried + k] < TIMEOUT for k in (-2, -1, 0, 1)], axis=0)]
+        nodes = tried[:, None] + np.array([-2, -1, 1, 2])
+        time, value, rate, bend = (a[nodes] for a in (self.time, self.value, self.rate, self.bend))
+        span = np.diff(time, axis=1)[..., None]
+        if not np.isfinite(rate).all():
+            pull = 3.0 * np.diff(value, axis=1) / span**2
+            rate = _solved(span, 2.0, 1.0, pull, pull)
+        if not np.isfinite(bend).all():
+            bend = _solved(
+                span, 9.0, -3.0, *_bending(span, np.diff(value, axis=1), rate[:, :-1], rate[:, 1:])
+            )
+        flat = Curve(*(a.reshape(-1, *a.shape[2:]) for a in (time, value, rate, bend)))
+        since, until = self.time[tried] - time[:, 1], time[:, 2] - self.time[tried]
+        first = 4 * np.arange(tried.size) + 1
+        off = flat.between(first, first + 1, since / (since + until)) - self.value[tried]
+        return tried, off, np.column_stack([since, until])
+
     def left(self) -> float:
         """Tell how far off the curve passes updates it does not see, each axis, one sigma; 0 with too few.
 
@@ -110,10 +136,29 @@ def _slopes(time, value, whole) -> np.ndarray:
 def _bends(time, value, rate, whole) -> np.ndarray:
     """Second derivatives (n, 3) that keep the third ones of fifth-degree curves continuous."""
     span = np.diff(time)[:, None]
-    way = 60.0 * np.diff(value, axis=0)
-    begin = (way - span * (36.0 * rate[:-1] + 24.0 * rate[1:])) / span**3
-    end = (way - span * (24.0 * rate[:-1] + 36.0 * rate[1:])) / span**3
-    return _balanced(span, whole, 9.0, -3.0, begin, -end)
+    return _balanced(span, whole, 9.0, -3.0, *_bending(span, np.diff(value, axis=0), rate[:-1], rate[1:]))
+
+
+def _bending(span, way, first, last) -> tuple[np.ndarray, np.ndarray]:
+    """Give what intervals with these rates at their ends pull second derivatives to, at either end."""
+    begin = (60.0 * way - span * (36.0 * first + 24.0 * last)) / span**3
+    end = (60.0 * way - span * (24.0 * first + 36.0 * last)) / span**3
+    return begin, -end
+
+
+def _solved(span, own: float, other: float, left, right) -> np.ndarray:
+    """Solve what :func:`_balanced` does, for many short rows of nodes (m, k, 3) at once."""
+    nodes = span.shape[1] + 1
+    weight = 1.0 / span[..., 0]
+    matrix = np.zeros((span.shape[0], nodes, nodes))
+    goal = np.zeros((span.shape[0], nodes, left.shape[-1]))
+    for k in range(nodes - 1):
+        matrix[:, k, k] += own * weight[:, k]
+        matrix[:, k + 1, k + 1] += own * weight[:, k]
+        matrix[:, k, k + 1] = matrix[:, k + 1, k] = other * weight[:, k]
+        goal[:, k] += left[:, k]
+        goal[:, k + 1] += right[:, k]
+    return np.linalg.solve(matrix, goal)
 
 
 def _balanced(span, whole, own: float, other: float, left, right) -> np.ndarray:

@@ -61,6 +61,8 @@ STATIC, OTHER = 1, 0
 #: rotating ones in body axes with an acceleration: by the standard's formula the rate at which the
 #: components of the velocity change, as some senders have it the acceleration itself
 BODY_RATES = (8,)
+#: bits of a platform's appearance: it stands still though its velocity goes on; it is gone
+FROZEN, DEACTIVATED = 1 << 21, 1 << 23
 #: past these no craft goes, m/s, m/s^2, rad/s
 _FASTEST, _HARDEST, _QUICKEST = 3_000.0, 1_000.0, 30.0
 
@@ -170,6 +172,9 @@ def motion(states: np.ndarray, *, turning: bool = False) -> tuple[np.ndarray, np
     acceleration[~np.isin(algorithm, (*ACCELERATED, 7))] = np.nan
     velocity[np.isin(algorithm, (STATIC, OTHER)) | (algorithm > 9)] = np.nan
     acceleration[np.isnan(velocity)] = np.nan
+    # a frozen one is not reckoned on
+    still = (states["appearance"] & FROZEN).astype(bool)
+    velocity[still], acceleration[still] = 0.0, 0.0
     return velocity, acceleration
 
 

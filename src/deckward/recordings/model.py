@@ -22,6 +22,7 @@ class Recording(Struct, frozen=True):
         clock: "elapsed" where second 0 is an unknown instant, "utc-day" where it is
             midnight UTC of an unknown day, "utc" where it is ``time_zero``.
         time_zero: the instant of second 0 for the clock "utc", else None.
+        two_clocks: aircraft and ship come from senders whose clocks nothing in the files ties together.
     """
 
     aircraft: tuple[Track, ...]
@@ -31,3 +32,4 @@ class Recording(Struct, frozen=True):
     notes: tuple[Note, ...] = ()
     clock: str = "elapsed"
     time_zero: datetime | None = None
+    two_clocks: bool = False

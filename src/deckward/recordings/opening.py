@@ -40,6 +40,7 @@ def open_recording(
     *,
     ship: str | Path | None = None,
     only: str | None = None,
+    ship_who: str | None = None,
     column_map: ColumnMap | str | Path | None = None,
     ship_map: ColumnMap | None = None,
     origin: tuple[float, float] | None = None,
@@ -52,6 +53,7 @@ def open_recording(
             may carry the ship's prefix or not. It may count time from another zero only
             where both say what their zero is.
         only: the one craft to read, where the file holds several (column ``who``).
+        ship_who: the one that is the ship, where a file holds several craft.
         column_map: a column map or the path of one, for both files.
         ship_map: another one for the ship's file.
         origin: latitude and longitude, rad, of the origin of a local plane (north, east,
@@ -64,16 +66,21 @@ def open_recording(
         from deckward.recordings.column_map import read
 
         column_map = read(column_map)
-    rows = read_rows(Content(path), column_map, aircraft=True)
-    other = read_rows(Content(ship), ship_map or column_map, aircraft=False) if ship is not None else None
+    named = tuple(name for name in (only, ship_who) if name is not None)
+    rows = read_rows(Content(path), column_map, aircraft=True, named=named)
+    other = None
+    if ship is not None:
+        other = read_rows(Content(ship), ship_map or column_map, aircraft=False, named=named)
     _rules_used(column_map, rows, other)
-    aircraft, ships, times = _split(rows, only)
+    only = rows.also.get(only, only) if only is not None else None
+    sailing = None if ship_who is None or other is not None else rows.also.get(ship_who, ship_who)
+    aircraft, ships, times = _split(rows, only, sailing)
     notes = list(rows.notes)
     many = len(aircraft) > 1
     for samples in aircraft:
         _finish(samples)
         notes += _named(samples, samples.who if many else "")
-    craft = _ship_of(rows, other, ships, times, notes)
+    craft = _ship_of(rows, other, ships, times, notes, ship_who if other is not None else None)
     tracks = tuple(_track(samples) for samples in sorted(aircraft, key=lambda s: s.who))
     ship_track = _track(craft) if craft is not None else None
     tracks, ship_track = _same_axes(tracks, ship_track, origin, rows.content)
@@ -86,6 +93,7 @@ def open_recording(
         notes=tuple(notes),
         clock=rows.stamps.clock,
         time_zero=rows.stamps.zero,
+        two_clocks=other is not None or bool(ships and rows.loose),
     )
 
 
@@ -111,12 +119,16 @@ def _one_of(word: str, known: Sequence[str]) -> str:
     return (f"Did you mean {like!r}? " if like else "") + f"It has {listed(known)}."
 
 
-def _split(rows: Rows, only: str | None) -> tuple[list[Samples], list[Samples], np.ndarray]:
+def _split(
+    rows: Rows, only: str | None, ship_who: str | None
+) -> tuple[list[Samples], list[Samples], np.ndarray]:
     """Bring each craft's rows into order; aircraft, ships, and the settled time of every row."""
-    ship_names = _ship_names(rows)
+    ship_names = _ship_names(rows, only, ship_who)
     fliers = [name for name in rows.names if name not in ship_names]
     if only is not None and only not in fliers:
-        raise rows.content.error(f"holds no craft named {only!r}.", remedy=_one_of(only, fliers))
+        raise rows.content.error(
+            f"holds no craft named {only!r}.", remedy=_one_of(only, _called(rows, fliers))
+        )
     if not fliers:
         raise rows.content.error(
             f"holds only the ship ({', '.join(rows.names)}), no aircraft.",
@@ -135,15 +147,32 @@ def _split(rows: Rows, only: str | None) -> tuple[list[Samples], list[Samples], 
             (ships if name in ship_names else aircraft).append(samples)
     if not aircraft:
         raise rows.content.error("holds no row with a time.", remedy="Check its time column.")
+    ships.sort(key=lambda each: ship_names.index(each.who))
     return aircraft, ships, settled
 
 
-def _ship_names(rows: Rows) -> list[str]:
-    """Name the craft that are ships, the likeliest to be landed on first."""
+def _ship_names(rows: Rows, only: str | None = None, ship_who: str | None = None) -> list[str]:
+    """Name the craft that are ships, the likeliest to be landed on first; the user's word goes first.
+
+    Raises:
+        InputError: there is no craft of the name that the user gave for the ship.
+    """
+    if ship_who is not None and (rows.who is None or ship_who not in rows.names or ship_who == only):
+        taken = [name for name in rows.names if name != only] if rows.who is not None else []
+        remedy = _one_of(ship_who, _called(rows, taken)) if taken else "Leave the ship's name out."
+        raise rows.content.error(f"holds no ship named {ship_who!r}.", remedy=remedy)
     if rows.who is None:
         return []
     called = [name for name in rows.names if name.casefold() in _SHIP_NAMES and name not in rows.ships]
-    return [*(name for name in rows.ships if name in rows.names), *called]
+    likely = [*(name for name in rows.ships if name in rows.names), *called]
+    others = [name for name in likely if name not in (only, ship_who)]
+    return others if ship_who is None else [ship_who, *others]
+
+
+def _called(rows: Rows, names: Sequence[str]) -> list[str]:
+    """Give craft by all that they may be called."""
+    other = {name: also for also, name in rows.also.items()}
+    return [f"{name} ({other[name]})" if name in other else name for name in names]
 
 
 def _settled(rows: Rows, index: np.ndarray, who: str, settled: np.ndarray) -> Samples | None:
@@ -239,7 +268,12 @@ def _named(samples: Samples, name: str) -> list[Note]:
 
 
 def _ship_of(
-    rows: Rows, other: Rows | None, ships: list[Samples], times: np.ndarray, notes: list[Note]
+    rows: Rows,
+    other: Rows | None,
+    ships: list[Samples],
+    times: np.ndarray,
+    notes: list[Note],
+    ship_who: str | None,
 ) -> Samples | None:
     """Find the ship: in a file of its own, in the same rows, or as one of the craft."""
     craft: Samples | None
@@ -251,15 +285,16 @@ def _ship_of(
                     "The ship comes from its own file; what the recording says of it is not used.",
                 )
             )
-        craft = _ship_alone(other, rows.stamps)
+        craft = _ship_alone(other, rows.stamps, ship_who)
         notes += other.notes
     elif rows.ship:
         craft = _ship_beside(rows, times, notes)
     elif ships:
-        order = _ship_names(rows)
-        craft, *others = sorted(ships, key=lambda each: order.index(each.who))
+        craft, *others = ships
         craft.ship = True
-        beside = f", not those of {listed([each.who for each in others])}" if others else ""
+        beside = ""
+        if others:
+            beside = f", not those of {listed([each.who for each in others])} (--ship-who names another)"
         notes.append(Note("ship-by-name", f"The rows of {craft.who} are taken as the ship's track{beside}."))
         if "heading" not in craft.channels:
             notes.append(
@@ -275,17 +310,18 @@ def _ship_of(
     return craft
 
 
-def _ship_alone(other: Rows, like: Stamps) -> Samples:
+def _ship_alone(other: Rows, like: Stamps, ship_who: str | None) -> Samples:
     """Take the ship from a file of its own."""
     other.stamps = on_clock_of(other.stamps, like)
     prefixed = bool(other.ship)
     if prefixed:
         other.own, other.own_steps, other.ship = other.ship, other.ship_steps, {}
-    names = _ship_names(other)[:1] or list(other.names)
+    sailing = None if ship_who is None else other.also.get(ship_who, ship_who)
+    names = _ship_names(other, None, sailing)[:1] or list(other.names)
     if len(names) > 1 and not prefixed:
         raise other.content.error(
             f"holds several craft ({', '.join(names)}); which is the ship cannot be told.",
-            remedy='Name the ship\'s rows "ship" in the column who, or give a file of the ship alone.',
+            remedy='Name the ship\'s rows "ship" in the column who, or say which with --ship-who.',
         )
     code = other.names.index(names[0])
     settled = np.full(other.stamps.seconds.size, np.nan)

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.errors import InputError, Note
 from deckward.foundation.units import to_si
@@ -37,8 +38,8 @@ class Rows(Struct):
 
     ``who`` gives each row's craft as an index into ``names``, None for one craft.
     ``own`` are the channels of the craft, ``ship`` those with the ship's prefix; steps
-    are what their columns were rounded to. ``computed`` rows were put in by the reader;
-    ``doubt`` is as in ``Track``.
+    are what their columns were rounded to. ``ships``, ``also`` and ``loose`` are as in ``Table``.
+    ``computed`` rows were put in by the reader; ``doubt`` is as in ``Track``.
     """
 
     content: Content
@@ -53,15 +54,19 @@ class Rows(Struct):
     ship_steps: dict[str, float]
     ship_time: np.ndarray | None
     ships: Sequence[str]
+    also: Mapping[str, str]
+    loose: Sequence[str]
     doubt: Mapping[str, np.ndarray]
     computed: int
     notes: list[Note]
 
 
-def read_rows(content: Content, column_map: ColumnMap | None, *, aircraft: bool) -> Rows:
-    """Read the columns of one file and turn them into SI."""
+def read_rows(
+    content: Content, column_map: ColumnMap | None, *, aircraft: bool, named: tuple[str, ...] = ()
+) -> Rows:
+    """Read the columns of one file and turn them into SI; ``named`` are craft that are asked for by name."""
     column_map = column_map or ColumnMap()
-    table = find_format(content).open(content, column_map.file)
+    table = find_format(content).open(content, replace(column_map.file, named=named))
     try:
         plan = plan_columns(table.names, column_map)
     except InputError as error:
@@ -108,6 +113,8 @@ def read_rows(content: Content, column_map: ColumnMap | None, *, aircraft: bool)
         ship_steps=ship_steps,
         ship_time=on_clock_of(second, stamps).seconds if second is not None else None,
         ships=table.ships,
+        also=table.also,
+        loose=table.loose,
         doubt=cells.doubt,
         computed=cells.computed,
         notes=[*plan.notes, *cells.notes, *_cut(content)],

@@ -9,12 +9,14 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     import os
 
+    import numpy as np
+
     from deckward.aircraft.model import Profile
     from deckward.passes.evidence import Evidence
     from deckward.reports.model import SessionReport
     from deckward.site.model import Site
 
-__all__ = ["draw_aircraft", "draw_site", "screen", "write"]
+__all__ = ["draw_aircraft", "draw_pilot", "draw_site", "screen", "write"]
 
 
 def screen(session: SessionReport, *, width: int = 80, colour: bool = False, plain: bool = False) -> str:
@@ -59,6 +61,23 @@ def draw_site(
     from deckward.reports import bundle, evidence
 
     return bundle.write_drawing(evidence.of_site(site, seen, rows), out_dir)
+
+
+def draw_pilot(
+    name: str,
+    lever: Sequence[np.ndarray],
+    every: float,
+    rows: Sequence[tuple[str, str]],
+    out_dir: str | os.PathLike[str],
+) -> list[Path]:
+    """Draw what a pilot was fitted to; ``lever`` holds what he did and what his numbers make of it.
+
+    Raises:
+        InputError: the folder is a file or cannot be written to.
+    """
+    from deckward.reports import bundle, hands_fitted
+
+    return bundle.write_drawing(hands_fitted.of_pilot(name, lever, every, rows), out_dir)
 
 
 def draw_aircraft(

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from deckward.workflow.folder import save
     from deckward.workflow.mapping import Columns, Draft, columns
     from deckward.workflow.measuring import Measured, measure_aircraft, measure_site
+    from deckward.workflow.measuring_pilot import measure_pilot
     from deckward.workflow.planning import Cards, plan
     from deckward.workflow.published import published_schema
     from deckward.workflow.session import Debrief, debrief
@@ -36,6 +37,7 @@ __all__ = [
     "debrief",
     "demo",
     "measure_aircraft",
+    "measure_pilot",
     "measure_site",
     "plan",
     "published_schema",
@@ -48,6 +50,7 @@ _MODULES = {
     "folder": ("save",),
     "mapping": ("Columns", "Draft", "columns"),
     "measuring": ("Measured", "measure_aircraft", "measure_site"),
+    "measuring_pilot": ("measure_pilot",),
     "planning": ("Cards", "plan"),
     "published": ("published_schema",),
     "session": ("Debrief", "debrief"),

@@ -103,6 +103,7 @@ def open_by_draft(
     made: Drafts | None = None,
     whole: bool = False,
     unknown: InputError | None = None,
+    ship_who: str | None = None,
 ) -> Recording:
     """Read a recording (and the ship's own) whose names do not tell enough, by drafted maps.
 
@@ -116,6 +117,7 @@ def open_by_draft(
         made: drafts of earlier recordings, which serve this one where its columns are theirs.
         whole: draft the recording's map even where its own columns tell enough of the aircraft.
         unknown: what is wrong with a file in which nothing can be a place, raised then.
+        ship_who: the craft that is the ship, of several.
 
     Raises:
         InputError: questions stay open; says which. Or it cannot be read by a drafted map either.
@@ -138,6 +140,7 @@ def open_by_draft(
         recording,
         ship=ship,
         only=only,
+        ship_who=ship_who,
         column_map=own.map if own else None,
         # a map that speaks of another file's columns would be refused: each file has its own
         ship_map=other.map if other else ColumnMap() if own else None,
@@ -158,17 +161,17 @@ def open_foreign(
     draft_map: str | Path | None = None,
     made: Drafts | None = None,
     wants_ship: bool = True,
+    ship_who: str | None = None,
 ) -> Recording:
     """Read a recording by its names or the map given, or where these do not tell enough by a drafted one.
 
     ``wants_ship`` is whether a ship is looked for among columns of other names where no column of
     ours tells of one. The other arguments and errors are those of :func:`open_by_draft`.
     """
-    more: dict[str, Any] = {"only": only, "origin": origin, "ask": ask, "draft_map": draft_map, "made": made}
+    who: dict[str, Any] = {"only": only, "ship_who": ship_who, "origin": origin}
+    more = {**who, "ask": ask, "draft_map": draft_map, "made": made}
     try:
-        read = recordings.open_recording(
-            recording, ship=ship, only=only, column_map=column_map, origin=origin
-        )
+        read = recordings.open_recording(recording, ship=ship, column_map=column_map, **who)
     except recordings.UnknownColumns as unknown:
         if column_map is not None:
             raise

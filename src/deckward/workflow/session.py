@@ -83,6 +83,7 @@ def debrief(
     aircraft: str | Path | None = None,
     rulebook: str | Path | None = None,
     only: str | None = None,
+    ship_who: str | None = None,
     wind_from_deg: float | None = None,
     wind_speed_kt: float | None = None,
     ship_time_offset_s: float | None = None,
@@ -113,6 +114,7 @@ def debrief(
         aircraft: the same for the jet.
         rulebook: the same for the grading.
         only: debrief this craft alone.
+        ship_who: which craft is the ship, where a file holds several.
         wind_from_deg: true bearing the wind comes from; with ``wind_speed_kt``.
         wind_speed_kt: its speed over the sea.
         ship_time_offset_s: seconds to add to the ship's times; estimated where not given.
@@ -166,6 +168,7 @@ def debrief(
         craft,
         column_map=map,
         only=only,
+        ship_who=ship_who,
         origin=place,
         ask=ask,
         draft_map=draft_map,
@@ -193,7 +196,7 @@ def debrief(
                 aircraft=jet,
                 wind=wind,
                 ship_time_offset=offset,
-                two_clocks=ship is not None and not fitted,
+                two_clocks=read.two_clocks and not fitted,
                 groove=passes.GrooveBounds(
                     rules.groove.within, rules.groove.bank, rules.groove.line_up, rules.groove.held
                 ),

@@ -70,7 +70,7 @@ def test_a_rule_says_what_it_is_and_where_from(code):
 def test_limits_are_read_in_si():
     rule = load()["slow-held"]
     assert rule["within"] == pytest.approx(0.75 * 1852)
-    assert load()["power-sawing"]["stroke_weights"] == pytest.approx(0.13)
+    assert load()["power-sawing"]["stroke_part"] == pytest.approx(0.27)
     assert load()["dived"]["pitch"] == pytest.approx(np.radians(1.5))
 
 

@@ -127,6 +127,18 @@ def test_a_wire_is_settled_by_geometry_and_pull(low, sigma, began, wire, flags):
     assert sum(told.odds.values()) == pytest.approx(1.0)
 
 
+@pytest.mark.parametrize(
+    ("short_of_the_last", "sigma", "skipped"),
+    [(10.0, 1.0, True), (3.0, 1.0, True), (0.5, 1.0, False), (3.0, 6.0, False), (-0.5, 0.1, False)],
+)
+def test_a_hook_that_none_held_skipped_only_where_a_wire_was_there_beyond_doubt(
+    short_of_the_last, sigma, skipped
+):
+    # the contract's flag: a wire was there to take and none held; what counts as doubt is common practice
+    assert contact.passed_over(DECK, DECK.wires.positions[-1] - short_of_the_last, sigma) is skipped
+    assert not contact.passed_over(replace(DECK, wires=None), 10.0, 1.0)
+
+
 def test_a_pull_that_is_read_badly_leaves_a_skip_open():
     sure = contact.stopped_by(DECK, 60.0, 0.1, pulled(76.0))
     unsure = contact.stopped_by(DECK, 60.0, 0.1, pulled(76.0, spread=5.0))

@@ -164,9 +164,10 @@ def test_the_carrier_is_taken_among_ships(tmp_path):
     guard = states_of(SHIP, EVERY, start=START, marking="Guard", entity=(1, 2, 4), domain=SURFACE, category=6)
     ark = states_of(SHIP, EVERY, start=START, marking="Zebra", entity=(1, 2, 5), domain=SURFACE, category=1)
     recording = open_recording(write(tmp_path, pcap(frames([*air, *guard, *ark]))))
-    assert "The rows of Zebra are taken as the ship's track, not those of Guard." in [
-        n.text for n in recording.notes
-    ]
+    assert (
+        "The rows of Zebra are taken as the ship's track, not those of Guard (--ship-who names another)."
+        in [n.text for n in recording.notes]
+    )
 
 
 def test_a_ship_from_a_capture_of_its_own(tmp_path):

@@ -110,6 +110,23 @@ def test_of_several_craft_each_is_debriefed_or_the_one_that_is_named(desk, appro
     assert "Plover" in capsys.readouterr().err
 
 
+def test_the_ship_among_several_craft_is_the_one_that_is_named(desk, approach, capsys, touch_by_command):
+    """One column tells a jet from a ship whose name does not say that she is one."""
+    together = touch()
+    own, ship = split(approach)
+    ship = {name.removeprefix("ship_"): values for name, values in ship.items()}
+    rows = len(own["time_s"])
+    both = {name: np.concatenate([own[name], ship.get(name, np.full(rows, np.nan))]) for name in own}
+    both |= {name: np.concatenate([own.get(name, np.full(rows, np.nan)), ship[name]]) for name in ship}
+    both["time_s"] = np.concatenate([own["time_s"], own["time_s"]])
+    save(desk / "flight.csv", {"who": ["Heron"] * rows + ["Ark"] * rows, **both})
+    assert touch_by_command("--ship-who", "Ark") == pytest.approx(together, abs=0.01)
+    assert main(["debrief", "flight.csv", *OPTIONS, "--ship-who", "Arc"]) == 2
+    said = capsys.readouterr().err
+    assert "no ship named 'Arc'" in said
+    assert "It has Ark, Heron." in said
+
+
 def test_the_ship_may_stand_in_a_file_of_its_own(desk, approach, touch_by_command):
     together = touch()
     own, ship = split(approach)
