@@ -423,7 +423,7 @@ def turning(folder, **more):
     latitude = 30.0 + radius * np.sin(heading) / 110_850.0  # m a degree at 30 deg north, WGS-84
     longitude = -40.0 + (10.0 * t + radius * (1.0 - np.cos(heading))) / 96_490.0
     columns = {"t_s": t, "lat_deg": latitude, "lon_deg": longitude, **more}
-    if "alt" not in columns:
+    if not more.keys() & {"alt", "qqx [ft]"}:
         columns["alt_m"] = 400.0 - 2.0 * t
     columns["roll_deg"] = np.degrees(np.arctan(np.radians(2.5) * 70.0 / 9.80665)) + 0.0 * t
     columns["course"] = np.degrees(np.arctan2(east, north)) % 360.0
@@ -447,3 +447,10 @@ def test_a_nose_within_a_third_of_a_degree_of_zero_is_in_radians(tmp_path):
     """6 to 8 degrees nose up on a descent of 1.6 degrees: 0.1 to 0.14 rad."""
     t = np.arange(0.0, 60.0, 0.2)
     assert turning(tmp_path, pitch=np.radians(7.0 + np.sin(t)))["pitch"].unit == "rad"
+
+
+def test_a_nameless_column_whose_rate_is_the_vertical_speed_is_the_altitude(tmp_path):
+    t = np.arange(0.0, 60.0, 0.2)
+    feet = (400.0 + 30.0 * np.sin(0.15 * t)) / 0.3048
+    rules = turning(tmp_path, **{"qqx [ft]": feet}, vs_fpm=60.0 * 30.0 * 0.15 * np.cos(0.15 * t) / 0.3048)
+    assert (rules["qqx [ft]"].quantity, rules["qqx [ft]"].unit) == ("altitude", "ft")

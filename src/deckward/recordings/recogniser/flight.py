@@ -355,6 +355,8 @@ def _settle_heights_and_nose(work: Work) -> None:
     """Decide on altitude, pitch, angle of attack and vertical speed, each by the others."""
     own = work.own
     assert own.motion is not None
+    if work.plane is None:
+        unnamed.guess_altitude(own)
     altitude = _altitude(work)
     if altitude is not None:
         unnamed.guess_rate(own, altitude)

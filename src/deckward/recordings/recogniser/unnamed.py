@@ -9,7 +9,7 @@ import numpy as np
 from msgspec.structs import replace
 
 from deckward.foundation.units import BY_SUFFIX
-from deckward.recordings.recogniser import attitude, physics
+from deckward.recordings.recogniser import attitude, names, physics
 from deckward.recordings.recogniser.findings import Craft, Finding
 from deckward.recordings.recogniser.names import Guess, words_in
 
@@ -118,6 +118,23 @@ def guess_rate(own: Craft, altitude: Finding) -> None:
         alike = abs(fit.agreement) > 0.97 and abs(changes.agreement) > 0.9 and fit.beyond_chance
         if alike and _a_rate(fit.slope, altitude.unit):
             finding.guesses = [Guess("vertical_speed", False, None, _SCORE, by_motion=True)]
+            return
+
+
+def guess_altitude(own: Craft) -> None:
+    """Take a nameless column for the altitude where a vertical speed that is named is its rate."""
+    motion = own.motion
+    rate = next((f for f in own.candidates("vertical_speed", "sink") if f.column.known.size), None)
+    if motion is None or not motion.speed.size or rate is None or own.candidates("altitude"):
+        return
+    told = motion.middle(rate.column.numbers)
+    for finding in nameless(own.findings):
+        changes = motion.rate(finding.column.numbers)
+        fit, varied = physics.follow(changes, told), physics.follow(changes, told, offset=True)
+        alike = fit.agreement > 0.97 and varied.agreement > 0.9 and fit.beyond_chance
+        if alike and _a_rate(fit.slope, None):
+            unit = names.unit_said(finding.name, finding.column.unit_row, "length")
+            finding.guesses = [Guess("altitude", False, unit, _SCORE, by_motion=True)]
             return
 
 

@@ -97,7 +97,7 @@ QUANTITIES = {
         "boylam, pituusaste, hosszusag, lambda, lam, lambda geo, position e w, position ew"
     ),
     "altitude": (
-        "visota, nadmorska vyska, takasa, kodo, *al, aukstis, augstums, ypsos, *nivel, irtifa, koudo, inaltime, inaltimea, vyskaa, how high, visina, augstis, korgus, alt, altitude, height, hgt, ht, h, elev, *elevation, msl, amsl, asl, altimeter, hohe, flughohe, altitud, altura,"
+        "visota, vys, nadmorska vyska, takasa, kodo, *al, aukstis, augstums, ypsos, *nivel, irtifa, koudo, inaltime, inaltimea, vyskaa, how high, visina, augstis, korgus, alt, altitude, height, hgt, ht, h, elev, *elevation, msl, amsl, asl, altimeter, hohe, flughohe, altitud, altura,"
         "hauteur, quota, quote, altezza, hoogte, vlieghoogte, hojd, flyghojd, hoyde, hojde, flyvehojde, wysokosc, wys, vysota,"
         "vyska, yukseklik, korkeus, magassag, above sea, altitude msl, alt msl, height above sea, geometric altitude,"
         "gps altitude, true altitude, uber meer, uber nn, sobre nivel mar, au dessus mer, livello mare, boven zee"
@@ -133,7 +133,7 @@ QUANTITIES = {
         "predkosc wskazywana, predkosc przyrzadowa, pribornaya skorost, pribornaya, anemometro"
     ),
     "speed": (
-        "speed, airspeed, air speed, spd, taiki sokudo, sokudo, surat, hava hizi, velocity, vel, v, fahrt, fart, hastighet, hastighed, geschwindigkeit, fluggeschwindigkeit, vitesse, vitesse air, velocidad,"
+        "speed, geschw, airspeed, air speed, spd, taiki sokudo, sokudo, surat, hava hizi, velocity, vel, v, fahrt, fart, hastighet, hastighed, geschwindigkeit, fluggeschwindigkeit, vitesse, vitesse air, velocidad,"
         "velocita, snelheid, luchtsnelheid, velocidade, predkosc, skorost, rychlost, hiz, nopeus, sebesseg, ilmanopeus, shvidkist, viteza, brzina, hitrost, greitis, atrums, kiirus, tachytita"
     ),
     "angle_of_attack": (
@@ -273,7 +273,7 @@ AIRCRAFT = (
 #: words that say that a heading counts from true north, or that a speed is the true one
 TRUE = (
     "true tru t vrai vraie istinny istinnaya thdg rechtweisend verdadeira verdadero verdadera vero vera rattvisande"
-    " ware wahr wahre wahrer wahres tatsachlich tatsachliche effettiva effettivo effectif effective efectiva efectivo real reale reelle reel werkelijke shin sann sant sanna prava pravy gercek tosi valos rzeczywisty rzeczywista"
+    " ware wahr wahre wahrer wahres tatsachlich tatsachliche effettiva effettivo effectif effective efectiva efectivo real reale reelle reel werkelijke shin sann sant sanna prava pravy gercek tosi valos rzecz rzeczywisty rzeczywista"
 )  # fmt: skip
 
 #: words that say that a speed is the one an instrument shows
