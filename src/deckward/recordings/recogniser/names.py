@@ -335,8 +335,8 @@ def _settled_by_words(guesses: dict[tuple[str, str | None], Guess], words: set[s
         found = [g for g in found if g.quantity != "counter"]
     speed = next((g for g in found if g.quantity == "speed"), None)
     named = any(g.quantity in _AIRSPEEDS for g in found)
-    said = {"true_airspeed": _TRUE_SPEED, "indicated_airspeed": _INDICATED}
-    said = {quantity for quantity, saying in said.items() if words & saying}
+    sayings = {"true_airspeed": _TRUE_SPEED, "indicated_airspeed": _INDICATED}
+    said = {quantity for quantity, saying in sayings.items() if words & saying}
     if speed is not None and not named and len(said) == 1:
         found.append(replace(speed, quantity=said.pop(), score=min(1.0, 1.3 * speed.score)))
     return found
