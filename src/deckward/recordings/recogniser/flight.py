@@ -373,7 +373,7 @@ def _settle_heights_and_nose(work: Work) -> None:
     bank = own.si("roll")
     usual = own.found["roll"].unit if "roll" in own.found else None
     tried = attitude.noses(own, altitude, heights, pitch, bank, attack, usual) if pitch is not None else []
-    if _no_angle(attack, tried):
+    if pitch is not None and _no_angle(attack, tried):
         attack = None
         tried = attitude.noses(own, altitude, heights, pitch, bank, None, usual)
     rate_unit = None
@@ -391,7 +391,7 @@ def _settle_heights_and_nose(work: Work) -> None:
                 tried = attitude.noses(own, altitude, [str(altitude.unit)], pitch, bank, attack, usual)
     if not altitude.asked:
         tried = [nose for nose in tried if nose.height == altitude.unit]
-        if _no_angle(attack, tried):  # it seemed to be one in the other unit of the altitude
+        if pitch is not None and _no_angle(attack, tried):  # it seemed to be one in the other unit of the altitude
             attack = None
             tried = attitude.noses(own, altitude, [str(altitude.unit)], pitch, bank, None, usual)
     if pitch is not None:
