@@ -391,7 +391,9 @@ def _settle_heights_and_nose(work: Work) -> None:
                 tried = attitude.noses(own, altitude, [str(altitude.unit)], pitch, bank, attack, usual)
     if not altitude.asked:
         tried = [nose for nose in tried if nose.height == altitude.unit]
-        if pitch is not None and _no_angle(attack, tried):  # it seemed to be one in the other unit of the altitude
+        if pitch is not None and _no_angle(
+            attack, tried
+        ):  # it seemed to be one in the other unit of the altitude
             attack = None
             tried = attitude.noses(own, altitude, [str(altitude.unit)], pitch, bank, None, usual)
     if pitch is not None:
