@@ -143,9 +143,16 @@ class Shown:
 
 def turning_points(values, least):
     """Rows of the turning points of a signal, wobbles below ``least`` left out."""
-    kept = [0]
+    low = high = 0
     for i in range(1, len(values)):
-        if len(kept) > 1 and (values[i] - values[kept[-1]]) * (values[kept[-1]] - values[kept[-2]]) > 0:
+        low, high = (i if values[i] < values[low] else low), (i if values[i] > values[high] else high)
+        if values[high] - values[low] >= least:
+            break
+    else:
+        return [0]
+    kept = sorted((low, high))
+    for i in range(kept[-1] + 1, len(values)):
+        if (values[i] - values[kept[-1]]) * (values[kept[-1]] - values[kept[-2]]) > 0:
             kept[-1] = i
         elif abs(values[i] - values[kept[-1]]) >= least:
             kept.append(i)
