@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 from msgspec import Struct
+from msgspec.structs import replace
 
 from deckward.aircraft.model import Profile
 from deckward.foundation import angles, earth, frames
@@ -34,6 +35,9 @@ class Cone(Struct, frozen=True):
     #: a run shorter than this (time, ground closed) is a crossing, no pass
     shortest: float = 4.0
     least_closed: float = 250.0
+    #: a run from farther aside is one where it comes over the ramp's line as low and as near as that, m
+    skewed: float = 32.0 * DEGREE
+    over_ramp: tuple[float, float] = (12.0, 100.0)
 
 
 class Window(Struct, frozen=True):
@@ -133,6 +137,7 @@ def windows(view: Overview, site: Site, cone: Cone | None = None) -> tuple[Windo
     if view.time.size < 4:
         return ()
     runs = _merged(view, _runs(view, site, cone), site, cone)
+    runs = sorted([*runs, *_skewed(view, site, cone, runs)])
     found: list[Window] = []
     for first, last in runs:
         end = _end(view, last, site)
@@ -154,6 +159,26 @@ def _runs(view: Overview, site: Site, cone: Cone) -> list[tuple[int, int]]:
     inside &= (view.closure > cone.closure[0]) & (view.closure < cone.closure[1])
     edges = np.flatnonzero(np.diff(np.concatenate([[False], inside, [False]]).astype(int)))
     return [(int(a), int(b) - 1) for a, b in edges.reshape(-1, 2)]
+
+
+def _skewed(view: Overview, site: Site, cone: Cone, known) -> list[tuple[int, int]]:
+    """Find runs that never were near the centreline and still came low over the ramp's line.
+
+    So comes who undershoots and meets the deck beside the landing area.
+    """
+    wide = replace(cone, half_width=cone.skewed)
+    found = []
+    for first, last in _merged(view, _runs(view, site, wide), site, wide):
+        end = _end(view, last, site)
+        rows = np.arange(last, np.searchsorted(view.time, end))
+        over = rows[view.along[rows] >= 0.0]
+        apart = all(view.time[b] < view.time[first] or view.time[a] > end for a, b in known)
+        if not (apart and over.size):
+            continue
+        low, near = view.height[over[0]] < cone.over_ramp[0], abs(view.across[over[0]]) < cone.over_ramp[1]
+        if low and near:
+            found.append((first, last))
+    return found
 
 
 def _merged(view: Overview, runs, site: Site, cone: Cone) -> list[tuple[int, int]]:
