@@ -128,8 +128,9 @@ def filter_forward(time, value, variance, jerk, *, begun: Filtered | None = None
         np.divide(top[:3], spread[k], out=gain)
         np.multiply(gain[:, None], top, out=fall)
         now -= fall.reshape(12, lanes)
-    states /= scale
-    gains /= scale[:, 3::4]
+    # what went before is taken from there
+    states[row:] /= scale[row:]
+    gains[row:] /= scale[row:, 3::4]
     grid = states.reshape(n, 3, 4, lanes)
     found = {
         "state": grid[:, :, 3],

@@ -270,3 +270,15 @@ def test_several_signals_are_read_at_once():
     read = smoothing.between_samples(time, many, [0.3, 2.9])
     assert read.shape == (2, 3, 4)
     assert read[:, :, 2] == pytest.approx(smoothing.between_samples(time, many[:, :, 2], [0.3, 2.9]))
+
+
+def test_what_goes_on_from_an_earlier_pass_divides_nothing_that_was_not_written(monkeypatch):
+    """Rows before the one it goes on from are the earlier pass's, whatever lay in memory there."""
+    time = np.linspace(0.0, 4.0, 41)[:, None]
+    value, variance, jerk = np.sin(time), np.full((41, 1), 0.01), np.ones(1)
+    whole = smoothing.filter_forward(time, value, variance, jerk)
+    empty = np.empty
+    monkeypatch.setattr(smoothing.np, "empty", lambda *a, **k: np.full_like(empty(*a, **k), 1e308))
+    again = smoothing.filter_forward(time, value, variance, jerk, begun=whole, row=20)
+    for name in ("state", "covariance", "gain", "innovation"):
+        np.testing.assert_allclose(getattr(again, name), getattr(whole, name), rtol=1e-9, atol=1e-12)
