@@ -20,7 +20,15 @@ from deckward.recordings.cells import WITH_UNIT, Cells, Table, no_rows, not_too_
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import HEAD, Content, foreign
 from deckward.recordings.quantities import Meaning, understand
-from deckward.recordings.shape import COMMENT, DELIMITERS, find_shape, split_line, uncommented, units_under
+from deckward.recordings.shape import (
+    COMMENT,
+    DELIMITERS,
+    find_shape,
+    rate_said,
+    split_line,
+    uncommented,
+    units_under,
+)
 
 #: lines at the top of a file among which the names of the columns are looked for
 _LINES_BEFORE_NAMES = 50
@@ -53,6 +61,8 @@ class Layout(Struct, frozen=True):
     units: int | None = None
     unit_row: tuple[str, ...] = ()
     notes: tuple[Note, ...] = ()
+    #: rows a second that a remark speaks of
+    rate_said: float | None = None
 
     @property
     def last_above(self) -> int:
@@ -175,6 +185,7 @@ def find_layout(content: Content, options: FileOptions) -> Layout:
     )
     newlines = content.head.count(b"\n")
     above = [line for line in lines[:header] if line.strip() and not line.startswith((*COMMENT, "sep="))]
+    remarks = [each for each in lines[:_LINES_BEFORE_NAMES] if each.startswith(COMMENT)]
     notes = []
     if above and options.header_lines is None:
         count = f"{len(above)} line" + ("s" if len(above) > 1 else "")
@@ -204,6 +215,7 @@ def find_layout(content: Content, options: FileOptions) -> Layout:
         units=units,
         unit_row=tuple(split_line(uncommented(lines[units]), delimiter)) if units is not None else (),
         notes=tuple(notes),
+        rate_said=rate_said([*above, *remarks]),
     )
 
 

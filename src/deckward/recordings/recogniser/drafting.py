@@ -78,7 +78,8 @@ def draft(
     questions = _final(work, told)
     rules = tuple({finding.name: finding.rule() for finding in reversed(work.findings)}.values())[::-1]
     rules = tuple(told_of.settled(told, rule) for rule in rules)
-    file = replace(options, time_format=work.time_format or options.time_format)
+    rate = work.rate if work.clock is None else options.rate_hz
+    file = replace(options, time_format=work.time_format or options.time_format, rate_hz=rate)
 
     def again(told: Told, rate: float | None) -> Draft:
         anew = replace(options, rate_hz=rate or options.rate_hz)
@@ -127,6 +128,7 @@ def _work(sample: Sample, options: FileOptions, told: Told) -> Work:
         boat=Craft(True, findings),
         every=sample.every,
         rate=options.rate_hz,
+        rate_said=sample.rate_said,
         place_words=frozenset(w for p in taught if p.quantity in _PLACES for w in p.words),
     )
 

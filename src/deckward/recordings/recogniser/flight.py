@@ -16,6 +16,8 @@ from deckward.recordings.recogniser.times import Clock
 
 #: speed that a flight without a clock is taken to have while its other channels are looked at, m/s
 _ASSUMED_SPEED = 68.0
+#: speeds of flights around a ship, m/s, and a wind that nobody flies in
+_LEAST_FLIGHT, _MOST_FLIGHT, _WIND_AT_MOST = 25.0, 400.0, 30.0
 #: how far a heading may be off the direction of motion, rad: beyond doubt; at all
 _CLOSE, _AT_ALL = np.radians(8.0), np.radians(35.0)
 #: how many times its chance size an agreement must have where there are two of them
@@ -38,6 +40,8 @@ class Work(Struct):
     boat: Craft
     every: int
     rate: float | None
+    #: rows a second by a remark in the file
+    rate_said: float | None = None
     clock: Clock | None = None
     place: Place | None = None
     plane: planes.Plane | None = None
@@ -58,13 +62,14 @@ class Work(Struct):
 def settle_place(work: Work, clocks: list[Clock]) -> None:
     """Find the position and the clock, and the motion they make."""
     rows = work.findings[0].column.numbers.size if work.findings else 0
-    counted = None
-    if not clocks:
-        step = work.every / (work.rate or 20.0)
-        counted = (
-            Clock(work.findings[0], np.arange(rows) * step, "s", None, "", 0.0) if work.findings else None
-        )
-    tried = clocks or ([counted] if counted is not None else [])
+    tried = clocks
+    if not clocks and work.findings:
+        for rate in dict.fromkeys((work.rate or work.rate_said, work.rate)):
+            counted = np.arange(rows) * work.every / (rate or 20.0)
+            tried = [Clock(work.findings[0], counted, "s", None, "", 0.0)]
+            if rate is None or rate == work.rate or _flies(work, tried):
+                work.rate = rate
+                break
     work.place = places.geodetic(work.own, tried, work.findings)
     if work.place is not None:
         _keep_geodetic(work, work.place)
@@ -76,9 +81,21 @@ def settle_place(work: Work, clocks: list[Clock]) -> None:
     if clocks:
         work.clock = clock or clocks[0]
         work.own.time = work.clock.seconds
-    elif counted is not None:
-        work.own.time = counted.seconds
+    elif tried:
+        work.own.time = tried[0].seconds
         _guess_rate(work, rows)
+
+
+def _flies(work: Work, clocks: list[Clock]) -> bool:
+    """Whether with a clock the motion is that of a jet, and agrees with an airspeed whose unit is named."""
+    found = places.geodetic(work.own, clocks, work.findings) or planes.find_plane(
+        work.own, clocks, work.findings
+    )
+    if found is None or not found.motion.speed.size:
+        return False
+    fast = float(np.percentile(found.motion.speed, 60))
+    told = _airspeed_told(work.own)
+    return _LEAST_FLIGHT < fast < _MOST_FLIGHT and (told is None or abs(fast - told) < _WIND_AT_MOST)
 
 
 def _guess_rate(work: Work, rows: int) -> None:
@@ -86,11 +103,7 @@ def _guess_rate(work: Work, rows: int) -> None:
     motion = work.own.motion
     if motion is None or not motion.speed.size:
         return
-    told = None
-    for finding in work.own.candidates("true_airspeed", "indicated_airspeed", "speed"):
-        guess = next((g for g in finding.guesses if g.unit is not None), None)
-        if guess is not None and guess.unit is not None and finding.column.known.size:
-            told = float(np.median(finding.column.known)) * BY_SUFFIX[guess.unit].factor
+    told = _airspeed_told(work.own)
     fast = float(np.percentile(motion.speed, 60))
     scale = fast / (told or _ASSUMED_SPEED)
     if work.rate is None and scale > 0.0:
@@ -102,6 +115,16 @@ def _guess_rate(work: Work, rows: int) -> None:
         )
         if work.plane is not None:
             work.plane.motion = work.own.motion
+
+
+def _airspeed_told(own: Craft) -> float | None:
+    """Give the middle one of the airspeeds whose unit is named, m/s."""
+    told = None
+    for finding in own.candidates("true_airspeed", "indicated_airspeed", "speed"):
+        guess = next((g for g in finding.guesses if g.unit is not None), None)
+        if guess is not None and guess.unit is not None and finding.column.known.size:
+            told = float(np.median(finding.column.known)) * BY_SUFFIX[guess.unit].factor
+    return told
 
 
 def _keep_geodetic(work: Work, place: Place) -> None:
@@ -122,6 +145,7 @@ def _keep_geodetic(work: Work, place: Place) -> None:
 def settle_flight(work: Work) -> None:
     """Decide on attitude, heights, speeds and the rest of the aircraft's columns."""
     own = work.own
+    unnamed.guess_tilt(own)
     unnamed.guess_by_motion(own)
     roll = _first(own, "roll")
     if work.plane is not None:
@@ -473,7 +497,9 @@ def _decide_height(work, altitude, rate, kind, tried, with_attack, climbs) -> st
     nose = attitude.height_by_nose(tried, with_attack) or climbs
     if nose is not None and attitude.too_steep(own, altitude, nose.unit):
         nose = None
-    glide = attitude.height_by_glide(own, altitude)
+    glide = attitude.height_by_glide(own, altitude) or attitude.height_by_approach(
+        own, altitude, _distance_to_ship(work)
+    )
     if len(votes) > 1:
         other = nose or glide
         votes = [v for v in votes if other is not None and v.unit == other.unit]
@@ -497,6 +523,20 @@ def _decide_height(work, altitude, rate, kind, tried, with_attack, climbs) -> st
     heights = [altitude]
     work.questions.append(asking.which_height_unit(heights, linked))
     return None
+
+
+def _distance_to_ship(work: Work) -> np.ndarray | None:
+    """Give how far the ship is from the aircraft along the surface (n,), m; None where she has no track."""
+    own, place = work.own, work.place
+    latitude, longitude = own.si("latitude"), own.si("longitude")
+    if place is None or place.clock is None or latitude is None or longitude is None:
+        return None
+    hers = places.geodetic(work.boat, [place.clock], work.findings, place.unit)
+    if hers is None:
+        return None
+    north, east, _, _ = places.read_degrees(hers.first, hers.second, work.findings)
+    factor = units.DEGREE if hers.unit == "deg" else 1.0
+    return physics.distance(latitude, place.second.sign * longitude, north * factor, east * factor)
 
 
 def _settle_pitch(work: Work, pitch: Finding, tried: list[attitude.Nose]) -> None:

@@ -270,6 +270,15 @@ def unit_said(name: str, unit_row: str, dimension: str) -> str | None:
     return next((unit for unit in found if unit is not None), None)
 
 
+def dimension_said(name: str, unit_row: str) -> str | None:
+    """Give the dimension of the unit in brackets, behind a comma or in the unit row; None without one."""
+    for aside in (*_split(name).asides, unit_row):
+        found = [d for d in _units() if aside.strip() and unit_in(aside, d) is not None]
+        if len(found) == 1:
+            return found[0]
+    return None
+
+
 def known_words(text: str) -> int:
     """Count the letters of those words of a text that name something and are not plain Latin."""
     words = {folded(word) for word in re.findall(r"[^\W\d_]+", text) if not word.isascii()}
@@ -279,6 +288,16 @@ def known_words(text: str) -> int:
 def words_in(name: str) -> frozenset[str]:
     """Give the words of a name, compounds parted."""
     return frozenset(_split(name).words)
+
+
+def of_ship(name: str) -> bool:
+    """Whether a word of the name is one for the ship."""
+    return bool(words_in(name) & _ships())
+
+
+def own_word(name: str) -> str:
+    """Give the last word of a name that is not one for a craft: ``el`` of ``me.el``; empty without one."""
+    return next((word for word in reversed(_split(name).words) if word not in _ships()), "")
 
 
 def bare_words(name: str) -> frozenset[str]:
@@ -337,6 +356,14 @@ def _settled_by_words(guesses: dict[tuple[str, str | None], Guess], words: set[s
     named = any(g.quantity in _AIRSPEEDS for g in found)
     sayings = {"true_airspeed": _TRUE_SPEED, "indicated_airspeed": _INDICATED}
     said = {quantity for quantity, saying in sayings.items() if words & saying}
+    if speed is not None and named:  # "airspeed (TAS)": the abbreviation says which one
+        found = [
+            replace(g, score=max(g.score, speed.score), unit=g.unit or speed.unit)
+            if g.quantity in _AIRSPEEDS
+            else g
+            for g in found
+            if g is not speed
+        ]
     if speed is not None and not named and len(said) == 1:
         found.append(replace(speed, quantity=said.pop(), score=min(1.0, 1.3 * speed.score)))
     return found
@@ -365,7 +392,7 @@ def _guess(phrase: Phrase, words, asides, aside_words) -> Guess:
     unit = unit or phrase.unit
     if unit is None and phrase.words & {"ktas", "kias", "kcas", "kgs"}:
         unit = "kt"
-    if foreign is None and unit is None and left and left[-1] in ("mph", "km", "units", "hundreds", "mrad"):
+    if foreign is None and unit is None and left and left[-1] in ("units", "hundreds"):
         foreign = _foreign_units()[left[-1]]
     turned = 0
     for sign_words, quantities, sign in _turning():

@@ -92,6 +92,14 @@ def motion_on_earth(time, latitude, longitude, *, span: float = _SPAN) -> Motion
     return _without_leaps(Motion(start, end, step, north / step, east / step))
 
 
+def distance(latitude, longitude, other_latitude, other_longitude) -> np.ndarray:
+    """Distance between two tracks (n,), rad, row by row, m; the height makes no difference here."""
+    zero = np.zeros(np.shape(latitude))
+    there = geodetic_to_ecef(other_latitude, other_longitude, zero)
+    north, east, _ = to_ned(there, latitude, longitude, zero).T
+    return np.hypot(north, east)
+
+
 def motion_in_plane(time, north, east, *, span: float = _SPAN) -> Motion:
     """Motion from two axes of a plane, m."""
     start, end = spans(time, np.isfinite(north) & np.isfinite(east), span)
