@@ -18,6 +18,8 @@ from deckward.recordings.recogniser.times import Clock
 _SLOWEST, _FASTEST = 22.0, 420.0
 #: share of rows that may lie where there is no place on earth
 _MOST_IMPOSSIBLE = 0.05
+#: agreement at which a roll follows the turns beyond doubt
+_CLOSELY = 0.6
 #: speeds of approach, m/s, by which a plane in metres is told from one in feet
 _APPROACH = (38.0, 115.0)
 
@@ -183,9 +185,18 @@ def match_heading(
         aside = physics.beside_track(turned, heading.si(unit, sign), slowest)
         if not np.isfinite(aside.off):
             continue
-        fit = physics.turn_by_roll(turned, roll) if roll is not None else None
-        found.append(Matched(way, unit, sign, aside.off, fit.agreement if fit else 0.0))
+        agreement = _turns(turned, roll, heading.si(unit, sign)) if roll is not None else 0.0
+        found.append(Matched(way, unit, sign, aside.off, agreement))
     return sorted(found, key=lambda match: match.off)
+
+
+def _turns(motion: physics.Motion, roll: np.ndarray, heading: np.ndarray) -> float:
+    """Say how well a roll makes the turns that are flown, from -1 to 1."""
+    fit = physics.turn_by_roll(motion, roll)
+    if abs(fit.agreement) > _CLOSELY and fit.beyond_chance:
+        return fit.agreement
+    bank = physics.bank(motion, roll, heading)
+    return float(np.tanh(bank.odds / 5.0)) if bank.likely else 0.0
 
 
 def unit_by_approach(speed: np.ndarray) -> tuple[str, float] | None:
