@@ -8,7 +8,17 @@ from msgspec import Struct, field
 from deckward.foundation import angles, units
 from deckward.foundation.units import BY_SUFFIX
 from deckward.recordings.drafted import Question
-from deckward.recordings.recogniser import air, asking, attitude, mirrors, physics, places, planes, unnamed
+from deckward.recordings.recogniser import (
+    air,
+    asking,
+    attitude,
+    mirrors,
+    nothing_named,
+    physics,
+    places,
+    planes,
+    unnamed,
+)
 from deckward.recordings.recogniser.findings import Craft, Finding
 from deckward.recordings.recogniser.names import words_in
 from deckward.recordings.recogniser.places import Place
@@ -201,6 +211,20 @@ def _settle_heading_on_earth(work: Work, roll: Finding | None) -> None:
         as_named = places.Senses(False, 1, -1)
         own.motion = as_named.of(own.motion)
     work.readings = [mirrors.Reading(as_named, 1)]
+    if not candidates and places.IN_ONE_NUMBER in place.notes and not place.letters:
+        _ask_hemispheres(work, place)
+
+
+def _ask_hemispheres(work: Work, place: Place) -> None:
+    """Ask where degrees and minutes lie that have neither a sign nor a letter."""
+    for finding, quantity, ways in (
+        (place.first, "latitude", ("north", "south")),
+        (place.second, "longitude", ("east", "west")),
+    ):
+        guess = finding.guess(quantity, ship=False)
+        told = guess is not None and (guess.turned or guess.ours)
+        if not told and float(np.nanmin(finding.column.known)) >= 0.0:
+            work.questions.append(asking.which_hemisphere(finding, *ways))
 
 
 def _is_direction(own: Craft, heading: Finding) -> bool:
@@ -388,6 +412,8 @@ def _settle_heights_and_nose(work: Work) -> None:
     assert own.motion is not None
     if work.plane is None:
         unnamed.guess_altitude(own)
+        if not own.candidates("altitude", "pressure_altitude", "up", "z", "vertical_speed", "sink"):
+            nothing_named.guess_heights(own)
     altitude = _altitude(work)
     if altitude is not None:
         unnamed.guess_rate(own, altitude)
@@ -400,6 +426,13 @@ def _settle_heights_and_nose(work: Work) -> None:
     )
     if altitude is None:
         return
+    if pitch is None and attack is None and own.motion is not None:
+        votes = [altitude.unit] if altitude.unit else _units_by_rate(own, altitude, rate, kind)
+        if len(votes) == 1:
+            nothing_named.guess_noses(
+                own, physics.climb_angle(own.motion, own.motion.rate(altitude.si(votes[0])))
+            )
+            pitch, attack = _first(own, "pitch"), _first(own, "angle_of_attack")
     heights = [altitude.unit] if altitude.unit is not None else ["m", "ft"]
     bank = own.si("roll")
     usual = own.found["roll"].unit if "roll" in own.found else None
@@ -433,6 +466,10 @@ def _settle_heights_and_nose(work: Work) -> None:
         _settle_attack(work, attack, tried)
     if rate is not None:
         air.settle_rate(work, rate, kind, altitude, rate_unit)
+
+
+def _units_by_rate(own: Craft, altitude: Finding, rate: Finding | None, kind: str) -> list[str]:
+    return [vote.unit for vote in attitude.height_by_rate(own, altitude, rate, kind)]
 
 
 def _no_angle(attack: Finding | None, tried: list[attitude.Nose]) -> bool:
