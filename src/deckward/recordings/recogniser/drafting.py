@@ -32,9 +32,9 @@ from deckward.recordings.recogniser import (
 )
 from deckward.recordings.recogniser import told as told_of
 from deckward.recordings.recogniser.findings import Craft, Finding
-from deckward.recordings.recogniser.flight import Work
 from deckward.recordings.recogniser.names import Guess, read_name, words_in
 from deckward.recordings.recogniser.sample import TABLES, Sample, column_names, take_sample
+from deckward.recordings.recogniser.work import Work
 
 #: what a place is told by
 _PLACES = ("latitude", "longitude", "north", "east")
