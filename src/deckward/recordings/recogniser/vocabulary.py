@@ -7,75 +7,8 @@ any order. Source: common practice; general knowledge of the languages.
 
 from __future__ import annotations
 
-import re
-import unicodedata
-
-_LATIN = str.maketrans(
-    {
-        "ß": "ss", "ł": "l", "ø": "o", "æ": "a", "œ": "o", "đ": "d", "ı": "i", "þ": "th", "ð": "d",
-        "а": "a", "б": "b", "в": "v", "г": "g", "д": "d", "е": "e", "ё": "e", "ж": "zh", "з": "z",
-        "и": "i", "й": "y", "к": "k", "л": "l", "м": "m", "н": "n", "о": "o", "п": "p", "р": "r",
-        "с": "s", "т": "t", "у": "u", "ф": "f", "х": "kh", "ц": "ts", "ч": "ch", "ш": "sh", "щ": "shch",
-        "ъ": "", "ы": "y", "ь": "", "э": "e", "ю": "yu", "я": "ya", "і": "i", "ї": "yi", "є": "ye",
-        "α": " alpha ", "β": " beta ", "θ": " theta ", "φ": " phi ", "ϕ": " phi ", "ψ": " psi ",
-        "λ": " lambda ", "γ": " gamma ", "χ": " chi ", "°": "°", "º": "°", "˚": "°", "′": "'", "″": '"',
-    }
-)  # fmt: skip
-
-
-#: Greek words in Latin letters; a Greek letter that stands alone is a symbol (see above)
-_GREEK = str.maketrans(dict(zip(
-    "αβγδεζηθικλμνξοπρσςτυφχψω",
-    ("a", "v", "g", "d", "e", "z", "i", "th", "i", "k", "l", "m", "n", "x", "o", "p", "r", "s", "s", "t", "y",
-     "f", "ch", "ps", "o"),
-    strict=True,
-)))  # fmt: skip
-#: words of East Asian scripts, which part no words, in ours: Japanese, Chinese, Korean
-_EAST_ASIAN = {
-    "latitude": "緯度 纬度 위도",
-    "longitude": "経度 經度 经度 경도",
-    "angle attack": "迎角 迎え角 攻角 받음각",
-    "altitude": "高度 고도",
-    "heading": "機首方位 方位 航向 기수방위 방위",
-    "pitch": "ピッチ 縦揺れ 俯仰角 俯仰 피치",
-    "roll": "ロール バンク 横揺れ 滚转角 滚转 横滚 롤",
-    "true airspeed": "真対気速度 真空速 진대기속도",
-    "indicated airspeed": "指示対気速度 指示空速 表速 지시대기속도",
-    "speed": "対気速度 空速 速度 속도",
-    "vertical speed": "昇降率 升降率 승강률",
-    "time": "時刻 時間 时间 시각 시간",
-    "throttle": "スロットル 油门 油門 스로틀",
-    "ship": "母艦 空母 艦 航母 舰 船 항모",
-    "s": "秒",
-    "ft": "フィート 英尺",
-    "m": "メートル 米",
-    "kt": "ノット",
-}
-_EAST_ASIAN_WORDS = {word: f" {ours} " for ours, words in _EAST_ASIAN.items() for word in words.split()}
-_EAST_ASIAN_WORD = re.compile("|".join(sorted(map(re.escape, _EAST_ASIAN_WORDS), key=len, reverse=True)))
-_GREEK_WORD = re.compile("[\u0370-\u03ff\u1f00-\u1fff]{3,}")
-
-
-def _in_latin(word: re.Match[str]) -> str:
-    bare = "".join(c for c in unicodedata.normalize("NFKD", word[0]) if not unicodedata.combining(c))
-    return bare.translate(_GREEK)
-
-
-def folded(text: str) -> str:
-    """Fold a text: small letters, Latin script, no accents, ``ae oe ue`` as ``a o u``.
-
-    >>> folded("Höhe"), folded("Hoehe"), folded("Высота")
-    ('hohe', 'hohe', 'vysota')
-    """
-    if not text.isascii():
-        text = _EAST_ASIAN_WORD.sub(lambda found: _EAST_ASIAN_WORDS[found[0]], text)
-    small = _GREEK_WORD.sub(_in_latin, text.casefold()).translate(_LATIN)
-    # the breve and the umlaut of composed letters go, the letters themselves were Latin by now
-    plain = "".join(c for c in unicodedata.normalize("NFKD", small) if not unicodedata.combining(c))
-    for pair, letter in (("ae", "a"), ("oe", "o"), ("ue", "u")):
-        plain = plain.replace(pair, letter)
-    return plain.translate(_LATIN)
-
+from deckward.recordings.recogniser.folding import folded as folded
+from deckward.recordings.recogniser.words import gathered
 
 #: quantity -> phrases, split by commas. A star before a phrase: it says little by itself
 QUANTITIES = {
@@ -109,7 +42,7 @@ QUANTITIES = {
         "bearing of nose, compass true, cap vrai, gir, stevnretning, kompas, styrkurs, hoofdrichting, voorligging"
     ),
     "pitch": (
-        "*nose, nokkakulma, nose angle, nose pitch, tateyure, fugyokaku, picchiata, angulo cabeceo, pitch up, *pi, pituuskallistus, nyokkays, podelny sklon, bolintas, yunuslama, tangaj, ptch, pch, above horizon, joush, pitch, pit, theta, nick, nickwinkel, langsneigung, assiette, tangage, assiette longitudinale, cabeceo,"
+        "*nose, tht, thta, nokkakulma, nose angle, nose pitch, tateyure, fugyokaku, picchiata, angulo cabeceo, pitch up, *pi, pituuskallistus, nyokkays, podelny sklon, bolintas, yunuslama, tangaj, ptch, pch, above horizon, joush, pitch, pit, theta, nick, nickwinkel, langsneigung, assiette, tangage, assiette longitudinale, cabeceo,"
         "beccheggio, assetto, neusstand, stamphoek, stampen, tippvinkel, tipp, tippning, arfagem, pochylenie, tangazh,"
         "nose up, nose attitude, pitch attitude, pitch angle, elevation angle, klopeni, naesestilling, nasestilling, stigvinkel,"
         "stigning, stampvinkel, langshelling, *attitude, kat pochylenia, neus, nos, nicklage, langsneigungswinkel, trimm, cabrage, *trim"
@@ -137,7 +70,7 @@ QUANTITIES = {
         "velocita, snelheid, luchtsnelheid, velocidade, predkosc, skorost, rychlost, hiz, nopeus, sebesseg, ilmanopeus, shvidkist, viteza, brzina, hitrost, greitis, atrums, kiirus, tachytita"
     ),
     "angle_of_attack": (
-        "kut ataki, unghi atac, mukaekaku, mukae kaku, kut napada, napadni kut, vpadni kot, uhol nabehu, kohtauskulma, uhel nabehu, hucum acisi, allasszog, unghi incidenta, geikaku, aoa, alpha, alfa, angle attack, attack, vane alpha, anstellwinkel, anstellung, incidence, incidenza, angle incidence, angulo ataque,"
+        "kut ataki, unghi atac, mukaekaku, mukae kaku, kut napada, napadni kut, vpadni kot, uhol nabehu, kohtauskulma, uhel nabehu, hucum acisi, allasszog, unghi incidenta, geikaku, aoa, alf, alfa, alpha, alfa, angle attack, attack, vane alpha, anstellwinkel, anstellung, incidence, incidenza, angle incidence, angulo ataque,"
         "angolo attacco, invalshoek, anfallsvinkel, angrepsvinkel, indfaldsvinkel, angulo de ataque, kat natarcia, natarcia, natarcie, ugol ataki,"
         "uhel nabehu, angle attaque"
     ),
@@ -347,3 +280,45 @@ FOREIGN_UNITS = {
     "gauge units": "units unit cu",
     "turns": "rev turns",
 }
+
+
+def _add_phrases(more: dict[str, tuple[str, ...]]) -> None:
+    for key, phrases in more.items():
+        if key in DECOYS:
+            words, why = DECOYS[key]
+            DECOYS[key] = (", ".join((words, *phrases)), why)
+        else:
+            table = AXES if key in AXES else QUANTITIES
+            table[key] = ", ".join((table[key], *phrases))
+
+
+def _add_units(more: dict[str, dict[str, tuple[str, ...]]]) -> None:
+    for dimension, rows in more.items():
+        known = {spelling for row in UNITS[dimension].values() for spelling in row.split()}
+        for suffix, spellings in rows.items():
+            new = (spelling for spelling in spellings if spelling not in known)
+            UNITS[dimension][suffix] = " ".join((UNITS[dimension][suffix], *new))
+
+
+# the words of all languages join the tables above
+_words = gathered()
+_add_phrases(_words.phrases)
+_add_phrases(_words.axes)
+_add_units(_words.units)
+_single = {term: " ".join(words) for term, words in _words.single.items()}
+SHIP += f" {_single['ship']}"
+AIRCRAFT += f" {_single['fill']}"
+TRUE += f" {_single['true']}"
+INDICATED += f" {_single['ind']}"
+TURNED += (
+    (_single["left"], "roll heading"),
+    (_single["west"], "longitude east"),
+    (_single["south"], "latitude north"),
+    (_single["down"], "pitch vertical_speed"),
+)
+CONFIRMED += (
+    (_single["right"], "roll heading"),
+    (_single["up"], "pitch"),
+    (_single["north"], "latitude"),
+    (_single["east"], "longitude"),
+)
