@@ -191,8 +191,8 @@ hava, deniz, seviyesi, göre, coğrafi, konum, konumu, değer, değeri, anlık; 
 metre; ft: fit, ayak; kt: knot, deniz mili; km: kilometre; hour: saat, sa; min: dakika, dk; s: saniye, sn;
 ms: milisaniye, msn; pct: yüzde""",
     "Indonesian": """
-time: waktu, jam, cap waktu, detik, saat waktu, stempel waktu; lat: lintang, garis lintang, latitud;
-lon: bujur, garis bujur, longitud; alt: ketinggian, tinggi, elevasi, ketinggian dpl, atas permukaan laut,
+time: waktu, jam, cap waktu, detik, saat waktu, stempel waktu; lat: lintang, garis lintang, latitud; lon:
+bujur, garis bujur, longitud; alt: ketinggian, tinggi, elevasi, ketinggian dpl, atas permukaan laut,
 altitud, dpl, aras laut; radalt: ketinggian radar, ketinggian radio, tinggi radar, atas tanah; hdg:
 haluan, arah hidung, arah, haluan sejati, arah sejati, arah haluan, haluan benar, rewang, *azimut, geleng;
 mag: haluan magnetik, magnetik, arah magnetik, kompas, haluan kompas; trk: jejak, lintasan, arah lintasan,
@@ -231,12 +231,12 @@ thực; ias: tốc độ chỉ thị, vận tốc chỉ thị, tốc độ đồ
 góc tới; vs: tốc độ thẳng đứng, tốc độ lên, tốc độ leo cao, vận tốc thẳng đứng, tốc độ leo, tốc độ lấy độ
 cao, tốc độ đứng; sink: tốc độ hạ, tốc độ xuống, tốc độ hạ độ cao, tốc độ giảm độ cao; nz: hệ số quá tải,
 quá tải, hệ số tải; thr: tay ga, cần ga, ga, công suất, lực đẩy, vị trí tay ga; flaps: cánh tà; gear:
-càng, càng đáp, càng hạ cánh; hook: móc hãm, móc đuôi, móc cáp; wow: trên mặt đất, tải bánh xe; mass:
-khối lượng, trọng lượng; fuel: nhiên liệu; wfrom: hướng gió; wspd: tốc độ gió, gió, vận tốc gió; temp:
-nhiệt độ; qnh: áp suất; north: bắc; east: đông; south: nam; west: tây; left: trái; right: phải; true:
-thật, thực; ind: chỉ thị; ship: tàu, tàu sân bay, tàu mẹ, hàng không mẫu hạm, boong; fill: máy bay, góc,
-mực nước biển, trên, so với, vị trí, giá trị, sân, của, không khí, bay; rad: radian; m: mét; kt:
-hải lý giờ, nút; km: kilômét; hour: giờ; min: phút; s: giây; ms: mili giây; pct: phần trăm; per: trên, một""",
+càng, càng đáp, càng hạ cánh; hook: móc hãm, móc đuôi, móc cáp; wow: trên mặt đất, tải bánh xe; mass: khối
+lượng, trọng lượng; fuel: nhiên liệu; wfrom: hướng gió; wspd: tốc độ gió, gió, vận tốc gió; temp: nhiệt
+độ; qnh: áp suất; north: bắc; east: đông; south: nam; west: tây; left: trái; right: phải; true: thật,
+thực; ind: chỉ thị; ship: tàu, tàu sân bay, tàu mẹ, hàng không mẫu hạm, boong; fill: máy bay, góc, mực
+nước biển, trên, so với, vị trí, giá trị, sân, của, không khí, bay; rad: radian; m: mét; kt: hải lý giờ,
+nút; km: kilômét; hour: giờ; min: phút; s: giây; ms: mili giây; pct: phần trăm; per: trên, một""",
     "Swahili": """
 time: wakati, muda, saa, sekunde, majira; lat: latitudo, latitudi; lon: longitudo, longitudi; alt:
 mwinuko, kimo, urefu juu bahari, altitudo, urefu wa juu, kwenda juu; hdg: mwelekeo, mwelekeo halisi,

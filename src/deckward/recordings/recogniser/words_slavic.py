@@ -33,11 +33,10 @@ dół; left: lewo, lewy, lewa, lewe, lewej; right: prawo, prawy, prawa, prawe, p
 rzeczywisty, prawdziwa, prawdziwy; ind: wskazywana, przyrządowa, kalibrowana, skalibrowana; ship: statek,
 statku, okręt, okrętu, lotniskowiec, lotniskowca, łódź, pokład, pokładu, jednostki; fill: samolot,
 samolotu, kąt, nad, względem, geograficzna, geograficzny, lotu, powietrza, morza, poziomem, wartość,
-aktualna, położenie; deg: stopień, stopnie, stopni; rad: radian, radiany, radianów, radianach; m:
-metr, metry, metrów, metrach; ft: stopa, stopy, stóp, stopach; kt: węzeł, węzły, węzłów, węzłach; km:
-kilometr, kilometry, kilometrów; hour: godzina, godzinę, godz; min: minuta, minuty, minutę, minut; s:
-sekunda, sekundy, sekundę, sekund; ms: milisekunda, milisekundy, milisekund; pct: procent, procenty; per:
-na""",
+aktualna, położenie; deg: stopień, stopnie, stopni; rad: radian, radiany, radianów, radianach; m: metr,
+metry, metrów, metrach; ft: stopa, stopy, stóp, stopach; kt: węzeł, węzły, węzłów, węzłach; km: kilometr,
+kilometry, kilometrów; hour: godzina, godzinę, godz; min: minuta, minuty, minutę, minut; s: sekunda,
+sekundy, sekundę, sekund; ms: milisekunda, milisekundy, milisekund; pct: procent, procenty; per: na""",
     "Czech": """
 time: čas, časová značka, hodina, sekundy, doba letu, doba; lat: zeměpisná šířka, šířka, zem šířka, z
 šířka, geogr šířka; lon: zeměpisná délka, délka, zem délka, z délka, geogr délka; alt: výška, nadmořská

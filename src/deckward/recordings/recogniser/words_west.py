@@ -147,9 +147,9 @@ este; south: sul; west: oeste; up: cima, acima; down: baixo, abaixo; left: esque
 direita, estibordo, boreste; true: verdadeiro, verdadeira, real, efetiva; ind: indicada, calibrada,
 indicado; ship: navio, porta-aviões, barco, embarcação, convés, porta-aeronaves; fill: avião, aeronave,
 ângulo, de, do, da, dos, o, a, ao, no, na, em, sobre, com, ar, nível, mar, posição, valor, atual,
-geográfica; deg: grau, graus; rad: radiano, radianos; m: metro, metros; ft: pés; kt: nós; km:
-quilômetro, quilômetros, quilómetros; hour: hora, horas; min: minuto, minutos; s: segundo, segundos, seg;
-ms: milissegundo, milissegundos; pct: por cento, porcentagem, porcento, percentagem; per: por""",
+geográfica; deg: grau, graus; rad: radiano, radianos; m: metro, metros; ft: pés; kt: nós; km: quilômetro,
+quilômetros, quilómetros; hour: hora, horas; min: minuto, minutos; s: segundo, segundos, seg; ms:
+milissegundo, milissegundos; pct: por cento, porcentagem, porcento, percentagem; per: por""",
     "Catalan": """
 time: temps, hora, instant, segons, marca temps; lat: latitud; lon: longitud; alt: altitud, alçada,
 altura, nivell mar, alçada mar; radalt: alçada radio, radioaltímetre, alçada terra; hdg: rumb, rumb
@@ -232,21 +232,22 @@ stampevinkel, hældning langs, længdehældning, tipvinkel, næsevinkel, duvning
 krængningsvinkel, rulning, rullevinkel, rulle, krængevinkel, slagside, tværhældning; tas: sand
 flyvehastighed, sand hastighed, egenfart, sand fart; ias: indikeret hastighed, vist hastighed, indikeret
 flyvehastighed, kalibreret hastighed; spd: hastighed, fart, flyvehastighed, lufthastighed, flyvefart; gs:
-hastighed over grunden, fart over grund, fart over grunden, jordhastighed, grundfart, beholden fart; aoa: indfaldsvinkel,
-angrebsvinkel; vs: stigehastighed, vertikal hastighed, lodret hastighed, variometer, stigning, stigerate,
-stigeevne; sink: synkehastighed, synkerate, synk, nedstigningshastighed, faldhastighed; nz:
-belastningsfaktor, normalacceleration, lastfaktor; thr: gashåndtag, gas, effekt, trækkraft, motoreffekt,
-gasstilling, ydelse; rpm: omdrejninger, omdrejningstal; flaps: flaps, klapper, bremseklapper; gear:
-understel, landingsstel, hjul; hook: fangkrog, krog, halekrog, bremsekrog; brake: luftbremse, luftbremser;
-wow: på jorden, vægt på hjul; mass: masse, vægt, flyvevægt; fuel: brændstof; flow: brændstofforbrug;
-wfrom: vindretning; wspd: vindhastighed, vindstyrke, vind; temp: temperatur, lufttemperatur; qnh:
-lufttryk, havtryk; north: nord, nordlig; east: øst, østlig; south: syd, sydlig; west: vest, vestlig; up:
-op, opad; down: ned, nedad; left: venstre, bagbord; right: højre, styrbord; true: sand, sande, retvisende,
-reel, faktisk; ind: indikeret, vist, kalibreret, visende; ship: skib, skibet, skibets, hangarskib,
-hangarskibets, båd, dæk, fartøj, moderskib; fill: fly, flyet, flyets, flyvemaskine, vinkel, af, i, på,
-over, under, til, fra, luft, hav, havet, grunden, jorden, værdi, aktuel, geografisk; deg: grad, grader;
-rad: radian, radianer; m: meter, metre; ft: fod; kt: knob; km: kilometer; hour: time, timer; min: minut,
-minutter; s: sekund, sekunder, sekundet; ms: millisekund, millisekunder; pct: procent, pct; per: i, per, pr""",
+hastighed over grunden, fart over grund, fart over grunden, jordhastighed, grundfart, beholden fart; aoa:
+indfaldsvinkel, angrebsvinkel; vs: stigehastighed, vertikal hastighed, lodret hastighed, variometer,
+stigning, stigerate, stigeevne; sink: synkehastighed, synkerate, synk, nedstigningshastighed,
+faldhastighed; nz: belastningsfaktor, normalacceleration, lastfaktor; thr: gashåndtag, gas, effekt,
+trækkraft, motoreffekt, gasstilling, ydelse; rpm: omdrejninger, omdrejningstal; flaps: flaps, klapper,
+bremseklapper; gear: understel, landingsstel, hjul; hook: fangkrog, krog, halekrog, bremsekrog; brake:
+luftbremse, luftbremser; wow: på jorden, vægt på hjul; mass: masse, vægt, flyvevægt; fuel: brændstof;
+flow: brændstofforbrug; wfrom: vindretning; wspd: vindhastighed, vindstyrke, vind; temp: temperatur,
+lufttemperatur; qnh: lufttryk, havtryk; north: nord, nordlig; east: øst, østlig; south: syd, sydlig; west:
+vest, vestlig; up: op, opad; down: ned, nedad; left: venstre, bagbord; right: højre, styrbord; true: sand,
+sande, retvisende, reel, faktisk; ind: indikeret, vist, kalibreret, visende; ship: skib, skibet, skibets,
+hangarskib, hangarskibets, båd, dæk, fartøj, moderskib; fill: fly, flyet, flyets, flyvemaskine, vinkel,
+af, i, på, over, under, til, fra, luft, hav, havet, grunden, jorden, værdi, aktuel, geografisk; deg: grad,
+grader; rad: radian, radianer; m: meter, metre; ft: fod; kt: knob; km: kilometer; hour: time, timer; min:
+minut, minutter; s: sekund, sekunder, sekundet; ms: millisekund, millisekunder; pct: procent, pct; per: i,
+per, pr""",
     "Norwegian": """
 time: tid, tidspunkt, klokkeslett, klokka, klokken, sekunder, tidsstempel, flytid; lat: bredde,
 breddegrad, geografisk bredde; lon: lengde, lengdegrad, geografisk lengde; alt: høyde, flyhøyde,
