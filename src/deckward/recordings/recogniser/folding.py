@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import cache
 
 _LATIN = str.maketrans(
     {
@@ -103,22 +104,28 @@ _OTHER_SCRIPTS = {
     "kt": "ノット 节 節 노트 عقدة קשרים קשר नॉट",
     "pct": "パーセント 百分比 퍼센트 प्रतिशत",
 }
-_OTHER_WORDS = {
-    unicodedata.normalize("NFC", word.replace("_", " ")): f" {ours} "
-    for ours, words in _OTHER_SCRIPTS.items()
-    for word in words.split()
-}
-_OTHER_WORD = re.compile("|".join(sorted(map(re.escape, _OTHER_WORDS), key=len, reverse=True)))
 #: words that are too short to be looked for inside others
 _ALONE = {"độ": "deg", "도": "deg", "초": "s", "분": "min"}
-#: letters of those scripts
-_OTHER_LETTER = re.compile("[\u0590-\u1cff\u3040-\uffff]")
 _MARK = re.compile("[\u0300-\u036f]+")
 _GREEK_WORD = re.compile("[\u0370-\u03ff\u1f00-\u1fff]{3,}")
 
 
 #: how an umlaut is written without one
 _DOUBLE = (("ae", "a"), ("oe", "o"), ("ue", "u"))
+
+
+@cache
+def _other_words() -> dict[str, str]:
+    return {
+        unicodedata.normalize("NFC", word.replace("_", " ")): f" {ours} "
+        for ours, words in _OTHER_SCRIPTS.items()
+        for word in words.split()
+    }
+
+
+@cache
+def _other_word() -> re.Pattern[str]:
+    return re.compile("|".join(sorted(map(re.escape, _other_words()), key=len, reverse=True)))
 
 
 def _in_latin(word: re.Match[str]) -> str:
@@ -132,19 +139,21 @@ def folded(text: str) -> str:
     >>> folded("Höhe"), folded("Hoehe"), folded("Высота")
     ('hohe', 'hohe', 'vysota')
     """
-    if not text.isascii():
-        text = unicodedata.normalize("NFC", text)
-        text = _ALONE.get(text.strip(), text)
-    if _OTHER_LETTER.search(text):
-        text = _OTHER_WORD.sub(lambda found: _OTHER_WORDS[found[0]], text)
     if text.isascii():
-        plain = text.casefold()
-        for pair, letter in _DOUBLE:
-            plain = plain.replace(pair, letter)
-        return plain
+        return _without_umlauts(text.casefold())
+    text = unicodedata.normalize("NFC", text)
+    text = _ALONE.get(text.strip(), text)
+    if any("\u0590" <= letter < "\u1e00" or letter > "\u3000" for letter in set(text)):
+        words = _other_words()
+        text = _other_word().sub(lambda found: words[found[0]], text)
     small = _GREEK_WORD.sub(_in_latin, text.casefold()).translate(_LATIN)
     # the breve and the umlaut of composed letters go, the letters themselves were Latin by now
     plain = _MARK.sub("", unicodedata.normalize("NFKD", small))
+    plain = _without_umlauts(plain)
+    return plain if plain.isascii() else plain.translate(_LATIN)
+
+
+def _without_umlauts(text: str) -> str:
     for pair, letter in _DOUBLE:
-        plain = plain.replace(pair, letter)
-    return plain.translate(_LATIN)
+        text = text.replace(pair, letter)
+    return text

@@ -49,6 +49,9 @@ _TRUE_SPEED = frozenset(word for word in _TRUE if len(word) > 2)
 #: rates written with a stroke, which would part a letter from its unit
 _RATES = {"km/h": "kmh", "m/s": "mps", "ft/s": "fps", "ft/min": "fpm"}
 _PER = re.compile(r"(?<![^\W_])(?:km ?/ ?h|m ?/ ?s|ft ?/ ?s|ft ?/ ?min)(?![^\W_])", re.IGNORECASE)
+_PER_WORDS = ("per", "pro", "par", "por", "al")
+_PER_WORD = re.compile(rf"\b({'|'.join(_PER_WORDS)})\b")
+_NO_PART_OF_A_UNIT = re.compile(r"[\s._*·^\[\](){}]")
 _CAMEL = re.compile(r"(?<=[^\W\dA-Z_])(?=[A-Z])|(?<=\d)(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
 
 
@@ -176,8 +179,11 @@ def _beginning(stem: str, words: list[str]) -> list[str]:
 
 def _squeezed(text: str) -> str:
     """Bring a unit's spelling into one form: ``ft per min.`` and ``Feet/Min`` are one."""
-    text = re.sub(r"\b(per|pro|par|por|al)\b", "/", folded(text).replace("²", "2"))
-    return re.sub(r"[\s._*·^\[\](){}]", "", text)
+    text = folded(text)
+    if text.isalpha() and text.isascii() and text not in _PER_WORDS:
+        return text
+    text = _PER_WORD.sub("/", text.replace("²", "2"))
+    return _NO_PART_OF_A_UNIT.sub("", text)
 
 
 def dimension_of(quantity: str) -> str:

@@ -65,11 +65,8 @@ UNIT_TERMS = {
 _RATES = {
     "mps": ("m", "m", "s", "s"),
     "kmh": ("km", "km", "hour", "h"),
-    "fps": ("ft", "ft", "s", "s"),
     "fpm": ("ft", "ft", "min", "min"),
 }
-#: words that are so general that they say little alone
-_GENERAL = ("wspd",)
 #: shortest word that an axis is called by; shorter ones mean much else
 _SHORTEST_AXIS = 3
 
@@ -108,15 +105,14 @@ def gathered() -> Words:
         for text in tables.values():
             own = _language(text)
             for term, quantity in TERMS.items():
-                star = "*" if term in _GENERAL else ""
-                phrases[quantity] |= dict.fromkeys(star * (" " not in w) + w for w in own.get(term, ()))
+                phrases[quantity] |= dict.fromkeys(own.get(term, ()))
             for term, words in single.items():
                 words |= dict.fromkeys(_singles(own.get(folded(term), ()), apart=term in ("ship", "fill")))
             for term in ("north", "east"):
                 phrases[f"velocity_{term}"] |= dict.fromkeys(
                     f"{speed} {point}"
-                    for speed in _singles(own.get("spd", ()))[:2]
-                    for point in _singles(own.get(term, ()))
+                    for speed in _singles(own.get("spd", ()))[:1]
+                    for point in _singles(own.get(term, ()))[:2]
                 )
             for term, (dimension, suffix) in UNIT_TERMS.items():
                 row = units.setdefault(dimension, {}).setdefault(suffix, {})

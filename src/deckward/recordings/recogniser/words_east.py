@@ -55,7 +55,7 @@ kaasun asento, moottoriteho; rpm: kierrosluku, kierrokset; flaps: laipat, laskus
 laskusiivet; gear: laskuteline, laskutelineet, pyörät; hook: koukku, pysäytyskoukku, pyrstökoukku,
 jarrukoukku, laskukoukku; brake: ilmajarru, lentojarru, lentojarrut; wow: maassa, paino pyörillä,
 maakosketus; mass: massa, paino, lentomassa; fuel: polttoaine, polttoainemäärä; wfrom: tuulen suunta;
-wspd: tuulen nopeus, tuuli; temp: lämpötila; qnh: ilmanpaine; north: pohjoinen, pohjoiseen, pohjois; east:
+wspd: tuulen nopeus, *tuuli; temp: lämpötila; qnh: ilmanpaine; north: pohjoinen, pohjoiseen, pohjois; east:
 itä, itään; south: etelä, etelään; west: länsi, länteen; up: ylös, ylöspäin; down: alas, alaspäin; left:
 vasen, vasemmalle, vasemmalla; right: oikea, oikealle, oikealla; true: tosi, todellinen; ind: mittari,
 osoitettu, korjattu, kalibroitu; ship: laiva, laivan, alus, aluksen, lentotukialus, lentotukialuksen,
@@ -81,7 +81,7 @@ vertikaalne kiirus; sink: vajumiskiirus, laskumiskiirus, vajumine, laskumine; nz
 koormustegur, koormuskordaja; thr: gaasihoob, gaas, võimsus, tõmme, tõukejõud, gaasihoova asend; rpm:
 pöörded; flaps: tagatiivad, klapid; gear: telik, telikud, rattad; hook: konks, pidurduskonks, püüdekonks,
 sabakonks; wow: maas, ratastel kaal; mass: mass, kaal, lennumass; fuel: kütus; wfrom: tuule suund; wspd:
-tuule kiirus, tuul; temp: temperatuur; qnh: õhurõhk; north: põhi, põhja, põhjasuund; east: ida, itta;
+tuule kiirus, *tuul; temp: temperatuur; qnh: õhurõhk; north: põhi, põhja, põhjasuund; east: ida, itta;
 south: lõuna, lõunasse; west: lääs, läände; up: üles; down: alla; left: vasak, vasakule; right: parem,
 paremale; true: tõeline, tegelik; ind: näidatud, indikaator, kalibreeritud; ship: laev, laeva,
 lennukikandja, alus, aluse, emalaev, emalaeva, tekk, kandja; fill: lennuk, lennuki, nurk, suhtes, õhk,
@@ -106,7 +106,7 @@ augstuma uzņemšana, kāpšanas ātrums, variometrs, augstuma uzņemšanas ātr
 ātrums, nolaišanās ātrums, grimšana, slīdēšanas ātrums; nz: pārslodze, slodzes koeficients; thr: gāze,
 gāzes svira, jauda, vilkme, dzinēja jauda, droseļvārsts, droseles svira; rpm: apgriezieni; flaps:
 aizplākšņi, aizspārņi; gear: šasija, riteņi; hook: āķis, bremzēšanas āķis, nosēšanās āķis; wow: uz zemes,
-svars uz riteņiem; mass: masa, svars; fuel: degviela; wfrom: vēja virziens; wspd: vēja ātrums, vējš; temp:
+svars uz riteņiem; mass: masa, svars; fuel: degviela; wfrom: vēja virziens; wspd: vēja ātrums, *vējš; temp:
 temperatūra; qnh: spiediens; north: ziemeļi, ziemeļu; east: austrumi, austrumu; south: dienvidi, dienvidu;
 west: rietumi, rietumu; up: augšup, uz augšu; down: lejup, uz leju; left: pa kreisi, kreisais, kreisā;
 right: pa labi, labais, labā; true: patiesais, īstais, faktiskais; ind: indicētais, instrumentālais,
@@ -131,7 +131,7 @@ kilimas, aukštėjimo greitis; sink: leidimosi greitis, žemėjimo greitis, leid
 perkrova, apkrovos koeficientas; thr: droselis, galia, trauka, dujos, traukos svirtis, akceleratorius,
 variklio galia, droselio padėtis; rpm: apsukos, sūkiai; flaps: užsparniai, užsparnis; gear: važiuoklė,
 ratai; hook: kablys, stabdymo kablys, tūpimo kablys; wow: ant žemės, svoris ant ratų; mass: masė, svoris;
-fuel: kuras, degalai; wfrom: vėjo kryptis; wspd: vėjo greitis, vėjas; temp: temperatūra; qnh: slėgis;
+fuel: kuras, degalai; wfrom: vėjo kryptis; wspd: vėjo greitis, *vėjas; temp: temperatūra; qnh: slėgis;
 north: šiaurė, šiaurės; east: rytai, rytų; south: pietūs, pietų; west: vakarai, vakarų; up: aukštyn; down:
 žemyn; left: kairė, kairėn, kairysis; right: dešinė, dešinėn, dešinysis; true: tikrasis, tikroji, tikras;
 ind: prietaisinis, rodomas, indikuotas, kalibruotas; ship: laivas, laivo, lėktuvnešis, lėktuvnešio, denis,
@@ -156,7 +156,7 @@ time: χρόνος, ώρα, χρονοσφραγίδα, δευτερόλεπτα
 βαρύτητας; thr: μανέτα, ισχύς, ώση, γκάζι, μοχλός ισχύος, θέση μανέτας; rpm: στροφές; flaps: πτερύγια
 καμπυλότητας, φλαπς; gear: σύστημα προσγείωσης, τροχοί; hook: άγκιστρο, άγκιστρο ανάσχεσης, γάντζος; wow:
 στο έδαφος, βάρος στους τροχούς; mass: μάζα, βάρος; fuel: καύσιμο, καύσιμα; wfrom: διεύθυνση ανέμου,
-κατεύθυνση ανέμου; wspd: ταχύτητα ανέμου, άνεμος, ένταση ανέμου; temp: θερμοκρασία; qnh: πίεση; north:
+κατεύθυνση ανέμου; wspd: ταχύτητα ανέμου, *άνεμος, ένταση ανέμου; temp: θερμοκρασία; qnh: πίεση; north:
 βορράς, βόρεια, βορρά; east: ανατολή, ανατολικά; south: νότος, νότια; west: δύση, δυτικά; up: πάνω, επάνω,
 άνω; down: κάτω; left: αριστερά, αριστερή; right: δεξιά, δεξιή; true: αληθής, πραγματική, αληθινή; ind:
 ενδεικτική, ενδεικνυόμενη, ένδειξη, διορθωμένη; ship: πλοίο, πλοίου, αεροπλανοφόρο, αεροπλανοφόρου, σκάφος
@@ -183,7 +183,7 @@ faktörü, yük katsayısı, normal ivme; thr: gaz, gaz kolu, güç, itki, gaz k
 rpm: devir, motor devri; flaps: flap, flaplar, kanatçık flap; gear: iniş takımı, iniş takımları, tekerlek;
 hook: kanca, yakalama kancası, kuyruk kancası, tutucu kanca, iniş kancası; brake: hava freni, sürat freni;
 wow: yerde, tekerlek ağırlığı, tekerlekte ağırlık, tekerlek yükü; mass: kütle, ağırlık; fuel: yakıt, yakıt
-miktarı; wfrom: rüzgar yönü, rüzgâr yönü; wspd: rüzgar hızı, rüzgar, rüzgar şiddeti; temp: sıcaklık; qnh:
+miktarı; wfrom: rüzgar yönü, rüzgâr yönü; wspd: rüzgar hızı, *rüzgar, rüzgar şiddeti; temp: sıcaklık; qnh:
 basınç; north: kuzey; east: doğu; south: güney; west: batı; up: yukarı; down: aşağı; left: sol, sola,
 iskele; right: sağ, sağa, sancak; true: gerçek, hakiki; ind: gösterge, gösterilen, kalibre, işari; ship:
 gemi, geminin, uçak gemisi, gemisi, tekne, güverte, uçakgemisi; fill: uçak, uçağın, uçağı, açı, açısı,
@@ -211,7 +211,7 @@ menurun, kadar turun; nz: faktor beban, percepatan normal; thr: tuas gas, gas, d
 daya, pendikit, posisi tuas gas, tujahan; rpm: putaran mesin, putaran; flaps: flap, kepak, sirip sayap;
 gear: roda pendarat, roda pendaratan, gear pendaratan; hook: kait, kait penahan, kait ekor, cangkuk, kait
 pendaratan; brake: rem udara, brek udara; wow: di darat, beban roda, di tanah, berat pada roda; mass:
-massa, berat, jisim; fuel: bahan bakar, bahan api; wfrom: arah angin; wspd: kecepatan angin, angin,
+massa, berat, jisim; fuel: bahan bakar, bahan api; wfrom: arah angin; wspd: kecepatan angin, *angin,
 kelajuan angin, laju angin; temp: suhu, temperatur; qnh: tekanan; north: utara; east: timur; south:
 selatan; west: barat; up: atas; down: bawah; left: kiri; right: kanan; true: sejati, sebenarnya, sebenar,
 benar; ind: tertunjuk, indikasi, terindikasi, terkalibrasi, ditunjuk; ship: kapal, kapal induk, geladak,
@@ -232,7 +232,7 @@ góc tới; vs: tốc độ thẳng đứng, tốc độ lên, tốc độ leo c
 cao, tốc độ đứng; sink: tốc độ hạ, tốc độ xuống, tốc độ hạ độ cao, tốc độ giảm độ cao; nz: hệ số quá tải,
 quá tải, hệ số tải; thr: tay ga, cần ga, ga, công suất, lực đẩy, vị trí tay ga; flaps: cánh tà; gear:
 càng, càng đáp, càng hạ cánh; hook: móc hãm, móc đuôi, móc cáp; wow: trên mặt đất, tải bánh xe; mass: khối
-lượng, trọng lượng; fuel: nhiên liệu; wfrom: hướng gió; wspd: tốc độ gió, gió, vận tốc gió; temp: nhiệt
+lượng, trọng lượng; fuel: nhiên liệu; wfrom: hướng gió; wspd: tốc độ gió, *gió, vận tốc gió; temp: nhiệt
 độ; qnh: áp suất; north: bắc; east: đông; south: nam; west: tây; left: trái; right: phải; true: thật,
 thực; ind: chỉ thị; ship: tàu, tàu sân bay, tàu mẹ, hàng không mẫu hạm, boong; fill: máy bay, góc, mực
 nước biển, trên, so với, vị trí, giá trị, sân, của, không khí, bay; rad: radian; m: mét; kt: hải lý giờ,
@@ -248,7 +248,7 @@ kasi ya kipimo; spd: kasi, mwendo, kasi ya hewa, mwendokasi, spidi; gs: kasi ya 
 pembe ya shambulio, pembe ya mashambulizi; vs: kasi wima, kasi ya kupanda, kasi ya wima, kiwango cha
 kupanda; sink: kasi ya kushuka, kiwango cha kushuka, kushuka; nz: kigezo cha mzigo; thr: nguvu, kaba,
 nguvu ya injini; flaps: mapezi; gear: magurudumu, gia ya kutua; hook: ndoano, ndoano ya mkia; wow:
-ardhini; mass: uzito, masi; fuel: mafuta; wfrom: mwelekeo wa upepo; wspd: kasi ya upepo, upepo; temp:
+ardhini; mass: uzito, masi; fuel: mafuta; wfrom: mwelekeo wa upepo; wspd: kasi ya upepo, *upepo; temp:
 joto, halijoto; qnh: shinikizo; north: kaskazini; east: mashariki; south: kusini; west: magharibi; up:
 juu; down: chini; left: kushoto; right: kulia; true: kweli, halisi; ind: iliyoonyeshwa, inayoonyeshwa;
 ship: meli, manowari, chombo, sitaha; fill: ndege, pembe, ya, wa, la, cha, kwa, hewa, bahari, usawa,
@@ -268,7 +268,7 @@ sokudo, joushou sokudo; sink: kouka ritsu, koukaritsu, koukasokudo, kouka sokudo
 nz: kajuu bairitsu, kajubairitsu; thr: suiryoku, shutsuryoku, surottoru, surotto; flaps: furappu; gear:
 chakuriku souchi, ashi kudashi, sharin; hook: fukku, chakkan fukku, kousoku fukku; wow: secchi; mass:
 shitsuryo, juryo, juryou, shitsuryou; fuel: nenryo, nenryou; wfrom: fuukou, kazamuki, fuko; wspd: fuusoku,
-kaze, fusoku; temp: ondo, kion; qnh: kiatsu; north: kita; east: higashi; south: minami; west: nishi; left:
+*kaze, fusoku; temp: ondo, kion; qnh: kiatsu; north: kita; east: higashi; south: minami; west: nishi; left:
 hidari; right: migi; true: shin; ind: shiji, kousei; ship: kan, kansen, bokan, kuubo, kubo, fune, senpaku,
 kanpan; fill: hikouki, kitai, kaku, kakudo, jiki tai, ichi; deg: do kaku; m: meetoru, metoru; ft: fiito;
 kt: notto; hour: ji; min: funkan; s: byou, byo; ms: miribyo, miribyou; pct: paasento; per: mai""",

@@ -27,7 +27,7 @@ dźwignia ciągu, manetka; rpm: obroty, obroty silnika; flaps: klapy, klapa, wyc
 podwozie, koła; hook: hak, hak ogonowy, hak hamujący, hak lądowania; brake: hamulec aerodynamiczny,
 hamulce aerodynamiczne; wow: na ziemi, nacisk kół, obciążenie kół, obciążenie podwozia; mass: masa,
 ciężar, waga; fuel: paliwo, ilość paliwa; flow: przepływ paliwa; wfrom: kierunek wiatru; wspd: prędkość
-wiatru, siła wiatru, wiatr; temp: temperatura; qnh: ciśnienie; north: północ, północna, północny; east:
+wiatru, siła wiatru, *wiatr; temp: temperatura; qnh: ciśnienie; north: północ, północna, północny; east:
 wschód, wschodnia, wschodni; south: południe, południowa; west: zachód, zachodnia; up: góra, górę; down:
 dół; left: lewo, lewy, lewa, lewe, lewej; right: prawo, prawy, prawa, prawe, prawej; true: rzeczywista,
 rzeczywisty, prawdziwa, prawdziwy; ind: wskazywana, przyrządowa, kalibrowana, skalibrowana; ship: statek,
@@ -55,7 +55,7 @@ násobek, normálové zrychlení; thr: plyn, plynová páka, přípusť, výkon,
 motoru; rpm: otáčky, otáčky motoru; flaps: klapky, vztlakové klapky; gear: podvozek, kola; hook: hák,
 záchytný hák, brzdicí hák, přistávací hák; brake: vzdušná brzda, vzdušné brzdy, brzdící klapky; wow: na
 zemi, zatížení kol, tíha na kolech; mass: hmotnost, váha, tíha; fuel: palivo; wfrom: směr větru; wspd:
-rychlost větru, síla větru, vítr; temp: teplota; qnh: tlak; north: sever, severní; east: východ, východní;
+rychlost větru, síla větru, *vítr; temp: teplota; qnh: tlak; north: sever, severní; east: východ, východní;
 south: jih, jižní; west: západ, západní; up: nahoru; down: dolů; left: vlevo, doleva, levý, levá; right:
 vpravo, doprava, pravý bok; true: skutečná, skutečný, pravá, pravý; ind: indikovaná, přístrojová,
 kalibrovaná, opravená; ship: loď, lodi, lodě, letadlová loď, letadlové lodi, plavidlo, paluba, lodní,
@@ -80,7 +80,7 @@ stúpania, variometer, zvislá rýchlosť, stúpavosť; sink: klesanie, rýchlos
 násobok preťaženia, preťaženie, normálové zrýchlenie; thr: plyn, plynová páka, prípusť, výkon, ťah, páka
 plynu, výkon motora; rpm: otáčky; flaps: klapky, vztlakové klapky; gear: podvozok, kolesá; hook: hák,
 záchytný hák, brzdiaci hák; brake: vzdušná brzda, vzdušné brzdy; wow: na zemi, zaťaženie kolies; mass:
-hmotnosť, váha; fuel: palivo; wfrom: smer vetra; wspd: rýchlosť vetra, vietor; temp: teplota; qnh: tlak;
+hmotnosť, váha; fuel: palivo; wfrom: smer vetra; wspd: rýchlosť vetra, *vietor; temp: teplota; qnh: tlak;
 north: sever, severný; east: východ, východný; south: juh, južný; west: západ, západný; up: nahor, hore;
 down: nadol, dole; left: vľavo, doľava, ľavý; right: vpravo, doprava; true: skutočná, skutočný, pravá,
 pravý; ind: indikovaná, prístrojová, kalibrovaná; ship: loď, lode, lodi, lietadlová loď, lietadlovej lode,
@@ -107,7 +107,7 @@ padanja; nz: faktor obremenitve, obremenitev, preobremenitev; thr: ročica za pl
 ročica plina, moč motorja; rpm: vrtljaji, obrati; flaps: zakrilca, zakrilci; gear: podvozje, pristajalno
 podvozje, kolesa; hook: kavelj, zaustavni kavelj, pristajalni kavelj, kljuka; brake: zračna zavora, zračne
 zavore; wow: na tleh, obremenitev koles; mass: masa, teža; fuel: gorivo; wfrom: smer vetra; wspd: hitrost
-vetra, veter; temp: temperatura; qnh: zračni tlak, tlak; north: sever, severno; east: vzhod, vzhodno;
+vetra, *veter; temp: temperatura; qnh: zračni tlak, tlak; north: sever, severno; east: vzhod, vzhodno;
 south: jug, južno; west: zahod, zahodno; up: gor, navzgor; down: dol, navzdol; left: levo, levi, leva;
 right: desno, desni, desna; true: prava, pravi, dejanska, dejanski, resnična; ind: indicirana, kazana,
 instrumentalna, kalibrirana; ship: ladja, ladje, ladijski, letalonosilka, letalonosilke, plovilo, plovila,
@@ -136,7 +136,7 @@ koeficijent opterećenja, opterećenje; thr: gas, ručica gasa, ručica snage, s
 ručka gasa; rpm: okretaji, broj okretaja, obrtaji; flaps: zakrilca, flapsovi; gear: podvozje, stajni trap,
 kotači, točkovi; hook: kuka, kuka za zaustavljanje, repna kuka, kočna kuka; brake: zračna kočnica, zračne
 kočnice; wow: na tlu, na zemlji, opterećenje kotača; mass: masa, težina; fuel: gorivo; wfrom: smjer
-vjetra, smer vetra; wspd: brzina vjetra, brzina vetra, vjetar, vetar; temp: temperatura; qnh: tlak,
+vjetra, smer vetra; wspd: brzina vjetra, brzina vetra, *vjetar, *vetar; temp: temperatura; qnh: tlak,
 pritisak, tlak zraka; north: sjever, sever, sjeverno; east: istok, istočno; south: jug, južno; west:
 zapad, zapadno; up: gore; down: dolje; left: lijevo, levo, lijevi; right: desno, desni; true: prava,
 pravi, stvarna, stvarni, istinita; ind: indicirana, instrumentalna, pokazna, kalibrirana, indikovana;
@@ -155,7 +155,7 @@ time: време, тренутак, секунде; lat: географска ш
 брзина; aoa: нападни угао; vs: вертикална брзина, брзина пењања, пењање, вариометар; sink: брзина
 спуштања, спуштање, понирање; nz: фактор оптерећења, преоптерећење; thr: ручица гаса, гас, снага, потисак;
 flaps: закрилца; gear: стајни трап; hook: кука; wow: на земљи; mass: маса, тежина; fuel: гориво; wfrom:
-смер ветра; wspd: брзина ветра, ветар; temp: температура; north: север; east: исток; south: југ; west:
+смер ветра; wspd: брзина ветра, *ветар; temp: температура; north: север; east: исток; south: југ; west:
 запад; left: лево; right: десно; up: горе; down: доле; true: стварна, права, прави; ind: индикована; ship:
 брод, брода, носач, палуба; fill: авион, авиона, угао, летелица, ваздушна; deg: степен, степени; m: метар,
 метри, метара; ft: стопа, стопе; kt: чвор, чворови, чворова; km: километар, километара; hour: сат, час;
@@ -179,7 +179,7 @@ spd: скорость, воздушная скорость, скорость п�
 обороты, обороты двигателя; flaps: закрылки, механизация, закрылок; gear: шасси; hook: гак, тормозной гак,
 крюк, посадочный гак, тормозной крюк; brake: тормозной щиток, тормозные щитки, воздушный тормоз; wow: на
 земле, обжатие стоек, обжатие шасси, обжатие; mass: масса, вес, полётная масса; fuel: топливо, остаток
-топлива; flow: расход топлива; wfrom: направление ветра; wspd: скорость ветра, ветер, сила ветра; temp:
+топлива; flow: расход топлива; wfrom: направление ветра; wspd: скорость ветра, *ветер, сила ветра; temp:
 температура; qnh: давление, давление моря; north: север, северная, северное; east: восток, восточная,
 восточное; south: юг, южная; west: запад, западная; up: вверх; down: вниз; left: влево, левый, левое,
 левая, лево, левого; right: вправо, правый, правое, правая, право, правого; true: истинный, истинная,
@@ -203,7 +203,7 @@ time: час, час польоту, секунди, мітка часу, від
 sink: зниження, швидкість зниження; nz: перевантаження, нормальне перевантаження; thr: тяга, потужність,
 газ, важіль газу, руд, дросель, сектор газу; rpm: оберти, обороти; flaps: закрилки; gear: шасі; hook: гак,
 гальмівний гак, посадковий гак; wow: на землі, обтиснення шасі; mass: маса, вага; fuel: паливо, пальне;
-wfrom: напрямок вітру, напрям вітру; wspd: швидкість вітру, вітер; temp: температура; qnh: тиск; north:
+wfrom: напрямок вітру, напрям вітру; wspd: швидкість вітру, *вітер; temp: температура; qnh: тиск; north:
 північ, північна; east: схід, східна; south: південь, південна; west: захід, західна; up: вгору; down:
 вниз; left: вліво, лівий, ліворуч; right: вправо, правий, праворуч; true: істинний, істинна, справжня,
 справжній; ind: приладова, індикаторна; ship: корабель, корабля, авіаносець, авіаносця, судно, судна,
@@ -226,7 +226,7 @@ time: време, час, секунди, времеви печат, време 
 спускане; nz: претоварване, нормално претоварване; thr: газ, тяга, мощност, ръчка газ, лост за газта, руд,
 ръчка за газта, дросел; rpm: обороти; flaps: задкрилки; gear: колесник, шаси; hook: кука, спирачна кука,
 гак, кука за кацане; wow: на земята, на земя; mass: маса, тегло; fuel: гориво; wfrom: посока на вятъра;
-wspd: скорост на вятъра, вятър; temp: температура; qnh: налягане; north: север, северна; east: изток,
+wspd: скорост на вятъра, *вятър; temp: температура; qnh: налягане; north: север, северна; east: изток,
 източна; south: юг, южна; west: запад, западна; up: нагоре; down: надолу; left: наляво, ляво, ляв; right:
 надясно, дясно, десен; true: истински, истинска, действителна; ind: приборна, индикаторна; ship: кораб,
 кораба, самолетоносач, самолетоносача, палуба; fill: самолет, самолета, ъгъл, на, за, над, спрямо,

@@ -61,7 +61,7 @@ position manette; rpm: régime, régime moteur, tours minute; flaps: volets, vol
 train, train atterrissage, trains; hook: crosse, crosse appontage, crosse arrêt, crochet; brake:
 aérofrein, aérofreins; wow: au sol, poids sur roues, contact sol; mass: masse, poids, masse totale; fuel:
 carburant, pétrole, quantité carburant; flow: débit carburant, débit; wfrom: direction vent; wspd: vitesse
-vent, force vent, vent; temp: température, température air; qnh: pression mer, calage altimétrique,
+vent, force vent, *vent; temp: température, température air; qnh: pression mer, calage altimétrique,
 pression niveau mer; north: nord; east: est; south: sud; west: ouest; up: haut, montant; down: bas,
 descendant; left: gauche, bâbord; right: droite, tribord; true: vrai, vraie, réelle, réel, effective; ind:
 indiquée, indiqué, corrigée, conventionnelle; ship: navire, bateau, porte-avions, porte-aéronefs,
@@ -89,7 +89,7 @@ gases, posición acelerador; rpm: revoluciones, régimen motor; flaps: flaps, fl
 aterrizaje; hook: gancho, gancho apontaje, gancho frenado; brake: aerofreno, aerofrenos; wow: en tierra,
 peso sobre ruedas, en suelo; mass: masa, peso, peso total; fuel: combustible, carburante; flow: flujo
 combustible, consumo combustible; wfrom: dirección viento, viento dirección; wspd: velocidad viento,
-viento, fuerza viento; temp: temperatura; qnh: presión mar, presión nivel mar, reglaje altimétrico; north:
+*viento, fuerza viento; temp: temperatura; qnh: presión mar, presión nivel mar, reglaje altimétrico; north:
 norte; east: este; south: sur; west: oeste; up: arriba; down: abajo; left: izquierda, izquierdo, babor;
 right: derecha, derecho, estribor; true: verdadero, verdadera, real, efectiva, efectivo; ind: indicada,
 indicado, calibrada, calibrado; ship: buque, barco, portaaviones, portaviones, nave, navío, cubierta;
@@ -115,7 +115,7 @@ manetta, manetta gas, potenza, spinta, gas, posizione manetta; rpm: giri, giri m
 ipersostentatori, flap, ipersostentatore; gear: carrello, carrello atterraggio; hook: gancio, gancio
 arresto, gancio appontaggio; brake: aerofreno, aerofreni, diruttori; wow: a terra, peso ruote, peso sulle
 ruote, al suolo; mass: massa, peso; fuel: carburante, combustibile; flow: flusso carburante, consumo
-carburante; wfrom: direzione vento, vento direzione; wspd: velocità vento, vento, intensità vento; temp:
+carburante; wfrom: direzione vento, vento direzione; wspd: velocità vento, *vento, intensità vento; temp:
 temperatura; qnh: pressione mare, pressione livello mare; north: nord; east: est; south: sud; west: ovest;
 up: alto, su; down: basso, giù; left: sinistra, sinistro; right: destra, destro, dritta; true: vero, vera,
 reale, effettiva, effettivo; ind: indicata, indicato, calibrata, calibrato; ship: nave, portaerei,
@@ -141,7 +141,7 @@ normal, aceleração vertical; thr: manete, acelerador, manete potência, potên
 posição manete; rpm: rotação, rotação motor, rotações; flaps: flapes, flape, flaps; gear: trem, trem
 pouso, trem aterragem; hook: gancho, gancho parada, gancho retenção; brake: freio aerodinâmico,
 aerofreios; wow: em solo, peso nas rodas, no solo; mass: massa, peso, peso total; fuel: combustível; flow:
-fluxo combustível; wfrom: direção vento, direcção vento, vento direção; wspd: velocidade vento, vento,
+fluxo combustível; wfrom: direção vento, direcção vento, vento direção; wspd: velocidade vento, *vento,
 intensidade vento; temp: temperatura; qnh: pressão mar, pressão nível mar; north: norte; east: leste,
 este; south: sul; west: oeste; up: cima, acima; down: baixo, abaixo; left: esquerda, bombordo; right:
 direita, estibordo, boreste; true: verdadeiro, verdadeira, real, efetiva; ind: indicada, calibrada,
@@ -163,7 +163,7 @@ velocitat pujada, règim ascens; sink: velocitat descens, taxa descens, velocita
 càrrega, acceleració normal; thr: palanca gas, palanca gasos, gas, potència, accelerador, comandament
 gasos, empenta; flaps: flaps, alerons hipersustentadors; gear: tren, tren aterratge; hook: ganxo, ganxo
 frenada; brake: aerofrè; wow: a terra, pes rodes; mass: massa, pes total; fuel: combustible; wfrom:
-direcció vent; wspd: velocitat vent, vent; temp: temperatura; qnh: pressió mar; north: nord; east: est;
+direcció vent; wspd: velocitat vent, *vent; temp: temperatura; qnh: pressió mar; north: nord; east: est;
 south: sud; west: ponent; up: amunt; down: avall; left: esquerra; right: dreta; true: vertader, vertadera,
 veritable, real; ind: indicada, calibrada; ship: vaixell, portaavions, nau, coberta; fill: avió, aeronau,
 angle, de, del, la, el, al, en, sobre, aire, nivell, mar, posició, valor; deg: grau, graus; rad: radian,
@@ -184,7 +184,7 @@ suprasarcină, accelerație normală; thr: manetă, maneta, maneta gaze, manetă
 accelerație motor; rpm: turație, turații, turația motor; flaps: flapsuri, flaps, voleți; gear: tren, tren
 aterizare, trenul aterizare; hook: cârlig, cârlig apuntare, croșă; brake: frână aerodinamică; wow: la sol,
 greutate roți; mass: masă, masa, greutate, greutatea; fuel: combustibil; wfrom: direcția vântului,
-direcție vânt; wspd: viteza vântului, viteză vânt, vânt; temp: temperatură, temperatura; qnh: presiune
+direcție vânt; wspd: viteza vântului, viteză vânt, *vânt; temp: temperatură, temperatura; qnh: presiune
 mare, presiunea mării; north: nord; east: est; south: sud; west: vest; up: sus; down: jos; left: stânga,
 babord; right: dreapta, tribord; true: adevărat, adevărată, real, reală; ind: indicată, indicat,
 calibrată; ship: navă, nava, navei, portavion, portavionului, vapor, vas; fill: avion, avionului,
@@ -211,7 +211,7 @@ gas, vermogen, stuwkracht, gashandel, motorvermogen, gasstand; rpm: toerental; f
 landingskleppen, welvingskleppen; gear: landingsgestel, onderstel, wielen; hook: vanghaak, haak,
 staarthaak, remhaak; brake: remkleppen, luchtrem, remklep; wow: aan grond, gewicht op wielen, op grond;
 mass: massa, gewicht, vlieggewicht; fuel: brandstof; flow: brandstofverbruik, brandstofstroom; wfrom:
-windrichting; wspd: windsnelheid, windkracht, wind; temp: temperatuur, luchttemperatuur,
+windrichting; wspd: windsnelheid, windkracht, *wind; temp: temperatuur, luchttemperatuur,
 buitentemperatuur; qnh: luchtdruk, zeeniveaudruk; north: noord, noorden, noordelijk; east: oost, oosten,
 oostelijk; south: zuid, zuiden, zuidelijk; west: west, westen, westelijk; up: omhoog, opwaarts; down:
 omlaag, neerwaarts, beneden; left: links, linker, bakboord; right: rechts, rechter, stuurboord; true:
@@ -239,7 +239,7 @@ faldhastighed; nz: belastningsfaktor, normalacceleration, lastfaktor; thr: gash�
 trækkraft, motoreffekt, gasstilling, ydelse; rpm: omdrejninger, omdrejningstal; flaps: flaps, klapper,
 bremseklapper; gear: understel, landingsstel, hjul; hook: fangkrog, krog, halekrog, bremsekrog; brake:
 luftbremse, luftbremser; wow: på jorden, vægt på hjul; mass: masse, vægt, flyvevægt; fuel: brændstof;
-flow: brændstofforbrug; wfrom: vindretning; wspd: vindhastighed, vindstyrke, vind; temp: temperatur,
+flow: brændstofforbrug; wfrom: vindretning; wspd: vindhastighed, vindstyrke, *vind; temp: temperatur,
 lufttemperatur; qnh: lufttryk, havtryk; north: nord, nordlig; east: øst, østlig; south: syd, sydlig; west:
 vest, vestlig; up: op, opad; down: ned, nedad; left: venstre, bagbord; right: højre, styrbord; true: sand,
 sande, retvisende, reel, faktisk; ind: indikeret, vist, kalibreret, visende; ship: skib, skibet, skibets,
@@ -269,7 +269,7 @@ motoreffekt, gassstilling; rpm: turtall, omdreininger; flaps: flaps, klaffer, vi
 understell, landingshjul, landingsunderstell, hjul; hook: fangkrok, krok, halekrok, bremsekrok; brake:
 luftbrems, luftbremser, bremseklaff; wow: på bakken, vekt på hjul, bakkekontakt; mass: masse, vekt,
 flyvekt; fuel: drivstoff, brennstoff; flow: drivstofforbruk; wfrom: vindretning; wspd: vindhastighet,
-vindstyrke, vind, vindfart; temp: temperatur, lufttemperatur; qnh: lufttrykk, havtrykk; north: nord,
+vindstyrke, *vind, vindfart; temp: temperatur, lufttemperatur; qnh: lufttrykk, havtrykk; north: nord,
 nordlig; east: øst, østlig, aust; south: sør, syd, sørlig; west: vest, vestlig; up: opp, oppover; down:
 ned, nedover; left: venstre, babord; right: høyre, styrbord; true: sann, sanne, rettvisende, reell,
 virkelig, faktisk; ind: indikert, vist, kalibrert; ship: skip, skipet, skipets, hangarskip, hangarskipet,
@@ -297,7 +297,7 @@ gaspådrag, effekt, dragkraft, motoreffekt, gasläge; rpm: varvtal; flaps: klaff
 vingklaffar; gear: landställ, landningsställ, hjul; hook: fångkrok, krok, stjärtkrok, bromskrok,
 landningskrok; brake: luftbroms, luftbromsar, bromsklaff; wow: på marken, hjultryck, markkontakt; mass:
 massa, vikt, flygvikt; fuel: bränsle, bränslemängd; flow: bränsleflöde; wfrom: vindriktning; wspd:
-vindhastighet, vindstyrka, vind; temp: temperatur, lufttemperatur, utetemperatur; qnh: lufttryck,
+vindhastighet, vindstyrka, *vind; temp: temperatur, lufttemperatur, utetemperatur; qnh: lufttryck,
 havsytetryck; north: nord, norr, norrut, nordlig; east: öst, öster, österut, ost, ostlig; south: syd,
 söder, söderut, sydlig; west: väst, väster, västerut, västlig; up: upp, uppåt; down: ned, ner, nedåt,
 neråt; left: vänster, babord; right: höger, styrbord; true: sann, sant, sanna, rättvisande, verklig,
@@ -317,7 +317,7 @@ flughraði, lofthraði; gs: jarðhraði, hraði yfir grunn, jörðhraði; aoa: �
 klifurhraði, lóðréttur hraði, stighraði, klifur; sink: sökkhraði, fallhraði, lækkunarhraði; nz:
 álagsstuðull; thr: eldsneytisgjöf, bensíngjöf, afl, inngjöf; flaps: vængbörð, flapar; gear: hjólabúnaður,
 lendingarbúnaður; hook: krókur, stöðvunarkrókur; wow: á jörðu; mass: massi, þyngd, þungi; fuel: eldsneyti;
-wfrom: vindátt, vindstefna; wspd: vindhraði, vindur; temp: hiti, hitastig; qnh: loftþrýstingur; north:
+wfrom: vindátt, vindstefna; wspd: vindhraði, *vindur; temp: hiti, hitastig; qnh: loftþrýstingur; north:
 norður; east: austur; south: suður; west: vestur; up: upp; down: niður; left: vinstri; right: hægri; true:
 sannur, sönn, réttvísandi, raun; ind: sýndur, mældur; ship: skip, skips, skipsins, flugmóðurskip,
 flugmóðurskips, bátur; fill: flugvél, flugvélar, horn, yfir, á, í, af, sjó, jörðu; deg: gráða, gráður;
