@@ -119,7 +119,7 @@ QUANTITIES = {
 DECOYS = {
     "magnetic": (
         "mag heading, magnetic heading, heading mag, heading magnetic, mhdg, compass, magnetic, mag, "
-        "magnitny",
+        "magn, magnitny",
         "a magnetic heading; headings here are true",
     ),
     "variation": (
@@ -128,7 +128,10 @@ DECOYS = {
     ),
     "pressure_altitude": (
         "pressure altitude, pressure alt, press alt, palt, baro alt, baro altitude, baro, alt baro, "
-        "barometric, flight level, nivel vuelo, nivel voo, fl, druckhohe, altitude pression, altitud "
+        "barom, barometric, barometrisch, barometrische, barometrique, barometrica, barometrico, barometrisk, "
+        "barometryczna, barometricka, barometrijska, barometricheskaya, barometrychna, barometrichna, "
+        "barometrikus, barometrinen, baromeetriline, barometriskais, barometrinis, barometriko, barometrik, "
+        "flight level, nivel vuelo, nivel voo, fl, druckhohe, altitude pression, altitud "
         "presion, quota pressione, drukhoogte, tryckhojd, standard altitude, qne",
         "a pressure altitude, off by what the weather makes of it",
     ),
@@ -239,7 +242,7 @@ AIRCRAFT = (
 TRUE = "true tru t istinny thdg effectif real rzecz"
 
 #: words that say that a speed is the one an instrument shows
-INDICATED = "indicated calibrated pribor"
+INDICATED = "indicated ind calibrated pribor"
 
 #: decoys that a word beside another makes of it: a magnetic heading, a pressure altitude
 MAKING = frozenset(

@@ -147,6 +147,6 @@ def _rates(own: dict[str, list[str]]) -> Iterable[tuple[str, list[str]]]:
     per = ["/", *(word.replace(" ", "") for word in own.get("per", [""]))]
     for suffix, (way, sign, time, short) in _RATES.items():
         ways = [word for word in own.get(way, ()) if " " not in word]
-        times = [short, *(word for word in own.get(time, ()) if " " not in word)]
+        times = [word for word in own.get(time, ()) if " " not in word]
         yield suffix, [f"{w}{p}{t}" for w in ways for p in per for t in times]
-        yield suffix, [f"{sign}/{t}" for t in times]
+        yield suffix, [f"{w}/{short}" for w in ways] + [f"{sign}/{t}" for t in times]

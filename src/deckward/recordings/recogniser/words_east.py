@@ -20,21 +20,21 @@ orsózási szög, oldaldőlés, billenés; tas: valós sebesség, tényleges seb
 tényleges légsebesség, valódi sebesség, valós légsebesség; ias: műszer szerinti sebesség, műszersebesség,
 mutatott sebesség, műszer szerinti légsebesség, jelzett sebesség, kalibrált sebesség, indikált sebesség;
 spd: sebesség, légsebesség, repülési sebesség, seb; gs: földfeletti sebesség, föld feletti sebesség,
-talajsebesség, talajhoz viszonyított sebesség, földi sebesség, útsebesség; aoa: állásszög; vs: függőleges
-sebesség, emelkedés, emelkedési sebesség, varió, variométer, emelkedőképesség; sink: süllyedés, merülés,
-merülési sebesség, süllyedési sebesség, ereszkedés; nz: terhelési többes, terhelés, túlterhelés,
-normálgyorsulás; thr: gázkar, gáz, tolóerő, teljesítmény, gázkar állás, gázadás; rpm: fordulatszám; flaps:
-fékszárny, fékszárnyak, ívelőlap, ívelőlapok; gear: futómű, kerekek; hook: fékhorog, horog, fogóhorog,
-kampó; brake: féklap, féklapok; wow: földön, kerékterhelés, keréknyomás; mass: tömeg, súly, repülőtömeg;
-fuel: üzemanyag, tüzelőanyag; wfrom: szélirány; wspd: szélsebesség, szélerő, szélerősség; temp:
-hőmérséklet; qnh: légnyomás; north: észak, északi; east: kelet, keleti; south: déli; west: nyugat,
-nyugati; up: fel, felfelé; down: lefelé; left: bal, balra, bal oldal; right: jobb, jobbra; true: valós,
-valódi, tényleges; ind: műszer, mutatott, jelzett, kalibrált, indikált; ship: hajó, hajóé, anyahajó,
-repülőgép-hordozó, hordozó, fedélzet, hajójának, vízijármű; fill: repülőgép, gép, repülő, szög, szerinti,
-feletti, tenger, tengerszint, földrajzi, helyzet, érték, állás, pillanatnyi; deg: fok, fokok, fokban; rad:
-radián, radiánban; m: méter, méterben; ft: láb, lábban; kt: csomó, csomóban; km: kilométer, kilométerben;
-hour: óra; min: perc, percben; s: másodperc, mp, másodpercben; ms: ezredmásodperc, milliszekundum,
-ezredmp; pct: százalék, százalékban""",
+talajsebesség, talajhoz viszonyított sebesség, földi sebesség, útsebesség; aoa: állásszög; vs: függ
+sebesség, függőleges sebesség, emelkedés, emelkedési sebesség, varió, variométer, emelkedőképesség; sink:
+süllyedés, merülés, merülési sebesség, süllyedési sebesség, ereszkedés; nz: terhelési többes, terhelés,
+túlterhelés, normálgyorsulás; thr: gázkar, gáz, tolóerő, teljesítmény, gázkar állás, gázadás; rpm:
+fordulatszám; flaps: fékszárny, fékszárnyak, ívelőlap, ívelőlapok; gear: futómű, kerekek; hook: fékhorog,
+horog, fogóhorog, kampó; brake: féklap, féklapok; wow: földön, kerékterhelés, keréknyomás; mass: tömeg,
+súly, repülőtömeg; fuel: üzemanyag, tüzelőanyag; wfrom: szélirány; wspd: szélsebesség, szélerő,
+szélerősség; temp: hőmérséklet; qnh: légnyomás; north: észak, északi; east: kelet, keleti; south: déli;
+west: nyugat, nyugati; up: fel, felfelé; down: lefelé; left: bal, balra, bal oldal; right: jobb, jobbra;
+true: valós, valódi, tényleges; ind: műszer, mutatott, jelzett, kalibrált, indikált; ship: hajó, hajóé,
+anyahajó, repülőgép-hordozó, hordozó, fedélzet, hajójának, vízijármű; fill: repülőgép, gép, repülő, szög,
+szerinti, feletti, tenger, tengerszint, földrajzi, helyzet, érték, állás, pillanatnyi; deg: fok, fokok,
+fokban; rad: radián, radiánban; m: méter, méterben; ft: láb, lábban; kt: csomó, csomóban; km: kilométer,
+kilométerben; hour: óra; min: perc, percben; s: másodperc, mp, másodpercben; ms: ezredmásodperc,
+milliszekundum, ezredmp; pct: százalék, százalékban""",
     "Finnish": """
 time: aika, aikaleima, kello, kellonaika, sekunnit, hetki, lentoaika, ajanhetki; lat: leveysaste,
 leveyspiiri, leveys, maantieteellinen leveys; lon: pituusaste, pituuspiiri, pituus, maantieteellinen
@@ -55,16 +55,16 @@ kaasun asento, moottoriteho; rpm: kierrosluku, kierrokset; flaps: laipat, laskus
 laskusiivet; gear: laskuteline, laskutelineet, pyörät; hook: koukku, pysäytyskoukku, pyrstökoukku,
 jarrukoukku, laskukoukku; brake: ilmajarru, lentojarru, lentojarrut; wow: maassa, paino pyörillä,
 maakosketus; mass: massa, paino, lentomassa; fuel: polttoaine, polttoainemäärä; wfrom: tuulen suunta;
-wspd: tuulen nopeus, *tuuli; temp: lämpötila; qnh: ilmanpaine; north: pohjoinen, pohjoiseen, pohjois; east:
-itä, itään; south: etelä, etelään; west: länsi, länteen; up: ylös, ylöspäin; down: alas, alaspäin; left:
-vasen, vasemmalle, vasemmalla; right: oikea, oikealle, oikealla; true: tosi, todellinen; ind: mittari,
-osoitettu, korjattu, kalibroitu; ship: laiva, laivan, alus, aluksen, lentotukialus, lentotukialuksen,
-tukialus, tukialuksen, emäalus, kansi, kannen, vene; fill: lentokone, lentokoneen, kone, koneen, kulma,
-yläpuolella, suhteen, ilma, meren, merenpinnasta, maantieteellinen, asento, arvo, sijainti, asema; deg:
-aste, asteet, astetta, asteina; rad: radiaani, radiaanit, radiaania, radiaaneina; m: metri, metriä,
-metreinä, metrit; ft: jalka, jalkaa, jalat, jalkoina; kt: solmu, solmua, solmut, solmuina; km: kilometri,
-kilometriä; hour: tunti, tunnissa; min: minuutti, minuuttia, minuutissa; s: sekunti, sekuntia, sekunnissa,
-sek; ms: millisekunti, millisekuntia; pct: prosentti, prosenttia, prosentteina""",
+wspd: tuulen nopeus, *tuuli; temp: lämpötila; qnh: ilmanpaine; north: pohjoinen, pohjoiseen, pohjois;
+east: itä, itään; south: etelä, etelään; west: länsi, länteen; up: ylös, ylöspäin; down: alas, alaspäin;
+left: vasen, vasemmalle, vasemmalla; right: oikea, oikealle, oikealla; true: tosi, todellinen; ind:
+mittari, osoitettu, korjattu, kalibroitu; ship: laiva, laivan, alus, aluksen, lentotukialus,
+lentotukialuksen, tukialus, tukialuksen, emäalus, kansi, kannen, vene; fill: lentokone, lentokoneen, kone,
+koneen, kulma, yläpuolella, suhteen, ilma, meren, merenpinnasta, maantieteellinen, asento, arvo, sijainti,
+asema; deg: aste, asteet, astetta, asteina; rad: radiaani, radiaanit, radiaania, radiaaneina; m: metri,
+metriä, metreinä, metrit; ft: jalka, jalkaa, jalat, jalkoina; kt: solmu, solmua, solmut, solmuina; km:
+kilometri, kilometriä; hour: tunti, tunnissa; min: minuutti, minuuttia, minuutissa; s: sekunti, sekuntia,
+sekunnissa, sek; ms: millisekunti, millisekuntia; pct: prosentti, prosenttia, prosentteina""",
     "Estonian": """
 time: aeg, ajatempel, kellaaeg, sekundid, lennuaeg, ajahetk; lat: laius, laiuskraad, geograafiline laius,
 laiused; lon: pikkus, pikkuskraad, geograafiline pikkus; alt: kõrgus, lennukõrgus, kõrgus merepinnast,
@@ -106,16 +106,16 @@ augstuma uzņemšana, kāpšanas ātrums, variometrs, augstuma uzņemšanas ātr
 ātrums, nolaišanās ātrums, grimšana, slīdēšanas ātrums; nz: pārslodze, slodzes koeficients; thr: gāze,
 gāzes svira, jauda, vilkme, dzinēja jauda, droseļvārsts, droseles svira; rpm: apgriezieni; flaps:
 aizplākšņi, aizspārņi; gear: šasija, riteņi; hook: āķis, bremzēšanas āķis, nosēšanās āķis; wow: uz zemes,
-svars uz riteņiem; mass: masa, svars; fuel: degviela; wfrom: vēja virziens; wspd: vēja ātrums, *vējš; temp:
-temperatūra; qnh: spiediens; north: ziemeļi, ziemeļu; east: austrumi, austrumu; south: dienvidi, dienvidu;
-west: rietumi, rietumu; up: augšup, uz augšu; down: lejup, uz leju; left: pa kreisi, kreisais, kreisā;
-right: pa labi, labais, labā; true: patiesais, īstais, faktiskais; ind: indicētais, instrumentālais,
-rādītais, kalibrētais; ship: kuģis, kuģa, bāzes kuģis, bāzeskuģis, bāzeskuģa, lidmašīnbāzes, laiva, klājs,
-klāja; fill: lidmašīna, lidmašīnas, leņķis, virs, gaisa, jūras, līmeņa, ģeogrāfiskais, lidojuma,
-stāvoklis, vērtība, bāzes; deg: grāds, grādi, grādos; rad: radiāns, radiāni, radiānos; m: metrs, metri,
-metros; ft: pēda, pēdas, pēdās; kt: mezgls, mezgli, mezglos; km: kilometrs, kilometri; hour: stunda,
-stundā; min: minūte, minūtes, minūtē; s: sekunde, sekundes, sekundē; ms: milisekunde, milisekundes; pct:
-procents, procenti, procentos""",
+svars uz riteņiem; mass: masa, svars; fuel: degviela; wfrom: vēja virziens; wspd: vēja ātrums, *vējš;
+temp: temperatūra; qnh: spiediens; north: ziemeļi, ziemeļu; east: austrumi, austrumu; south: dienvidi,
+dienvidu; west: rietumi, rietumu; up: augšup, uz augšu; down: lejup, uz leju; left: pa kreisi, kreisais,
+kreisā; right: pa labi, labais, labā; true: patiesais, īstais, faktiskais; ind: indicētais,
+instrumentālais, rādītais, kalibrētais; ship: kuģis, kuģa, bāzes kuģis, bāzeskuģis, bāzeskuģa,
+lidmašīnbāzes, laiva, klājs, klāja; fill: lidmašīna, lidmašīnas, leņķis, virs, gaisa, jūras, līmeņa,
+ģeogrāfiskais, lidojuma, stāvoklis, vērtība, bāzes; deg: grāds, grādi, grādos; rad: radiāns, radiāni,
+radiānos; m: metrs, metri, metros; ft: pēda, pēdas, pēdās; kt: mezgls, mezgli, mezglos; km: kilometrs,
+kilometri; hour: stunda, stundā; min: minūte, minūtes, minūtē; s: sekunde, sekundes, sekundē; ms:
+milisekunde, milisekundes; pct: procents, procenti, procentos""",
     "Lithuanian": """
 time: laikas, laiko žyma, sekundės, skrydžio laikas, valandos; lat: platuma, geografinė platuma; lon:
 ilguma, geografinė ilguma; alt: aukštis, skrydžio aukštis, aukštis virš jūros, virš jūros lygio, altitudė;
@@ -228,15 +228,15 @@ ngóc, góc chúc, góc ngóc, góc gật; roll: góc nghiêng, nghiêng, độ 
 nghiêng cánh; tas: tốc độ thật, vận tốc thật, tốc độ không khí thật, tốc độ thực, vận tốc thực, tốc độ bay
 thực; ias: tốc độ chỉ thị, vận tốc chỉ thị, tốc độ đồng hồ, tốc độ hiệu chỉnh, tốc độ biểu kiến; spd: tốc
 độ, vận tốc, tốc độ bay, tốc độ không khí; gs: tốc độ mặt đất, tốc độ đất, vận tốc mặt đất; aoa: góc tấn,
-góc tới; vs: tốc độ thẳng đứng, tốc độ lên, tốc độ leo cao, vận tốc thẳng đứng, tốc độ leo, tốc độ lấy độ
-cao, tốc độ đứng; sink: tốc độ hạ, tốc độ xuống, tốc độ hạ độ cao, tốc độ giảm độ cao; nz: hệ số quá tải,
-quá tải, hệ số tải; thr: tay ga, cần ga, ga, công suất, lực đẩy, vị trí tay ga; flaps: cánh tà; gear:
-càng, càng đáp, càng hạ cánh; hook: móc hãm, móc đuôi, móc cáp; wow: trên mặt đất, tải bánh xe; mass: khối
-lượng, trọng lượng; fuel: nhiên liệu; wfrom: hướng gió; wspd: tốc độ gió, *gió, vận tốc gió; temp: nhiệt
-độ; qnh: áp suất; north: bắc; east: đông; south: nam; west: tây; left: trái; right: phải; true: thật,
-thực; ind: chỉ thị; ship: tàu, tàu sân bay, tàu mẹ, hàng không mẫu hạm, boong; fill: máy bay, góc, mực
-nước biển, trên, so với, vị trí, giá trị, sân, của, không khí, bay; rad: radian; m: mét; kt: hải lý giờ,
-nút; km: kilômét; hour: giờ; min: phút; s: giây; ms: mili giây; pct: phần trăm; per: trên, một""",
+góc tới; vs: tốc độ lên xuống, tốc độ thẳng đứng, tốc độ lên, tốc độ leo cao, vận tốc thẳng đứng, tốc độ
+leo, tốc độ lấy độ cao, tốc độ đứng; sink: tốc độ hạ, tốc độ xuống, tốc độ hạ độ cao, tốc độ giảm độ cao;
+nz: hệ số quá tải, quá tải, hệ số tải; thr: tay ga, cần ga, ga, công suất, lực đẩy, vị trí tay ga; flaps:
+cánh tà; gear: càng, càng đáp, càng hạ cánh; hook: móc hãm, móc đuôi, móc cáp; wow: trên mặt đất, tải bánh
+xe; mass: khối lượng, trọng lượng; fuel: nhiên liệu; wfrom: hướng gió; wspd: tốc độ gió, *gió, vận tốc
+gió; temp: nhiệt độ; qnh: áp suất; north: bắc; east: đông; south: nam; west: tây; left: trái; right: phải;
+true: thật, thực; ind: chỉ thị; ship: tàu, tàu sân bay, tàu mẹ, hàng không mẫu hạm, boong; fill: máy bay,
+góc, mực nước biển, trên, so với, vị trí, giá trị, sân, của, không khí, bay; rad: radian; m: mét; kt: hải
+lý giờ, nút; km: kilômét; hour: giờ; min: phút; s: giây; ms: mili giây; pct: phần trăm; per: trên, một""",
     "Swahili": """
 time: wakati, muda, saa, sekunde, majira; lat: latitudo, latitudi; lon: longitudo, longitudi; alt:
 mwinuko, kimo, urefu juu bahari, altitudo, urefu wa juu, kwenda juu; hdg: mwelekeo, mwelekeo halisi,
@@ -268,10 +268,10 @@ sokudo, joushou sokudo; sink: kouka ritsu, koukaritsu, koukasokudo, kouka sokudo
 nz: kajuu bairitsu, kajubairitsu; thr: suiryoku, shutsuryoku, surottoru, surotto; flaps: furappu; gear:
 chakuriku souchi, ashi kudashi, sharin; hook: fukku, chakkan fukku, kousoku fukku; wow: secchi; mass:
 shitsuryo, juryo, juryou, shitsuryou; fuel: nenryo, nenryou; wfrom: fuukou, kazamuki, fuko; wspd: fuusoku,
-*kaze, fusoku; temp: ondo, kion; qnh: kiatsu; north: kita; east: higashi; south: minami; west: nishi; left:
-hidari; right: migi; true: shin; ind: shiji, kousei; ship: kan, kansen, bokan, kuubo, kubo, fune, senpaku,
-kanpan; fill: hikouki, kitai, kaku, kakudo, jiki tai, ichi; deg: do kaku; m: meetoru, metoru; ft: fiito;
-kt: notto; hour: ji; min: funkan; s: byou, byo; ms: miribyo, miribyou; pct: paasento; per: mai""",
+*kaze, fusoku; temp: ondo, kion; qnh: kiatsu; north: kita; east: higashi; south: minami; west: nishi;
+left: hidari; right: migi; true: shin; ind: shiji, kousei; ship: kan, kansen, bokan, kuubo, kubo, fune,
+senpaku, kanpan; fill: hikouki, kitai, kaku, kakudo, jiki tai, ichi; deg: do kaku; m: meetoru, metoru; ft:
+fiito; kt: notto; hour: ji; min: funkan; s: byou, byo; ms: miribyo, miribyou; pct: paasento; per: mai""",
     "Chinese in Latin letters": """
 time: shijian, shike, miao; lat: weidu; lon: jingdu; alt: gaodu, haiba, haiba gaodu; radalt: wuxiandian
 gaodu, leida gaodu; hdg: hangxiang, zhen hangxiang, jishou fangxiang, fangxiang, pianhang, pianhangjiao,

@@ -8,35 +8,36 @@ from __future__ import annotations
 
 SLAVIC = {
     "Polish": """
-time: czas, godzina, znacznik czasu, sekundy, czas lotu, sygnatura czasowa, zegar; lat: szerokość,
-szerokość geograficzna, szerokość geogr, szer; lon: długość, długość geograficzna, długość geogr, dług;
-alt: wysokość, wys, wysokość lotu, wysokość nad morzem, nad poziomem morza, npm, pułap, wysokość npm;
-radalt: radiowysokość, wysokość radiowa, radiowysokościomierz, wysokość nad ziemią, wysokość nad terenem;
-hdg: kurs, kurs geograficzny, kurs rzeczywisty, kurs prawdziwy, odchylenie, kierunek, kąt odchylenia, kurs
-geogr, *azymut; mag: kurs magnetyczny, magnetyczny, kompas, kurs kompasowy, busola; trk: kąt drogi, kurs
-nad dnem, ślad, nakazany kąt drogi; bearing: namiar, odległość; pitch: pochylenie, kąt pochylenia, pochyl,
-kiwanie, nos, kołysanie wzdłużne; roll: przechylenie, kąt przechylenia, przechył, przechyl, przechył
-boczny, kołysanie boczne, kołysanie; tas: prędkość rzeczywista, prędkość prawdziwa, rzeczywista prędkość
-powietrzna, prędkość rzecz; ias: prędkość wskazywana, prędkość przyrządowa, prędkość przyrządowa
-poprawiona, prędkość kalibrowana, prędkość skalibrowana; spd: prędkość, prędkość powietrzna, prędkość
-lotu, pręd, szybkość; gs: prędkość podróżna, prędkość względem ziemi, prędkość nad ziemią, prędkość
-naziemna; aoa: kąt natarcia, natarcie; vs: wznoszenie, prędkość pionowa, prędkość wznoszenia, wariometr;
-sink: opadanie, zniżanie, prędkość opadania, prędkość zniżania, schodzenie; nz: przeciążenie, współczynnik
-obciążenia, przyspieszenie normalne; thr: przepustnica, moc, ciąg, dźwignia gazu, gaz, dźwignia mocy,
-dźwignia ciągu, manetka; rpm: obroty, obroty silnika; flaps: klapy, klapa, wychylenie klap; gear:
-podwozie, koła; hook: hak, hak ogonowy, hak hamujący, hak lądowania; brake: hamulec aerodynamiczny,
-hamulce aerodynamiczne; wow: na ziemi, nacisk kół, obciążenie kół, obciążenie podwozia; mass: masa,
-ciężar, waga; fuel: paliwo, ilość paliwa; flow: przepływ paliwa; wfrom: kierunek wiatru; wspd: prędkość
-wiatru, siła wiatru, *wiatr; temp: temperatura; qnh: ciśnienie; north: północ, północna, północny; east:
-wschód, wschodnia, wschodni; south: południe, południowa; west: zachód, zachodnia; up: góra, górę; down:
-dół; left: lewo, lewy, lewa, lewe, lewej; right: prawo, prawy, prawa, prawe, prawej; true: rzeczywista,
-rzeczywisty, prawdziwa, prawdziwy; ind: wskazywana, przyrządowa, kalibrowana, skalibrowana; ship: statek,
-statku, okręt, okrętu, lotniskowiec, lotniskowca, łódź, pokład, pokładu, jednostki; fill: samolot,
-samolotu, kąt, nad, względem, geograficzna, geograficzny, lotu, powietrza, morza, poziomem, wartość,
-aktualna, położenie; deg: stopień, stopnie, stopni; rad: radian, radiany, radianów, radianach; m: metr,
-metry, metrów, metrach; ft: stopa, stopy, stóp, stopach; kt: węzeł, węzły, węzłów, węzłach; km: kilometr,
-kilometry, kilometrów; hour: godzina, godzinę, godz; min: minuta, minuty, minutę, minut; s: sekunda,
-sekundy, sekundę, sekund; ms: milisekunda, milisekundy, milisekund; pct: procent, procenty; per: na""",
+time: czas, godzina, znacznik czasu, sekundy, czas lotu, sygnatura czasowa, zegar; lat: sz geogr,
+szerokość, szerokość geograficzna, szerokość geogr, szer; lon: dł geogr, dł, długość, długość
+geograficzna, długość geogr, dług; alt: wysokość, wys, wysokość lotu, wysokość nad morzem, nad poziomem
+morza, npm, pułap, wysokość npm; radalt: radiowysokość, wysokość radiowa, radiowysokościomierz, wysokość
+nad ziemią, wysokość nad terenem; hdg: kurs, kurs geograficzny, kurs rzeczywisty, kurs prawdziwy,
+odchylenie, kierunek, kąt odchylenia, kurs geogr, *azymut; mag: kurs magnetyczny, magnetyczny, kompas,
+kurs kompasowy, busola; trk: kąt drogi, kurs nad dnem, ślad, nakazany kąt drogi; bearing: namiar,
+odległość; pitch: pochylenie, kąt pochylenia, pochyl, kiwanie, nos, kołysanie wzdłużne; roll:
+przechylenie, kąt przechylenia, przechył, przechyl, przechył boczny, kołysanie boczne, kołysanie; tas:
+prędkość rzeczywista, prędkość prawdziwa, rzeczywista prędkość powietrzna, prędkość rzecz; ias: prędkość
+wskazywana, prędkość przyrządowa, prędkość przyrządowa poprawiona, prędkość kalibrowana, prędkość
+skalibrowana; spd: prędkość, prędkość powietrzna, prędkość lotu, pręd, szybkość; gs: prędkość podróżna,
+prędkość względem ziemi, prędkość nad ziemią, prędkość naziemna; aoa: kąt natarcia, natarcie; vs:
+wznoszenie, prędkość pionowa, prędkość wznoszenia, wariometr; sink: opadanie, zniżanie, prędkość opadania,
+prędkość zniżania, schodzenie; nz: przeciążenie, współczynnik obciążenia, przyspieszenie normalne; thr:
+przepustnica, moc, ciąg, dźwignia gazu, gaz, dźwignia mocy, dźwignia ciągu, manetka; rpm: obroty, obroty
+silnika; flaps: klapy, klapa, wychylenie klap; gear: podwozie, koła; hook: hak, hak ogonowy, hak hamujący,
+hak lądowania; brake: hamulec aerodynamiczny, hamulce aerodynamiczne; wow: na ziemi, nacisk kół,
+obciążenie kół, obciążenie podwozia; mass: masa, ciężar, waga; fuel: paliwo, ilość paliwa; flow: przepływ
+paliwa; wfrom: kierunek wiatru; wspd: prędkość wiatru, siła wiatru, *wiatr; temp: temperatura; qnh:
+ciśnienie; north: północ, północna, północny; east: wschód, wschodnia, wschodni; south: południe,
+południowa; west: zachód, zachodnia; up: góra, górę; down: dół; left: lewo, lewy, lewa, lewe, lewej;
+right: prawo, prawy, prawa, prawe, prawej; true: rzeczywista, rzeczywisty, prawdziwa, prawdziwy; ind:
+wskazywana, przyrządowa, kalibrowana, skalibrowana; ship: statek, statku, okręt, okrętu, lotniskowiec,
+lotniskowca, łódź, pokład, pokładu, jednostki; fill: samolot, samolotu, kąt, nad, względem, geograficzna,
+geograficzny, lotu, powietrza, morza, poziomem, wartość, aktualna, położenie; deg: stopień, stopnie,
+stopni; rad: radian, radiany, radianów, radianach; m: metr, metry, metrów, metrach; ft: stopa, stopy,
+stóp, stopach; kt: węzeł, węzły, węzłów, węzłach; km: kilometr, kilometry, kilometrów; hour: godzina,
+godzinę, godz; min: minuta, minuty, minutę, minut; s: sekunda, sekundy, sekundę, sekund; ms: milisekunda,
+milisekundy, milisekund; pct: procent, procenty; per: na""",
     "Czech": """
 time: čas, časová značka, hodina, sekundy, doba letu, doba; lat: zeměpisná šířka, šířka, zem šířka, z
 šířka, geogr šířka; lon: zeměpisná délka, délka, zem délka, z délka, geogr délka; alt: výška, nadmořská
@@ -55,16 +56,16 @@ násobek, normálové zrychlení; thr: plyn, plynová páka, přípusť, výkon,
 motoru; rpm: otáčky, otáčky motoru; flaps: klapky, vztlakové klapky; gear: podvozek, kola; hook: hák,
 záchytný hák, brzdicí hák, přistávací hák; brake: vzdušná brzda, vzdušné brzdy, brzdící klapky; wow: na
 zemi, zatížení kol, tíha na kolech; mass: hmotnost, váha, tíha; fuel: palivo; wfrom: směr větru; wspd:
-rychlost větru, síla větru, *vítr; temp: teplota; qnh: tlak; north: sever, severní; east: východ, východní;
-south: jih, jižní; west: západ, západní; up: nahoru; down: dolů; left: vlevo, doleva, levý, levá; right:
-vpravo, doprava, pravý bok; true: skutečná, skutečný, pravá, pravý; ind: indikovaná, přístrojová,
-kalibrovaná, opravená; ship: loď, lodi, lodě, letadlová loď, letadlové lodi, plavidlo, paluba, lodní,
-plavidla, nosič, nosiče; fill: letadlo, letadla, letoun, letounu, úhel, nad, vůči, vzdušná, mořem,
-zeměpisný, letu, poloha, hodnota, letadlová, letadlové, stav, vlastní; deg: stupeň, stupně, stupňů, stup;
-rad: radián, radiány, radiánů; m: metr, metry, metrů; ft: stopa, stopy, stop; kt: uzel, uzly, uzlů; km:
-kilometr, kilometry, kilometrů; hour: hodina, hodinu, hod; min: minuta, minuty, minutu, minut; s: sekunda,
-sekundy, sekundu, sekund; ms: milisekunda, milisekundy, milisekund; pct: procento, procenta, procent; per:
-za""",
+rychlost větru, síla větru, *vítr; temp: teplota; qnh: tlak; north: sever, severní; east: východ,
+východní; south: jih, jižní; west: západ, západní; up: nahoru; down: dolů; left: vlevo, doleva, levý,
+levá; right: vpravo, doprava, pravý bok; true: skut, skutečná, skutečný, pravá, pravý; ind: indikovaná,
+přístrojová, kalibrovaná, opravená; ship: loď, lodi, lodě, letadlová loď, letadlové lodi, plavidlo,
+paluba, lodní, plavidla, nosič, nosiče; fill: letadlo, letadla, letoun, letounu, úhel, nad, vůči, vzdušná,
+mořem, zeměpisný, letu, poloha, hodnota, letadlová, letadlové, stav, vlastní; deg: stupeň, stupně, stupňů,
+stup; rad: radián, radiány, radiánů; m: metr, metry, metrů; ft: stopa, stopy, stop; kt: uzel, uzly, uzlů;
+km: kilometr, kilometry, kilometrů; hour: hodina, hodinu, hod; min: minuta, minuty, minutu, minut; s:
+sekunda, sekundy, sekundu, sekund; ms: milisekunda, milisekundy, milisekund; pct: procento, procenta,
+procent; per: za""",
     "Slovak": """
 time: čas, časová značka, hodina, sekundy, čas letu; lat: zemepisná šírka, šírka, zem šírka, z šírka; lon:
 zemepisná dĺžka, dĺžka, zem dĺžka, z dĺžka; alt: výška, nadmorská výška, výška letu, letová výška, výška
@@ -82,68 +83,69 @@ plynu, výkon motora; rpm: otáčky; flaps: klapky, vztlakové klapky; gear: pod
 záchytný hák, brzdiaci hák; brake: vzdušná brzda, vzdušné brzdy; wow: na zemi, zaťaženie kolies; mass:
 hmotnosť, váha; fuel: palivo; wfrom: smer vetra; wspd: rýchlosť vetra, *vietor; temp: teplota; qnh: tlak;
 north: sever, severný; east: východ, východný; south: juh, južný; west: západ, západný; up: nahor, hore;
-down: nadol, dole; left: vľavo, doľava, ľavý; right: vpravo, doprava; true: skutočná, skutočný, pravá,
-pravý; ind: indikovaná, prístrojová, kalibrovaná; ship: loď, lode, lodi, lietadlová loď, lietadlovej lode,
-plavidlo, paluba, lodný, nosič; fill: lietadlo, lietadla, uhol, nad, voči, vzdušná, morom, zemepisný,
-letu, poloha, hodnota, lietadlová, lietadlovej; deg: stupeň, stupne, stupňov; rad: radián, radiány,
-radiánov; m: meter, metre, metrov; ft: stopa, stopy, stôp; kt: uzol, uzly, uzlov; km: kilometer,
-kilometre, kilometrov; hour: hodina, hodinu, hod; min: minúta, minúty, minútu, minút; s: sekunda, sekundy,
-sekundu, sekúnd; ms: milisekunda, milisekundy, milisekúnd; pct: percento, percentá, percent; per: za""",
+down: nadol, dole; left: vľavo, doľava, ľavý; right: vpravo, doprava; true: skut, skutočná, skutočný,
+pravá, pravý; ind: indikovaná, prístrojová, kalibrovaná; ship: loď, lode, lodi, lietadlová loď,
+lietadlovej lode, plavidlo, paluba, lodný, nosič; fill: lietadlo, lietadla, uhol, nad, voči, vzdušná,
+morom, zemepisný, letu, poloha, hodnota, lietadlová, lietadlovej; deg: stupeň, stupne, stupňov; rad:
+radián, radiány, radiánov; m: meter, metre, metrov; ft: stopa, stopy, stôp; kt: uzol, uzly, uzlov; km:
+kilometer, kilometre, kilometrov; hour: hodina, hodinu, hod; min: minúta, minúty, minútu, minút; s:
+sekunda, sekundy, sekundu, sekúnd; ms: milisekunda, milisekundy, milisekúnd; pct: percento, percentá,
+percent; per: za""",
     "Slovene": """
-time: čas, časovni žig, ura, sekunde, časovna oznaka, čas leta; lat: zemljepisna širina, širina,
-geografska širina, zem širina; lon: zemljepisna dolžina, dolžina, geografska dolžina, zem dolžina; alt:
-višina, nadmorska višina, višina leta, višina nad morjem, nad morjem; radalt: radijska višina, radarska
-višina, višina nad tlemi, višina nad terenom; hdg: smer, pravi kurz, kurz, smer nosu, pravi azimut,
-*azimut, odklon, sukanje, kot sukanja, prava smer; mag: magnetna smer, magnetni kurz, magnetni, magnetna,
-kompas; trk: smer poti, smer gibanja, kurz nad tlemi; bearing: razdalja, smerni kot cilja; pitch: vzdolžni
-naklon, vzdolžni nagib, kot vzdolžnega naklona, nos gor, naklon nosu, kot vzpona nosu, višinski nagib, kot
-naklona; roll: prečni nagib, bočni nagib, nagib, kot nagiba, valjanje, kot valjanja, prečni naklon, bočni
-naklon; tas: prava zračna hitrost, dejanska zračna hitrost, prava hitrost, dejanska hitrost, resnična
-hitrost; ias: indicirana hitrost, kazana hitrost, indicirana zračna hitrost, instrumentalna hitrost,
-kalibrirana hitrost; spd: hitrost, zračna hitrost, hitrost leta; gs: hitrost nad tlemi, hitrost glede na
-tla, potna hitrost; aoa: vpadni kot; vs: navpična hitrost, vertikalna hitrost, hitrost dviganja,
-vzpenjanje, dviganje, variometer, hitrost vzpenjanja; sink: spuščanje, hitrost spuščanja, padanje, hitrost
-padanja; nz: faktor obremenitve, obremenitev, preobremenitev; thr: ročica za plin, plin, moč, potisk,
-ročica plina, moč motorja; rpm: vrtljaji, obrati; flaps: zakrilca, zakrilci; gear: podvozje, pristajalno
-podvozje, kolesa; hook: kavelj, zaustavni kavelj, pristajalni kavelj, kljuka; brake: zračna zavora, zračne
-zavore; wow: na tleh, obremenitev koles; mass: masa, teža; fuel: gorivo; wfrom: smer vetra; wspd: hitrost
-vetra, *veter; temp: temperatura; qnh: zračni tlak, tlak; north: sever, severno; east: vzhod, vzhodno;
-south: jug, južno; west: zahod, zahodno; up: gor, navzgor; down: dol, navzdol; left: levo, levi, leva;
-right: desno, desni, desna; true: prava, pravi, dejanska, dejanski, resnična; ind: indicirana, kazana,
-instrumentalna, kalibrirana; ship: ladja, ladje, ladijski, letalonosilka, letalonosilke, plovilo, plovila,
-krov, čoln; fill: letalo, letala, zrakoplov, kot, nad, glede, zračna, morjem, leta, položaj, vrednost,
-lega; deg: stopinja, stopinje, stopinj; rad: radian, radiani, radianov; m: meter, metri, metrov; ft:
-čevelj, čevlji, čevljev; kt: vozel, vozli, vozlov; km: kilometer, kilometri, kilometrov; hour: ura, uro;
-min: minuta, minute, minuto, minut; s: sekunda, sekunde, sekundo, sekund; ms: milisekunda, milisekunde,
-milisekund; pct: odstotek, odstotki, odstotkov; per: na""",
+time: čas, časovni žig, ura, sekunde, časovna oznaka, čas leta; lat: geogr šir, zemljepisna širina,
+širina, geografska širina, zem širina; lon: geogr dolž, zemljepisna dolžina, dolžina, geografska dolžina,
+zem dolžina; alt: višina, nadmorska višina, višina leta, višina nad morjem, nad morjem; radalt: radijska
+višina, radarska višina, višina nad tlemi, višina nad terenom; hdg: smer, pravi kurz, kurz, smer nosu,
+pravi azimut, *azimut, odklon, sukanje, kot sukanja, prava smer; mag: magnetna smer, magnetni kurz,
+magnetni, magnetna, kompas; trk: smer poti, smer gibanja, kurz nad tlemi; bearing: razdalja, smerni kot
+cilja; pitch: vzdolžni naklon, vzdolžni nagib, kot vzdolžnega naklona, nos gor, naklon nosu, kot vzpona
+nosu, višinski nagib, kot naklona; roll: prečni nagib, bočni nagib, nagib, kot nagiba, valjanje, kot
+valjanja, prečni naklon, bočni naklon; tas: prava zračna hitrost, dejanska zračna hitrost, prava hitrost,
+dejanska hitrost, resnična hitrost; ias: indicirana hitrost, kazana hitrost, indicirana zračna hitrost,
+instrumentalna hitrost, kalibrirana hitrost; spd: hitrost, zračna hitrost, hitrost leta; gs: hitrost nad
+tlemi, hitrost glede na tla, potna hitrost; aoa: vpadni kot; vs: navpična hitrost, vertikalna hitrost,
+hitrost dviganja, vzpenjanje, dviganje, variometer, hitrost vzpenjanja; sink: spuščanje, hitrost
+spuščanja, padanje, hitrost padanja; nz: faktor obremenitve, obremenitev, preobremenitev; thr: ročica za
+plin, plin, moč, potisk, ročica plina, moč motorja; rpm: vrtljaji, obrati; flaps: zakrilca, zakrilci;
+gear: podvozje, pristajalno podvozje, kolesa; hook: kavelj, zaustavni kavelj, pristajalni kavelj, kljuka;
+brake: zračna zavora, zračne zavore; wow: na tleh, obremenitev koles; mass: masa, teža; fuel: gorivo;
+wfrom: smer vetra; wspd: hitrost vetra, *veter; temp: temperatura; qnh: zračni tlak, tlak; north: sever,
+severno; east: vzhod, vzhodno; south: jug, južno; west: zahod, zahodno; up: gor, navzgor; down: dol,
+navzdol; left: levo, levi, leva; right: desno, desni, desna; true: prava, pravi, dejanska, dejanski,
+resnična; ind: indicirana, kazana, instrumentalna, kalibrirana; ship: ladja, ladje, ladijski,
+letalonosilka, letalonosilke, plovilo, plovila, krov, čoln; fill: letalo, letala, zrakoplov, kot, nad,
+glede, zračna, morjem, leta, položaj, vrednost, lega; deg: stopinja, stopinje, stopinj; rad: radian,
+radiani, radianov; m: meter, metri, metrov; ft: čevelj, čevlji, čevljev; kt: vozel, vozli, vozlov; km:
+kilometer, kilometri, kilometrov; hour: ura, uro; min: minuta, minute, minuto, minut; s: sekunda, sekunde,
+sekundo, sekund; ms: milisekunda, milisekunde, milisekund; pct: odstotek, odstotki, odstotkov; per: na""",
     "Croatian": """
-time: vrijeme, vreme, vremenska oznaka, sekunde, trenutak, vrijeme leta; lat: zemljopisna širina,
-geografska širina, širina, geogr širina, zemljop širina; lon: zemljopisna dužina, geografska dužina,
-dužina, zemljopisna duljina, duljina, geogr dužina; alt: visina, nadmorska visina, visina leta, visina nad
-morem, nad morem; radalt: radio visina, radarska visina, radiovisina, visina nad tlom, visina iznad tla;
-hdg: kurs, pravi kurs, smjer, smer, skretanje, kut skretanja, ugao skretanja, zaošijanje, *azimut, smjer
-nosa; mag: magnetski kurs, magnetski, magnetni kurs, magnetni, kompas; trk: putanja, kurs nad tlom, smjer
-puta; bearing: udaljenost, smjerenje, azimut cilja; pitch: propinjanje, kut propinjanja, ugao propinjanja,
-poniranje nosa, uzdužni nagib, uzdužni naklon, posrtanje, kut posrtanja; roll: valjanje, kut valjanja,
-ugao valjanja, nagib, poprečni nagib, bočni nagib, ljuljanje, kut nagiba, kut bočnog nagiba; tas: prava
-brzina, stvarna brzina, istinita brzina, stvarna zračna brzina, prava zračna brzina, stvarna vazdušna
-brzina; ias: indicirana brzina, instrumentalna brzina, pokazna brzina, kalibrirana brzina, indikovana
-brzina, pokazivana brzina; spd: brzina, zračna brzina, brzina leta, vazdušna brzina; gs: brzina prema tlu,
-putna brzina, zemaljska brzina, brzina nad tlom; aoa: napadni kut, kut napada, napadni ugao; vs:
-vertikalna brzina, brzina penjanja, penjanje, variometar, okomita brzina, uspinjanje; sink: poniranje,
-spuštanje, brzina spuštanja, brzina poniranja, propadanje; nz: faktor opterećenja, preopterećenje,
-koeficijent opterećenja, opterećenje; thr: gas, ručica gasa, ručica snage, snaga, potisak, poluga gasa,
-ručka gasa; rpm: okretaji, broj okretaja, obrtaji; flaps: zakrilca, flapsovi; gear: podvozje, stajni trap,
-kotači, točkovi; hook: kuka, kuka za zaustavljanje, repna kuka, kočna kuka; brake: zračna kočnica, zračne
-kočnice; wow: na tlu, na zemlji, opterećenje kotača; mass: masa, težina; fuel: gorivo; wfrom: smjer
-vjetra, smer vetra; wspd: brzina vjetra, brzina vetra, *vjetar, *vetar; temp: temperatura; qnh: tlak,
-pritisak, tlak zraka; north: sjever, sever, sjeverno; east: istok, istočno; south: jug, južno; west:
-zapad, zapadno; up: gore; down: dolje; left: lijevo, levo, lijevi; right: desno, desni; true: prava,
-pravi, stvarna, stvarni, istinita; ind: indicirana, instrumentalna, pokazna, kalibrirana, indikovana;
-ship: brod, broda, brodski, nosač, nosača, nosač zrakoplova, plovilo, paluba, palube; fill: zrakoplov,
-zrakoplova, avion, aviona, letjelica, kut, ugao, nad, iznad, prema, zračna, morem, leta, položaj,
-vrijednost; deg: stupanj, stupnjevi, stupnjeva, stepen, stepeni, stup; rad: radijan, radijani, radijana;
-m: metar, metri, metara; ft: stopa, stope; kt: čvor, čvorovi, čvorova; km: kilometar, kilometri,
+time: vrijeme, vreme, vremenska oznaka, sekunde, trenutak, vrijeme leta; lat: geogr šir, zemljopisna
+širina, geografska širina, širina, geogr širina, zemljop širina; lon: geogr duž, zemljopisna dužina,
+geografska dužina, dužina, zemljopisna duljina, duljina, geogr dužina; alt: visina, nadmorska visina,
+visina leta, visina nad morem, nad morem; radalt: radio visina, radarska visina, radiovisina, visina nad
+tlom, visina iznad tla; hdg: kurs, pravi kurs, smjer, smer, skretanje, kut skretanja, ugao skretanja,
+zaošijanje, *azimut, smjer nosa; mag: magnetski kurs, magnetski, magnetni kurs, magnetni, kompas; trk:
+putanja, kurs nad tlom, smjer puta; bearing: udaljenost, smjerenje, azimut cilja; pitch: propinjanje, kut
+propinjanja, ugao propinjanja, poniranje nosa, uzdužni nagib, uzdužni naklon, posrtanje, kut posrtanja;
+roll: valjanje, kut valjanja, ugao valjanja, nagib, poprečni nagib, bočni nagib, ljuljanje, kut nagiba,
+kut bočnog nagiba; tas: prava brzina, stvarna brzina, istinita brzina, stvarna zračna brzina, prava zračna
+brzina, stvarna vazdušna brzina; ias: indicirana brzina, instrumentalna brzina, pokazna brzina,
+kalibrirana brzina, indikovana brzina, pokazivana brzina; spd: brzina, zračna brzina, brzina leta,
+vazdušna brzina; gs: brzina prema tlu, putna brzina, zemaljska brzina, brzina nad tlom; aoa: napadni kut,
+kut napada, napadni ugao; vs: vertikalna brzina, brzina penjanja, penjanje, variometar, okomita brzina,
+uspinjanje; sink: poniranje, spuštanje, brzina spuštanja, brzina poniranja, propadanje; nz: faktor
+opterećenja, preopterećenje, koeficijent opterećenja, opterećenje; thr: gas, ručica gasa, ručica snage,
+snaga, potisak, poluga gasa, ručka gasa; rpm: okretaji, broj okretaja, obrtaji; flaps: zakrilca, flapsovi;
+gear: podvozje, stajni trap, kotači, točkovi; hook: kuka, kuka za zaustavljanje, repna kuka, kočna kuka;
+brake: zračna kočnica, zračne kočnice; wow: na tlu, na zemlji, opterećenje kotača; mass: masa, težina;
+fuel: gorivo; wfrom: smjer vjetra, smer vetra; wspd: brzina vjetra, brzina vetra, *vjetar, *vetar; temp:
+temperatura; qnh: tlak, pritisak, tlak zraka; north: sjever, sever, sjeverno; east: istok, istočno; south:
+jug, južno; west: zapad, zapadno; up: gore; down: dolje; left: lijevo, levo, lijevi; right: desno, desni;
+true: prava, pravi, stvarna, stvarni, istinita; ind: indicirana, instrumentalna, pokazna, kalibrirana,
+indikovana; ship: brod, broda, brodski, nosač, nosača, nosač zrakoplova, plovilo, paluba, palube; fill:
+zrakoplov, zrakoplova, avion, aviona, letjelica, kut, ugao, nad, iznad, prema, zračna, morem, leta,
+položaj, vrijednost; deg: stupanj, stupnjevi, stupnjeva, stepen, stepeni, stup; rad: radijan, radijani,
+radijana; m: metar, metri, metara; ft: stopa, stope; kt: čvor, čvorovi, čvorova; km: kilometar, kilometri,
 kilometara; hour: sat, satu, čas; min: minuta, minute, minuti; s: sekunda, sekunde, sekundi; ms:
 milisekunda, milisekunde, milisekundi; pct: posto, postotak, postotci, procenat; per: u, na""",
     "Serbian": """

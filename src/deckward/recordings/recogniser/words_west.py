@@ -14,14 +14,14 @@ Breite, geographische Breite, geogr Breite, Breitengrad, Geobreite; lon: Länge,
 Länge, Längengrad, Geolänge; alt: Höhe, Flughöhe, Höhe über Meer, Höhe über NN, Meereshöhe, Seehöhe, Höhe
 über dem Meeresspiegel, Höhe über Grund Meer; radalt: Funkhöhe, Radarhöhe, Höhe über Grund, Bodenhöhe;
 hdg: Steuerkurs, rechtweisender Kurs, Kurs, Kurs rechtweisend, rwK, Gierwinkel, Gier, Gieren, Richtung,
-Kursrichtung, Kurswinkel, *Azimut, Vorausrichtung; mag: missweisend, missweisender Kurs, mwK, Kompasskurs,
-magnetisch, magnetischer; trk: Kurs über Grund, KüG, Grundkurs, Flugweg, Bahnazimut; bearing: Peilung,
-Entfernung, Abstand; pitch: Nick, Nickwinkel, Nicken, Nicklage, Längsneigung, Längsneigungswinkel,
-Stampfen, Stampfwinkel, Nase; roll: Rollwinkel, Rollen, Rollage, Rolllage, Querneigung, Querlage,
-Schräglage, Hängewinkel, Wanken, Wankwinkel, Krängung, Schlagseite; tas: wahre Geschwindigkeit, wahre
-Fluggeschwindigkeit, Eigengeschwindigkeit, wahre Eigengeschwindigkeit, Fahrt wahr, tatsächliche
-Geschwindigkeit; ias: angezeigte Geschwindigkeit, angezeigte Fluggeschwindigkeit, angezeigte Fahrt,
-Fahrtmesser, kalibrierte Geschwindigkeit, berichtigte Fluggeschwindigkeit, Staudruckfahrt; spd:
+Kursrichtung, Kurswinkel, *Azimut, Vorausrichtung; mag: mw, missweisend, missweisender Kurs, mwK,
+Kompasskurs, magnetisch, magnetischer; trk: Kurs über Grund, KüG, Grundkurs, Flugweg, Bahnazimut; bearing:
+Peilung, Entfernung, Abstand; pitch: Nick, Nickwinkel, Nicken, Nicklage, Längsneigung,
+Längsneigungswinkel, Stampfen, Stampfwinkel, Nase; roll: Rollwinkel, Rollen, Rollage, Rolllage,
+Querneigung, Querlage, Schräglage, Hängewinkel, Wanken, Wankwinkel, Krängung, Schlagseite; tas: wahre
+Geschwindigkeit, wahre Fluggeschwindigkeit, Eigengeschwindigkeit, wahre Eigengeschwindigkeit, Fahrt wahr,
+tatsächliche Geschwindigkeit; ias: angezeigte Geschwindigkeit, angezeigte Fluggeschwindigkeit, angezeigte
+Fahrt, Fahrtmesser, kalibrierte Geschwindigkeit, berichtigte Fluggeschwindigkeit, Staudruckfahrt; spd:
 Geschwindigkeit, Fluggeschwindigkeit, Fahrt, Geschw; gs: Geschwindigkeit über Grund, Grundgeschwindigkeit,
 Fahrt über Grund; aoa: Anstellwinkel, Anstellung; vs: Steigrate, Steiggeschwindigkeit, Steigen,
 Vertikalgeschwindigkeit, vertikale Geschwindigkeit, Variometer, Vario, Höhenänderung, Steigleistung; sink:
@@ -35,7 +35,7 @@ Verbrauch; wfrom: Windrichtung; wspd: Windgeschwindigkeit, Windstärke; temp: Te
 Außentemperatur; qnh: Luftdruck, Meeresdruck; north: Nord, Norden, nördlich, Nordwert, Hochwert,
 nordwärts; east: Ost, Osten, östlich, Ostwert, Rechtswert, ostwärts; south: Süd, Süden, südlich; west:
 West, Westen, westlich; up: oben, hoch, aufwärts; down: unten, abwärts, runter; left: links, linke,
-backbord; right: rechts, rechte, steuerbord; true: wahr, wahre, wahrer, wahres, rechtweisend,
+backbord; right: rechts, rechte, steuerbord; true: rw, wahr, wahre, wahrer, wahres, rechtweisend,
 rechtweisender, tatsächlich, tatsächliche; ind: angezeigt, angezeigte, kalibriert, kalibrierte; ship:
 Schiff, Schiffs, Träger, Trägers, Flugzeugträger, Boot, Deck, Trägerschiff; fill: Flugzeug, Flugzeugs,
 Flieger, Maschine, Winkel, Lage, der, die, das, des, dem, am, im, in, zur, vom, von, über, gegen, durch,
@@ -52,24 +52,24 @@ route, route sol, route vraie, cap fond, route fond; bearing: relèvement, gisem
 assiette, assiette longitudinale, tangage, angle tangage, cabrage, assiette avion; roll: inclinaison,
 inclinaison latérale, roulis, angle roulis, gîte, assiette latérale; tas: vitesse vraie, vitesse air
 vraie, vitesse propre, vitesse réelle, vitesse vent relatif vraie; ias: vitesse indiquée, vitesse
-conventionnelle, vitesse corrigée, vitesse air indiquée, badin, vitesse anémométrique; spd: vitesse,
-vitesse air, vitesse avion; gs: vitesse sol, vitesse fond, vitesse route; aoa: incidence, angle attaque,
-angle incidence; vs: vitesse verticale, vitesse ascensionnelle, taux montée, vario, variomètre, vitesse
-montée; sink: taux descente, taux chute, vitesse descente, vitesse chute; nz: facteur charge, accélération
-normale, accélération verticale; thr: manette, manette gaz, gaz, puissance, poussée, manette puissance,
-position manette; rpm: régime, régime moteur, tours minute; flaps: volets, volet, braquage volets; gear:
-train, train atterrissage, trains; hook: crosse, crosse appontage, crosse arrêt, crochet; brake:
-aérofrein, aérofreins; wow: au sol, poids sur roues, contact sol; mass: masse, poids, masse totale; fuel:
-carburant, pétrole, quantité carburant; flow: débit carburant, débit; wfrom: direction vent; wspd: vitesse
-vent, force vent, *vent; temp: température, température air; qnh: pression mer, calage altimétrique,
-pression niveau mer; north: nord; east: est; south: sud; west: ouest; up: haut, montant; down: bas,
-descendant; left: gauche, bâbord; right: droite, tribord; true: vrai, vraie, réelle, réel, effective; ind:
-indiquée, indiqué, corrigée, conventionnelle; ship: navire, bateau, porte-avions, porte-aéronefs,
-bâtiment, pont; fill: avion, appareil, aéronef, angle, de, du, des, la, le, les, au, à, en, sur, et, par
-rapport, air, niveau, mer, valeur, géographique, actuelle, dessus; deg: degré, degrés; rad: radian,
-radians; m: mètre, mètres; ft: pied, pieds; kt: nœud, nœuds, noeud, noeuds; km: kilomètre, kilomètres;
-hour: heure, heures; min: minute, minutes; s: seconde, secondes; ms: milliseconde, millisecondes; pct:
-pourcent, pourcentage, pour cent; per: par, à la""",
+conventionnelle, vitesse corrigée, vitesse air indiquée, badin, vitesse anémométrique; spd: vit, vit air,
+vitesse, vitesse air, vitesse avion; gs: vitesse sol, vitesse fond, vitesse route; aoa: incidence, angle
+attaque, angle incidence; vs: vit verticale, vitesse verticale, vitesse ascensionnelle, taux montée,
+vario, variomètre, vitesse montée; sink: taux descente, taux chute, vitesse descente, vitesse chute; nz:
+facteur charge, accélération normale, accélération verticale; thr: manette, manette gaz, gaz, puissance,
+poussée, manette puissance, position manette; rpm: régime, régime moteur, tours minute; flaps: volets,
+volet, braquage volets; gear: train, train atterrissage, trains; hook: crosse, crosse appontage, crosse
+arrêt, crochet; brake: aérofrein, aérofreins; wow: au sol, poids sur roues, contact sol; mass: masse,
+poids, masse totale; fuel: carburant, pétrole, quantité carburant; flow: débit carburant, débit; wfrom:
+direction vent; wspd: vitesse vent, force vent, *vent; temp: température, température air; qnh: pression
+mer, calage altimétrique, pression niveau mer; north: nord; east: est; south: sud; west: ouest; up: haut,
+montant; down: bas, descendant; left: gauche, bâbord; right: droite, tribord; true: vrai, vraie, réelle,
+réel, effective; ind: ind, indiquée, indiqué, corrigée, conventionnelle; ship: navire, bateau,
+porte-avions, porte-aéronefs, bâtiment, pont; fill: avion, appareil, aéronef, angle, de, du, des, la, le,
+les, au, à, en, sur, et, par rapport, air, niveau, mer, valeur, géographique, actuelle, dessus; deg:
+degré, degrés; rad: radian, radians; m: mètre, mètres; ft: pied, pieds; kt: nœud, nœuds, noeud, noeuds;
+km: kilomètre, kilomètres; hour: heure, heures; min: minute, minutes; s: seconde, secondes; ms:
+milliseconde, millisecondes; pct: pourcent, pourcentage, pour cent; per: par, à la""",
     "Spanish": """
 time: tiempo, hora, marca tiempo, instante, segundos, minutos, cronómetro, tiempo transcurrido; lat:
 latitud; lon: longitud; alt: altitud, altura, altura mar, sobre nivel mar, elevación, altitud msnm;
@@ -81,22 +81,23 @@ morro, actitud cabeceo; roll: alabeo, balanceo, ángulo alabeo, inclinación lat
 ladeo; tas: velocidad verdadera, velocidad aérea verdadera, velocidad real, velocidad aire verdadera; ias:
 velocidad indicada, velocidad aérea indicada, velocidad calibrada, anemómetro; spd: velocidad, velocidad
 aérea, velocidad aire, rapidez; gs: velocidad suelo, velocidad terreno, velocidad tierra, velocidad fondo;
-aoa: ángulo ataque, ataque, incidencia, ángulo incidencia; vs: velocidad vertical, velocidad ascenso,
-ascenso, régimen ascenso, variómetro, tasa ascenso, velocidad ascensional, vario, razón ascenso; sink:
-velocidad descenso, régimen descenso, tasa descenso, descenso, razón descenso; nz: factor carga,
+aoa: ángulo ataque, ataque, incidencia, ángulo incidencia; vs: vel vertical, velocidad vertical, velocidad
+ascenso, ascenso, régimen ascenso, variómetro, tasa ascenso, velocidad ascensional, vario, razón ascenso;
+sink: velocidad descenso, régimen descenso, tasa descenso, descenso, razón descenso; nz: factor carga,
 aceleración normal, aceleración vertical; thr: acelerador, palanca gases, gases, potencia, empuje, mando
 gases, posición acelerador; rpm: revoluciones, régimen motor; flaps: flaps, flap, aletas; gear: tren, tren
 aterrizaje; hook: gancho, gancho apontaje, gancho frenado; brake: aerofreno, aerofrenos; wow: en tierra,
 peso sobre ruedas, en suelo; mass: masa, peso, peso total; fuel: combustible, carburante; flow: flujo
 combustible, consumo combustible; wfrom: dirección viento, viento dirección; wspd: velocidad viento,
-*viento, fuerza viento; temp: temperatura; qnh: presión mar, presión nivel mar, reglaje altimétrico; north:
-norte; east: este; south: sur; west: oeste; up: arriba; down: abajo; left: izquierda, izquierdo, babor;
-right: derecha, derecho, estribor; true: verdadero, verdadera, real, efectiva, efectivo; ind: indicada,
-indicado, calibrada, calibrado; ship: buque, barco, portaaviones, portaviones, nave, navío, cubierta;
-fill: avión, aeronave, aparato, ángulo, de, del, la, el, los, al, en, sobre, con, respecto, aire, nivel,
-mar, posición, valor, actual, geográfica; deg: grado, grados; rad: radián, radianes; m: metro, metros; ft:
-pie, pies; kt: nudo, nudos; km: kilómetro, kilómetros; hour: hora, horas; min: minuto, minutos; s:
-segundo, segundos, seg; ms: milisegundo, milisegundos; pct: por ciento, porcentaje, porciento; per: por""",
+*viento, fuerza viento; temp: temperatura; qnh: presión mar, presión nivel mar, reglaje altimétrico;
+north: norte; east: este; south: sur; west: oeste; up: arriba; down: abajo; left: izquierda, izquierdo,
+babor; right: derecha, derecho, estribor; true: verdadero, verdadera, real, efectiva, efectivo; ind:
+indicada, indicado, calibrada, calibrado; ship: buque, barco, portaaviones, portaviones, nave, navío,
+cubierta; fill: avión, aeronave, aparato, ángulo, de, del, la, el, los, al, en, sobre, con, respecto,
+aire, nivel, mar, posición, valor, actual, geográfica; deg: grado, grados; rad: radián, radianes; m:
+metro, metros; ft: pie, pies; kt: nudo, nudos; km: kilómetro, kilómetros; hour: hora, horas; min: minuto,
+minutos; s: segundo, segundos, seg; ms: milisegundo, milisegundos; pct: por ciento, porcentaje, porciento;
+per: por""",
     "Italian": """
 time: tempo, ora, orario, istante, secondi, tempo trascorso, tempo volo; lat: latitudine; lon:
 longitudine; alt: quota, altitudine, altezza, livello mare, altezza mare, quota mare, sul livello mare;
@@ -108,10 +109,10 @@ inclinazione longitudinale, muso; roll: rollio, angolo rollio, inclinazione late
 sbandamento, assetto laterale, angolo bank; tas: velocità vera, velocità aria vera, velocità reale,
 velocità effettiva, velocità propria; ias: velocità indicata, velocità calibrata, velocità aria indicata,
 anemometro; spd: velocità, velocità aria; gs: velocità suolo, velocità terreno, velocità fondo; aoa:
-angolo attacco, attacco, incidenza, angolo incidenza; vs: velocità verticale, rateo salita, variometro,
-velocità salita, velocità ascensionale, rateo ascesa, vario; sink: rateo discesa, velocità discesa,
-discesa, rateo affondata; nz: fattore carico, accelerazione normale, accelerazione verticale; thr:
-manetta, manetta gas, potenza, spinta, gas, posizione manetta; rpm: giri, giri motore, regime; flaps:
+angolo attacco, attacco, incidenza, angolo incidenza; vs: vel verticale, velocità verticale, rateo salita,
+variometro, velocità salita, velocità ascensionale, rateo ascesa, vario; sink: rateo discesa, velocità
+discesa, discesa, rateo affondata; nz: fattore carico, accelerazione normale, accelerazione verticale;
+thr: manetta, manetta gas, potenza, spinta, gas, posizione manetta; rpm: giri, giri motore, regime; flaps:
 ipersostentatori, flap, ipersostentatore; gear: carrello, carrello atterraggio; hook: gancio, gancio
 arresto, gancio appontaggio; brake: aerofreno, aerofreni, diruttori; wow: a terra, peso ruote, peso sulle
 ruote, al suolo; mass: massa, peso; fuel: carburante, combustibile; flow: flusso carburante, consumo
@@ -134,12 +135,12 @@ arfagem, ângulo arfagem, cabragem, nariz, inclinação longitudinal, caturro; r
 ângulo rolamento, pranchamento, inclinação, inclinação lateral, balanço, adornamento, inclinação asas;
 tas: velocidade verdadeira, velocidade real, velocidade aerodinâmica verdadeira; ias: velocidade indicada,
 velocidade calibrada, velocidade ar indicada; spd: velocidade, velocidade ar, velocidade aerodinâmica; gs:
-velocidade solo, velocidade terreno, velocidade fundo; aoa: ângulo ataque, ataque, incidência; vs:
-velocidade vertical, razão subida, taxa subida, variômetro, variómetro, velocidade subida, vario; sink:
-razão descida, taxa descida, velocidade descida, descida; nz: fator carga, factor carga, aceleração
-normal, aceleração vertical; thr: manete, acelerador, manete potência, potência, empuxo, impulso, tração,
-posição manete; rpm: rotação, rotação motor, rotações; flaps: flapes, flape, flaps; gear: trem, trem
-pouso, trem aterragem; hook: gancho, gancho parada, gancho retenção; brake: freio aerodinâmico,
+velocidade solo, velocidade terreno, velocidade fundo; aoa: ângulo ataque, ataque, incidência; vs: vel
+vertical, velocidade vertical, razão subida, taxa subida, variômetro, variómetro, velocidade subida,
+vario; sink: razão descida, taxa descida, velocidade descida, descida; nz: fator carga, factor carga,
+aceleração normal, aceleração vertical; thr: manete, acelerador, manete potência, potência, empuxo,
+impulso, tração, posição manete; rpm: rotação, rotação motor, rotações; flaps: flapes, flape, flaps; gear:
+trem, trem pouso, trem aterragem; hook: gancho, gancho parada, gancho retenção; brake: freio aerodinâmico,
 aerofreios; wow: em solo, peso nas rodas, no solo; mass: massa, peso, peso total; fuel: combustível; flow:
 fluxo combustível; wfrom: direção vento, direcção vento, vento direção; wspd: velocidade vento, *vento,
 intensidade vento; temp: temperatura; qnh: pressão mar, pressão nível mar; north: norte; east: leste,
@@ -186,7 +187,7 @@ aterizare, trenul aterizare; hook: cârlig, cârlig apuntare, croșă; brake: fr
 greutate roți; mass: masă, masa, greutate, greutatea; fuel: combustibil; wfrom: direcția vântului,
 direcție vânt; wspd: viteza vântului, viteză vânt, *vânt; temp: temperatură, temperatura; qnh: presiune
 mare, presiunea mării; north: nord; east: est; south: sud; west: vest; up: sus; down: jos; left: stânga,
-babord; right: dreapta, tribord; true: adevărat, adevărată, real, reală; ind: indicată, indicat,
+babord; right: dreapta, tribord; true: adev, adevărat, adevărată, real, reală; ind: indicată, indicat,
 calibrată; ship: navă, nava, navei, portavion, portavionului, vapor, vas; fill: avion, avionului,
 aeronavă, unghi, unghiul, de, din, la, al, a, pe, față, aer, aerului, nivel, peste, deasupra; deg: grad,
 grade; rad: radian, radiani; m: metru, metri; ft: picior, picioare; kt: nod, noduri; km: kilometru,
@@ -216,8 +217,8 @@ buitentemperatuur; qnh: luchtdruk, zeeniveaudruk; north: noord, noorden, noordel
 oostelijk; south: zuid, zuiden, zuidelijk; west: west, westen, westelijk; up: omhoog, opwaarts; down:
 omlaag, neerwaarts, beneden; left: links, linker, bakboord; right: rechts, rechter, stuurboord; true:
 ware, werkelijke, werkelijk, waar, rechtwijzend; ind: aangewezen, gekalibreerde, gekalibreerd; ship:
-schip, schips, vliegdekschip, vliegkampschip, boot, dek, moederschip, vaartuig; fill: vliegtuig, toestel,
-hoek, van, het, de, een, op, over, boven, lucht, zee, zeespiegel, grond, stand, waarde, huidige,
+scheeps, schip, schips, vliegdekschip, vliegkampschip, boot, dek, moederschip, vaartuig; fill: vliegtuig,
+toestel, hoek, van, het, de, een, op, over, boven, lucht, zee, zeespiegel, grond, stand, waarde, huidige,
 geografische; deg: graad, graden; rad: radiaal, radialen; m: meter, meters; ft: voet, voeten; kt: knoop,
 knopen; km: kilometer, kilometers; hour: uur, uren; min: minuut, minuten; s: seconde, seconden; ms:
 milliseconde, milliseconden; pct: procent, percentage; per: per""",
@@ -242,12 +243,12 @@ luftbremse, luftbremser; wow: på jorden, vægt på hjul; mass: masse, vægt, fl
 flow: brændstofforbrug; wfrom: vindretning; wspd: vindhastighed, vindstyrke, *vind; temp: temperatur,
 lufttemperatur; qnh: lufttryk, havtryk; north: nord, nordlig; east: øst, østlig; south: syd, sydlig; west:
 vest, vestlig; up: op, opad; down: ned, nedad; left: venstre, bagbord; right: højre, styrbord; true: sand,
-sande, retvisende, reel, faktisk; ind: indikeret, vist, kalibreret, visende; ship: skib, skibet, skibets,
-hangarskib, hangarskibets, båd, dæk, fartøj, moderskib; fill: fly, flyet, flyets, flyvemaskine, vinkel,
-af, i, på, over, under, til, fra, luft, hav, havet, grunden, jorden, værdi, aktuel, geografisk; deg: grad,
-grader; rad: radian, radianer; m: meter, metre; ft: fod; kt: knob; km: kilometer; hour: time, timer; min:
-minut, minutter; s: sekund, sekunder, sekundet; ms: millisekund, millisekunder; pct: procent, pct; per: i,
-per, pr""",
+sande, retvisende, reel, faktisk; ind: indikeret, vist, kalibreret, visende; ship: skibs, hangarskibs,
+skib, skibet, skibets, hangarskib, hangarskibets, båd, dæk, fartøj, moderskib; fill: fly, flyet, flyets,
+flyvemaskine, vinkel, af, i, på, over, under, til, fra, luft, hav, havet, grunden, jorden, værdi, aktuel,
+geografisk; deg: grad, grader; rad: radian, radianer; m: meter, metre; ft: fod; kt: knob; km: kilometer;
+hour: time, timer; min: minut, minutter; s: sekund, sekunder, sekundet; ms: millisekund, millisekunder;
+pct: procent, pct; per: i, per, pr""",
     "Norwegian": """
 time: tid, tidspunkt, klokkeslett, klokka, klokken, sekunder, tidsstempel, flytid; lat: bredde,
 breddegrad, geografisk bredde; lon: lengde, lengdegrad, geografisk lengde; alt: høyde, flyhøyde,
@@ -272,9 +273,9 @@ flyvekt; fuel: drivstoff, brennstoff; flow: drivstofforbruk; wfrom: vindretning;
 vindstyrke, *vind, vindfart; temp: temperatur, lufttemperatur; qnh: lufttrykk, havtrykk; north: nord,
 nordlig; east: øst, østlig, aust; south: sør, syd, sørlig; west: vest, vestlig; up: opp, oppover; down:
 ned, nedover; left: venstre, babord; right: høyre, styrbord; true: sann, sanne, rettvisende, reell,
-virkelig, faktisk; ind: indikert, vist, kalibrert; ship: skip, skipet, skipets, hangarskip, hangarskipet,
-hangarskipets, båt, dekk, fartøy, moderskip, skute; fill: fly, flyet, flyets, vinkel, av, i, på, over,
-til, fra, mot, luft, hav, havet, havnivå, grunn, bakken, verdi, geografisk; deg: grad, grader; rad:
+virkelig, faktisk; ind: indikert, vist, kalibrert; ship: hangarskips, skip, skipet, skipets, hangarskip,
+hangarskipet, hangarskipets, båt, dekk, fartøy, moderskip; fill: fly, flyet, flyets, vinkel, av, i, på,
+over, til, fra, mot, luft, hav, havet, havnivå, grunn, bakken, verdi, geografisk; deg: grad, grader; rad:
 radian, radianer; m: meter; ft: fot; kt: knop; km: kilometer; hour: time, timer; min: minutt, minutter; s:
 sekund, sekunder; ms: millisekund, millisekunder; pct: prosent; per: i, per, pr""",
     "Swedish": """
@@ -301,11 +302,12 @@ vindhastighet, vindstyrka, *vind; temp: temperatur, lufttemperatur, utetemperatu
 havsytetryck; north: nord, norr, norrut, nordlig; east: öst, öster, österut, ost, ostlig; south: syd,
 söder, söderut, sydlig; west: väst, väster, västerut, västlig; up: upp, uppåt; down: ned, ner, nedåt,
 neråt; left: vänster, babord; right: höger, styrbord; true: sann, sant, sanna, rättvisande, verklig,
-reell, faktisk; ind: indikerad, visad, kalibrerad; ship: fartyg, fartyget, fartygets, hangarfartyg,
-hangarfartyget, hangarfartygets, skepp, båt, däck, moderfartyg; fill: flygplan, flygplanet, flygplanets,
-plan, vinkel, av, i, på, över, till, från, mot, luft, hav, havet, mark, grund, läge, värde, geografisk;
-deg: grad, grader; rad: radian, radianer; m: meter; ft: fot; kt: knop; km: kilometer; hour: timme, timmar,
-tim; min: minut, minuter; s: sekund, sekunder; ms: millisekund, millisekunder; pct: procent; per: i, per""",
+reell, faktisk; ind: indikerad, visad, kalibrerad; ship: fartygs, hangarfartygs, skepps, fartyg, fartyget,
+fartygets, hangarfartyg, hangarfartyget, hangarfartygets, skepp, båt, däck, moderfartyg; fill: flygplan,
+flygplanet, flygplanets, plan, vinkel, av, i, på, över, till, från, mot, luft, hav, havet, mark, grund,
+läge, värde, geografisk; deg: grad, grader; rad: radian, radianer; m: meter; ft: fot; kt: knop; km:
+kilometer; hour: timme, timmar, tim; min: minut, minuter; s: sekund, sekunder; ms: millisekund,
+millisekunder; pct: procent; per: i, per""",
     "Icelandic": """
 time: tími, tímastimpill, klukkan, sekúndur; lat: breidd, breiddargráða, norðlæg breidd; lon: lengd,
 lengdargráða, vestlæg lengd; alt: hæð, flughæð, hæð yfir sjó, yfir sjávarmáli, hæð yfir sjávarmáli;
