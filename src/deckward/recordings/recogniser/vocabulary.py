@@ -128,10 +128,7 @@ DECOYS = {
     ),
     "pressure_altitude": (
         "pressure altitude, pressure alt, press alt, palt, baro alt, baro altitude, baro, alt baro, "
-        "barom, barometric, barometrisch, barometrische, barometrique, barometrica, barometrico, barometrisk, "
-        "barometryczna, barometricka, barometrijska, barometricheskaya, barometrychna, barometrichna, "
-        "barometrikus, barometrinen, baromeetriline, barometriskais, barometrinis, barometriko, barometrik, "
-        "flight level, nivel vuelo, nivel voo, fl, druckhohe, altitude pression, altitud "
+        "barom, barometric, flight level, nivel vuelo, nivel voo, fl, druckhohe, altitude pression, altitud "
         "presion, quota pressione, drukhoogte, tryckhojd, standard altitude, qne",
         "a pressure altitude, off by what the weather makes of it",
     ),

@@ -18,6 +18,7 @@ TERMS = {
     "lon": "longitude",
     "alt": "altitude",
     "radalt": "radar_altitude",
+    "baro": "pressure_altitude",
     "hdg": "heading",
     "mag": "magnetic",
     "trk": "track",
@@ -67,6 +68,8 @@ _RATES = {
     "kmh": ("km", "km", "hour", "h"),
     "fpm": ("ft", "ft", "min", "min"),
 }
+#: decoy -> the term of what it is taken for, and that of the words that make it of it
+_MADE = {"magnetic": ("hdg", "mag"), "pressure_altitude": ("alt", "baro")}
 #: shortest word that an axis is called by; shorter ones mean much else
 _SHORTEST_AXIS = 3
 
@@ -113,6 +116,12 @@ def gathered() -> Words:
                     f"{speed} {point}"
                     for speed in _singles(own.get("spd", ()))[:1]
                     for point in _singles(own.get(term, ()))[:2]
+                )
+            for quantity, (term, said) in _MADE.items():
+                phrases[quantity] |= dict.fromkeys(
+                    f"{word} {makes}"
+                    for word in _singles(own.get(term, ()))[:2]
+                    for makes in _singles(own.get(said, ()))[:2]
                 )
             for term, (dimension, suffix) in UNIT_TERMS.items():
                 row = units.setdefault(dimension, {}).setdefault(suffix, {})
