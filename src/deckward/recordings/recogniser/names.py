@@ -52,6 +52,7 @@ _PER = re.compile(r"(?<![^\W_])(?:km ?/ ?h|m ?/ ?s|ft ?/ ?s|ft ?/ ?min)(?![^\W_]
 _PER_WORDS = ("per", "pro", "par", "por", "al")
 _PER_WORD = re.compile(rf"\b({'|'.join(_PER_WORDS)})\b")
 _NO_PART_OF_A_UNIT = re.compile(r"[\s._*·^\[\](){}]")
+_WORD = re.compile(r"[a-z']+|\d+")
 _CAMEL = re.compile(r"(?<=[^\W\dA-Z_])(?=[A-Z])|(?<=\d)(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
 
 
@@ -92,7 +93,7 @@ class Phrase(Struct, frozen=True):
 
 
 def _words(text: str) -> list[str]:
-    return re.findall(r"[a-z']+|\d+", folded(text))
+    return _WORD.findall(folded(text))
 
 
 @cache
@@ -223,7 +224,7 @@ def _parted(word: str) -> tuple[str, ...]:
         for start in range(end):
             piece, before = word[start:end], best[start]
             lone = len(piece) == 1 and not (piece in "xyz" and end == len(word) and start >= 2)
-            if before is None or lone or piece not in _lexicon():
+            if before is None or lone or piece not in _lexicon() or piece in vocabulary.WHOLE:
                 continue
             if best[end] is None or len(before) + 1 < len(best[end] or ()):
                 best[end] = (*before, piece)

@@ -7,6 +7,8 @@ any order. Source: common practice; general knowledge of the languages.
 
 from __future__ import annotations
 
+import re
+
 from deckward.recordings.recogniser.folding import folded as folded
 from deckward.recordings.recogniser.words import gathered
 
@@ -247,7 +249,7 @@ MAKING = frozenset(
 )
 
 #: words that turn a sign: (words, of which quantities)
-TURNED = (
+TURNED: tuple[tuple[str, str], ...] = (
     (
         "left port links gauche izquierda sinistra vanster babord lewo levo ccw anticlockwise counterclockwise linksdrehend",
         "roll heading",
@@ -257,7 +259,7 @@ TURNED = (
     ("down unten bas abajo giu omlaag ned dol vniz", "pitch vertical_speed"),
 )
 #: words that confirm the usual sign
-CONFIRMED = (
+CONFIRMED: tuple[tuple[str, str], ...] = (
     ("right starboard rechts stbd droite derecha destra hoger styrbord prawo cw clockwise", "roll heading"),
     ("up bow nose oben haut arriba su omhoog", "pitch"),
     ("north nord norte noord norr n", "latitude"),
@@ -326,8 +328,13 @@ def _add_units(more: dict[str, dict[str, tuple[str, ...]]]) -> None:
             UNITS[dimension][suffix] = " ".join((UNITS[dimension][suffix], *new))
 
 
+_OURS = " ".join(
+    map(str, (QUANTITIES, DECOYS, AXES, SHIP, AIRCRAFT, TRUE, INDICATED, TURNED, CONFIRMED, UNITS))
+)
 # the words of all languages join the tables above
 _words = gathered()
+#: words that are no part of a compound
+WHOLE = _words.whole - set(re.findall("[a-z]+", _OURS))
 _add_phrases(_words.phrases)
 _add_phrases(_words.axes)
 _add_units(_words.units)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 from msgspec import Struct
@@ -70,6 +71,19 @@ _RATES = {
 }
 #: decoy -> the term of what it is taken for, and that of the words that make it of it
 _MADE = {"magnetic": ("hdg", "mag"), "pressure_altitude": ("alt", "baro")}
+#: languages that write compounds as one word
+_COMPOUNDING = [
+    "German",
+    "Dutch",
+    "Danish",
+    "Norwegian",
+    "Swedish",
+    "Icelandic",
+    "Hungarian",
+    "Finnish",
+    "Estonian",
+]
+_SHORT = re.compile(r"\b[a-z]{2,3}\b")
 #: shortest word that an axis is called by; shorter ones mean much else
 _SHORTEST_AXIS = 3
 
@@ -77,19 +91,21 @@ _SHORTEST_AXIS = 3
 class Words(Struct, frozen=True):
     """Words by what they mean, folded; phrases may have several words, the others are single ones.
 
-    ``units`` is dimension -> suffix -> spellings without blanks.
+    ``units`` is dimension -> suffix -> spellings without blanks. ``whole`` are short words of languages that
+    build few compounds: they are no part of a longer word.
     """
 
     phrases: dict[str, tuple[str, ...]]
     axes: dict[str, tuple[str, ...]]
     single: dict[str, tuple[str, ...]]
     units: dict[str, dict[str, tuple[str, ...]]]
+    whole: frozenset[str]
 
 
 def _language(text: str) -> dict[str, list[str]]:
-    """Read one language's table, folded."""
+    """Read one language's table, which is folded."""
     found = {}
-    for line in folded(text).split(";"):
+    for line in text.split(";"):
         term, _, words = line.partition(":")
         found[term.strip()] = [" ".join(word.split()) for word in words.split(",")]
     return found
@@ -103,14 +119,18 @@ def gathered() -> Words:
     single: dict[str, dict[str, None]] = {
         term: {} for term in (*points, "left", "right", "true", "ind", "ship", "fill")
     }
+    keys = {term: folded(term) for term in single}
     units: dict[str, dict[str, dict[str, None]]] = {}
+    short: dict[bool, set[str]] = {True: set(), False: set()}
     for tables in (WEST, SLAVIC, EAST):
-        for text in tables.values():
+        for language, table in tables.items():
+            text = folded(table)
             own = _language(text)
+            short[language in _COMPOUNDING].update(_SHORT.findall(text))
             for term, quantity in TERMS.items():
                 phrases[quantity] |= dict.fromkeys(own.get(term, ()))
             for term, words in single.items():
-                words |= dict.fromkeys(_singles(own.get(folded(term), ()), apart=term in ("ship", "fill")))
+                words |= dict.fromkeys(_singles(own.get(keys[term], ()), apart=term in ("ship", "fill")))
             for term in ("north", "east"):
                 phrases[f"velocity_{term}"] |= dict.fromkeys(
                     f"{speed} {point}"
@@ -141,6 +161,7 @@ def gathered() -> Words:
         },
         single={term: tuple(words) for term, words in {**single, "fill": fill}.items()},
         units={d: {suffix: tuple(words) for suffix, words in rows.items()} for d, rows in units.items()},
+        whole=frozenset(short[False] - short[True]),
     )
 
 
