@@ -72,17 +72,10 @@ _RATES = {
 #: decoy -> the term of what it is taken for, and that of the words that make it of it
 _MADE = {"magnetic": ("hdg", "mag"), "pressure_altitude": ("alt", "baro")}
 #: languages that write compounds as one word
-_COMPOUNDING = [
-    "German",
-    "Dutch",
-    "Danish",
-    "Norwegian",
-    "Swedish",
-    "Icelandic",
-    "Hungarian",
-    "Finnish",
-    "Estonian",
-]
+_COMPOUNDING = (
+    *("German", "Dutch", "Danish", "Norwegian", "Swedish", "Icelandic"),
+    *("Hungarian", "Finnish", "Estonian"),
+)
 _SHORT = re.compile(r"\b[a-z]{2,3}\b")
 #: shortest word that an axis is called by; shorter ones mean much else
 _SHORTEST_AXIS = 3
@@ -130,7 +123,7 @@ def gathered() -> Words:
             for term, quantity in TERMS.items():
                 phrases[quantity] |= dict.fromkeys(own.get(term, ()))
             for term, words in single.items():
-                words |= dict.fromkeys(_singles(own.get(keys[term], ()), apart=term in ("ship", "fill")))
+                words |= dict.fromkeys(_singles(own.get(keys[term], ())))
             for term in ("north", "east"):
                 phrases[f"velocity_{term}"] |= dict.fromkeys(
                     f"{speed} {point}"
@@ -165,11 +158,9 @@ def gathered() -> Words:
     )
 
 
-def _singles(words: Iterable[str], *, apart: bool = False) -> list[str]:
-    """Give those that are one word; with ``apart`` all words that they are made of."""
-    if apart:
-        return [part for word in words for part in word.replace("-", " ").split()]
-    return [word for word in words if " " not in word]
+def _singles(words: Iterable[str]) -> list[str]:
+    """Give those that are one word, or several with hyphens."""
+    return [part for word in words if " " not in word for part in word.split("-")]
 
 
 def _rates(own: dict[str, list[str]]) -> Iterable[tuple[str, list[str]]]:

@@ -29,13 +29,12 @@ teljesítmény, gázkar állás, gázadás; rpm: fordulatszám; flaps: fékszár
 földön, kerékterhelés, keréknyomás; mass: tömeg, súly, repülőtömeg; fuel: üzemanyag, tüzelőanyag; wfrom:
 szélirány; wspd: szélsebesség, szélerő, szélerősség; temp: hőmérséklet; qnh: légnyomás; north: észak,
 északi; east: kelet, keleti; south: déli; west: nyugat, nyugati; up: fel, felfelé; down: lefelé; left:
-bal, balra, bal oldal; right: jobb, jobbra; true: valós, valódi, tényleges; ind: műszer, mutatott,
-jelzett, kalibrált, indikált; ship: hajó, hajóé, anyahajó, repülőgép-hordozó, hordozó, fedélzet,
-hajójának, vízijármű; fill: repülőgép, gép, repülő, szög, szerinti, feletti, tenger, tengerszint,
-földrajzi, helyzet, érték, állás, pillanatnyi; deg: fok, fokok, fokban; rad: radián, radiánban; m: méter,
-méterben; ft: láb, lábban; kt: csomó, csomóban; km: kilométer, kilométerben; hour: óra; min: perc,
-percben; s: másodperc, mp, másodpercben; ms: ezredmásodperc, milliszekundum, ezredmp; pct: százalék,
-százalékban""",
+bal, balra; right: jobb, jobbra; true: valós, valódi, tényleges; ind: műszer, mutatott, jelzett,
+kalibrált, indikált; ship: hajó, hajóé, anyahajó, hordozó, fedélzet, hajójának, vízijármű; fill:
+repülőgép, gép, repülő, szög, szerinti, feletti, tenger, tengerszint, földrajzi, helyzet, érték, állás,
+pillanatnyi; deg: fok, fokok, fokban; rad: radián, radiánban; m: méter, méterben; ft: láb, lábban; kt:
+csomó, csomóban; km: kilométer, kilométerben; hour: óra; min: perc, percben; s: másodperc, mp,
+másodpercben; ms: ezredmásodperc, milliszekundum, ezredmp; pct: százalék, százalékban""",
     "Finnish": """
 time: aika, aikaleima, kello, kellonaika, sekunnit, hetki, lentoaika, ajanhetki; lat: leveysaste,
 leveyspiiri, leveys, maantieteellinen leveys; lon: pituusaste, pituuspiiri, pituus, maantieteellinen
@@ -84,8 +83,8 @@ laskumiskiirus, vajumine, laskumine; nz: ülekoormus, koormustegur, koormuskorda
 võimsus, tõmme, tõukejõud, gaasihoova asend; rpm: pöörded; flaps: tagatiivad, klapid; gear: telik,
 telikud, rattad; hook: konks, pidurduskonks, püüdekonks, sabakonks; wow: maas, ratastel kaal; mass: mass,
 kaal, lennumass; fuel: kütus; wfrom: tuule suund; wspd: tuule kiirus, *tuul; temp: temperatuur; qnh:
-õhurõhk; north: põhi, põhja, põhjasuund; east: ida, itta; south: lõuna, lõunasse; west: lääs, läände; up:
-üles; down: alla; left: vasak, vasakule; right: parem, paremale; true: tõeline, tegelik; ind: näidatud,
+õhurõhk; north: põhi, põhja, põhjasuund; east: ida, itta; south: lõuna, lõunasse; west: lääs, läände;
+down: alla; left: vasak, vasakule; right: parem, paremale; true: tõeline, tegelik; ind: näidatud,
 indikaator, kalibreeritud; ship: laev, laeva, lennukikandja, alus, aluse, emalaev, emalaeva, tekk, kandja;
 fill: lennuk, lennuki, nurk, suhtes, õhk, mere, merepinnast, geograafiline, asend, väärtus, asukoht; deg:
 kraad, kraadi, kraadid, kraadides; rad: radiaan, radiaani, radiaanid, radiaanides; m: meeter, meetrit,
@@ -169,8 +168,8 @@ west: δύση, δυτικά; up: πάνω, επάνω; down: κάτω; left: α
 κόμβων; km: χιλιόμετρο, χιλιόμετρα, χλμ; hour: ώρα; min: λεπτό, λεπτά; s: δευτερόλεπτο, δευτερόλεπτα,
 δευτ; ms: χιλιοστά δευτερολέπτου, χιλιοστοδευτερόλεπτα; pct: τοις εκατό, ποσοστό; per: ανά, την, το""",
     "Turkish": """
-time: zaman, saat, zaman damgası, saniye, süre, geçen süre, uçuş süresi; lat: enlem, coğrafi enlem; lon:
-boylam, coğrafi boylam; alt: irtifa, yükseklik, rakım, uçuş irtifası, deniz seviyesi, deniz seviyesinden
+time: zaman, saat, zaman damgası, saniye, geçen süre, uçuş süresi; lat: enlem, coğrafi enlem; lon: boylam,
+coğrafi boylam; alt: irtifa, yükseklik, rakım, uçuş irtifası, deniz seviyesi, deniz seviyesinden
 yükseklik, irtifası, yüksekliği; radalt: radyo irtifa, radar irtifa, yerden yükseklik, radar yüksekliği,
 radyo altimetre; baro: barometrik, basınç irtifası; hdg: baş, baş açısı, gerçek baş, burun yönü,
 istikamet, yön, sapma, sapma açısı, gerçek yön, yönelme, hakiki baş, yönelim, pruva; mag: manyetik baş,
@@ -218,8 +217,8 @@ udara, brek udara; wow: di darat, beban roda, di tanah, berat pada roda; mass: m
 bahan bakar, bahan api; wfrom: arah angin; wspd: kecepatan angin, *angin, kelajuan angin, laju angin;
 temp: suhu, temperatur; qnh: tekanan; north: utara; east: timur; south: selatan; west: barat; up: atas;
 down: bawah; left: kiri; right: kanan; true: sejati, sebenarnya, sebenar, benar; ind: tertunjuk, indikasi,
-terindikasi, terkalibrasi, ditunjuk; ship: kapal, kapal induk, geladak, perahu; fill: pesawat, pesawat
-terbang, sudut, garis, atas, permukaan, laut, terhadap, udara, posisi, nilai, pada, di, ke, hidung, aras,
+terindikasi, terkalibrasi, ditunjuk; ship: kapal, kapal induk, geladak, perahu; fill: pesawat, terbang,
+sudut, garis, atas, permukaan, laut, terhadap, udara, posisi, nilai, pada, di, ke, hidung, aras,
 kedudukan, sekarang, geografis, induk; deg: derajat, darjah; rad: radian; m: meter; ft: kaki; kt: knot,
 simpul; km: kilometer; hour: jam; min: menit, minit; s: detik; ms: milidetik, milisaat; pct: persen,
 peratus; per: se""",
@@ -237,11 +236,10 @@ leo cao, vận tốc thẳng đứng, tốc độ leo, tốc độ lấy độ c
 tốc độ hạ độ cao, tốc độ giảm độ cao; nz: hệ số quá tải, quá tải, hệ số tải; thr: tay ga, cần ga, ga, công
 suất, lực đẩy, vị trí tay ga; flaps: cánh tà; gear: càng, càng đáp, càng hạ cánh; hook: móc hãm, móc đuôi,
 móc cáp; wow: trên mặt đất, tải bánh xe; mass: khối lượng, trọng lượng; fuel: nhiên liệu; wfrom: hướng
-gió; wspd: tốc độ gió, *gió, vận tốc gió; temp: nhiệt độ; qnh: áp suất; north: bắc; east: đông; south:
-nam; west: tây; left: trái; right: phải; true: thật, thực; ind: chỉ thị; ship: tàu, tàu sân bay, tàu mẹ,
-hàng không mẫu hạm, boong; fill: máy bay, góc, mực nước biển, trên, so với, vị trí, giá trị, sân, của,
-không khí, bay; rad: radian; m: mét; kt: hải lý giờ, nút; km: kilômét; hour: giờ; min: phút; s: giây; ms:
-mili giây; pct: phần trăm; per: trên, một""",
+gió; wspd: tốc độ gió, *gió, vận tốc gió; temp: nhiệt độ; qnh: áp suất; left: trái; right: phải; true:
+thật, thực; ind: chỉ thị; ship: tàu, boong; fill: máy, bay, góc, mực, nước, biển, trên, so, với, vị, trí,
+giá, trị, không, khí, sân, của, bay; rad: radian; m: mét; kt: hải lý giờ, nút; km: kilômét; hour: giờ;
+min: phút; s: giây; ms: mili giây; pct: phần trăm; per: trên, một""",
     "Swahili": """
 time: wakati, muda, saa, sekunde, majira; lat: latitudo, latitudi; lon: longitudo, longitudi; alt:
 mwinuko, kimo, urefu juu bahari, altitudo, urefu wa juu, kwenda juu; hdg: mwelekeo, mwelekeo halisi,

@@ -66,7 +66,7 @@ température, température air; qnh: pression mer, calage altimétrique, pressio
 east: est; south: sud; west: ouest; up: haut, montant; down: bas, descendant; left: gauche, bâbord; right:
 droite, tribord; true: vrai, vraie, réelle, réel, effective; ind: ind, indiquée, indiqué, corrigée,
 conventionnelle; ship: navire, bateau, porte-avions, porte-aéronefs, bâtiment, pont; fill: avion,
-appareil, aéronef, angle, de, du, des, la, le, les, au, à, en, sur, et, par rapport, air, niveau, mer,
+appareil, aéronef, angle, de, du, des, la, le, les, au, à, en, sur, et, par, rapport, air, niveau, mer,
 valeur, géographique, actuelle, dessus; deg: degré, degrés; rad: radian, radians; m: mètre, mètres; ft:
 pied, pieds; kt: nœud, nœuds, noeud, noeuds; km: kilomètre, kilomètres; hour: heure, heures; min: minute,
 minutes; s: seconde, secondes; ms: milliseconde, millisecondes; pct: pourcent, pourcentage, pour cent;
@@ -167,17 +167,17 @@ velocitat baixada; nz: factor càrrega, acceleració normal; thr: palanca gas, p
 accelerador, comandament gasos, empenta; flaps: flaps, alerons hipersustentadors; gear: tren, tren
 aterratge; hook: ganxo, ganxo frenada; brake: aerofrè; wow: a terra, pes rodes; mass: massa, pes total;
 fuel: combustible; wfrom: direcció vent; wspd: velocitat vent, *vent; temp: temperatura; qnh: pressió mar;
-north: nord; east: est; south: sud; west: ponent; up: amunt; down: avall; left: esquerra; right: dreta;
-true: vertader, vertadera, veritable, real; ind: indicada, calibrada; ship: vaixell, portaavions, nau,
-coberta; fill: avió, aeronau, angle, de, del, la, el, al, en, sobre, aire, nivell, mar, posició, valor;
-deg: grau, graus; rad: radian, radians; m: metre, metres; ft: peu, peus; kt: nus, nusos; km: quilòmetre,
-quilòmetres; hour: hora, hores; min: minut, minuts; s: segon, segons; ms: mil·lisegon, mil·lisegons; pct:
-per cent, percentatge; per: per""",
+north: nord; east: est; south: sud; up: amunt; down: avall; left: esquerra; right: dreta; true: vertader,
+vertadera, veritable, real; ind: indicada, calibrada; ship: vaixell, portaavions, nau, coberta; fill:
+avió, aeronau, angle, de, del, la, el, al, en, sobre, aire, nivell, mar, posició, valor; deg: grau, graus;
+rad: radian, radians; m: metre, metres; ft: peu, peus; kt: nus, nusos; km: quilòmetre, quilòmetres; hour:
+hora, hores; min: minut, minuts; s: segon, segons; ms: mil·lisegon, mil·lisegons; pct: per cent,
+percentatge; per: per""",
     "Romanian": """
 time: timp, ora, timpul, moment, secunde, marcaj timp; lat: latitudine, latitudinea; lon: longitudine,
 longitudinea; alt: altitudine, altitudinea, înălțime, înălțimea, nivelul mării, cota; radalt:
 radioaltitudine, radioaltimetru, înălțime sol; baro: barometrică, altitudine presiune; hdg: cap, cap
-adevărat, capul, direcție, girație, cap compas adevărat, unghi girație, orientare; mag: cap magnetic,
+adevărat, capul, *direcție, girație, cap compas adevărat, unghi girație, orientare; mag: cap magnetic,
 magnetic, busolă; trk: drum, ruta, drum sol, traiect; bearing: relevment, gisment, distanța; pitch:
 tangaj, unghi tangaj, asietă; roll: ruliu, unghi ruliu, înclinare, înclinare laterală, unghi înclinare;
 tas: viteza adevărată, viteză aer adevărată, viteza reală, viteză proprie; ias: viteza indicată, viteză
@@ -287,11 +287,11 @@ bredd, breddgrad, geografisk bredd; lon: longitud, längd, längdgrad, geografis
 flyghöjd, altitud, höjd över havet, över havet, möh, höjd över havsytan, havshöjd; radalt: radiohöjd,
 radarhöjd, höjd över marken, markhöjd; baro: tryckhöjd, barometrisk; hdg: kurs, rättvisande kurs,
 styrkurs, girvinkel, gir, riktning, styrd kurs, nosriktning, bäring nos, gira; mag: magnetisk kurs,
-missvisande kurs, magnetisk, kompasskurs, missvisande; trk: färdvinkel, kurs över grund, markspår,
-färdlinje; bearing: bäring, pejling, avstånd; pitch: tippvinkel, tippning, tipp, nosläge, nosvinkel,
-stampning, attityd, längdlutning, nosattityd, stampvinkel; roll: rollvinkel, rollning, krängning,
-bankning, bankvinkel, lutning, krängningsvinkel, tvärlutning, slagsida, rullning; tas: sann flyghastighet,
-sann fart, sann hastighet, verklig flyghastighet, egenfart, sann luftfart; ias: indikerad fart, indikerad
+missvisande kurs, magnetisk, kompasskurs, missvisande; trk: färdvinkel, kurs över grund, färdlinje;
+bearing: bäring, pejling, avstånd; pitch: tippvinkel, tippning, tipp, nosläge, nosvinkel, stampning,
+attityd, längdlutning, nosattityd, stampvinkel; roll: rollvinkel, rollning, krängning, bankning,
+bankvinkel, lutning, krängningsvinkel, tvärlutning, slagsida, rullning; tas: sann flyghastighet, sann
+fart, sann hastighet, verklig flyghastighet, egenfart, sann luftfart; ias: indikerad fart, indikerad
 hastighet, indikerad flyghastighet, visad fart, visad hastighet, kalibrerad fart, kalibrerad hastighet;
 spd: fart, hastighet, flyghastighet, luftfart, flygfart, lufthastighet; gs: fart över grund, markfart,
 markhastighet, hastighet över grund; aoa: anfallsvinkel, alfavinkel; vs: stighastighet, stigfart, vertikal
@@ -304,13 +304,13 @@ marken, hjultryck, markkontakt; mass: massa, vikt, flygvikt; fuel: bränsle, br�
 bränsleflöde; wfrom: vindriktning; wspd: vindhastighet, vindstyrka, *vind; temp: temperatur,
 lufttemperatur, utetemperatur; qnh: lufttryck, havsytetryck; north: nord, norr, norrut, nordlig; east:
 öst, öster, österut, ost, ostlig; south: syd, söder, söderut, sydlig; west: väst, väster, västerut,
-västlig; up: upp, uppåt; down: ned, ner, nedåt, neråt; left: vänster, babord; right: höger, styrbord;
-true: sann, sant, sanna, rättvisande, verklig, reell, faktisk; ind: indikerad, visad, kalibrerad; ship:
-fartygs, hangarfartygs, skepps, fartyg, fartyget, fartygets, hangarfartyg, hangarfartyget,
-hangarfartygets, skepp, båt, däck, moderfartyg; fill: flygplan, flygplanet, flygplanets, plan, vinkel, av,
-i, på, över, till, från, mot, luft, hav, havet, mark, grund, läge, värde, geografisk; deg: grad, grader;
-rad: radian, radianer; m: meter; ft: fot; kt: knop; km: kilometer; hour: timme, timmar, tim; min: minut,
-minuter; s: sekund, sekunder; ms: millisekund, millisekunder; pct: procent; per: i, per""",
+västlig; up: upp, uppåt; down: ned, nedåt, neråt; left: vänster, babord; right: höger, styrbord; true:
+sann, sant, sanna, rättvisande, verklig, reell, faktisk; ind: indikerad, visad, kalibrerad; ship: fartygs,
+hangarfartygs, skepps, fartyg, fartyget, fartygets, hangarfartyg, hangarfartyget, hangarfartygets, skepp,
+båt, däck, moderfartyg; fill: flygplan, flygplanet, flygplanets, plan, vinkel, av, i, på, över, till,
+från, mot, luft, hav, havet, mark, grund, läge, värde, geografisk; deg: grad, grader; rad: radian,
+radianer; m: meter; ft: fot; kt: knop; km: kilometer; hour: timme, timmar, tim; min: minut, minuter; s:
+sekund, sekunder; ms: millisekund, millisekunder; pct: procent; per: i, per""",
     "Icelandic": """
 time: tími, tímastimpill, klukkan, sekúndur; lat: breidd, breiddargráða, norðlæg breidd; lon: lengd,
 lengdargráða, vestlæg lengd; alt: hæð, flughæð, hæð yfir sjó, yfir sjávarmáli, hæð yfir sjávarmáli;
