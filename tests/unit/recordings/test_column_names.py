@@ -502,3 +502,96 @@ def _headers():
 def test_a_header_is_read_in_its_language(header, means, unit):
     best = read_name(header)[0]
     assert (("ship " if best.ship else "") + best.quantity, best.unit) == (means, unit)
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "Schiffsgeschwindigkeit [kn]",
+        "Vitesse du bateau (nœuds)",
+        "Velocidad del buque (nudos)",
+        "Velocità della nave (nodi)",
+        "Velocidade do navio (nós)",
+        "Viteza navei (noduri)",
+        "Snelheid schip (knopen)",
+        "Skibets fart (knob)",
+        "Skipets fart (knop)",
+        "Fartygets fart (knop)",
+        "Prędkość okrętu (węzły)",
+        "Rychlost lodi (uzly)",
+        "Hitrost ladje (vozli)",
+        "Brzina broda (čvorovi)",
+        "Скорость корабля (узлы)",
+        "Hajó sebessége (csomó)",
+        "Laivan nopeus (solmua)",
+        "Laeva kiirus (sõlme)",
+        "Kuģa ātrums (mezgli)",
+        "Laivo greitis (mazgai)",
+        "Ταχύτητα πλοίου (κόμβοι)",
+        "Gemi hızı (knot)",
+        "Kecepatan kapal (knot)",
+        "船速 (ノット)",
+        "舰速 (节)",
+        "함속 (노트)",
+    ],
+)
+def test_a_ships_speed_is_no_airspeed(name):
+    best = read_name(name)[0]
+    assert (best.ship, best.quantity, best.unit) == (True, "speed", "kt")
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "Höhe des Flugzeugs (m)",
+        "Altitude de l'avion (m)",
+        "Altura del avión (m)",
+        "Altezza del velivolo (m)",
+        "Altitude da aeronave (m)",
+        "Altitudinea avionului (m)",
+        "Hoogte vliegtuig (m)",
+        "Flyets højde (m)",
+        "Planets höjd (m)",
+        "Wysokość samolotu (m)",
+        "Výška letadla (m)",
+        "Višina letala (m)",
+        "Visina zrakoplova (m)",
+        "Высота самолёта (м)",
+        "Repülőgép magassága (m)",
+        "Koneen korkeus (m)",
+        "Uçağın irtifası (m)",
+        "Ketinggian pesawat (m)",
+        "Độ cao máy bay (m)",
+        "飞机高度 (米)",
+        "飛行機の高度 (m)",
+        "항공기 고도 (미터)",
+    ],
+)
+def test_the_aircraft_is_no_ship(name):
+    """A ship that is called after the aircraft it carries lends them no word."""
+    best = read_name(name)[0]
+    assert (best.ship, best.quantity, best.unit) == (False, "altitude", "m")
+
+
+@pytest.mark.parametrize(
+    ("name", "turned"),
+    [
+        ("Querneigung links [°]", -1),
+        ("Inclinaison à droite (°)", 1),
+        ("Alabeo a la izquierda (°)", -1),
+        ("Krängning vänster (grader)", -1),
+        ("Przechylenie w lewo (stopnie)", -1),
+        ("Náklon vpravo (stupně)", 1),
+        ("Крен вправо (град)", 1),
+        ("Крен влево (град)", -1),
+        ("Yatış sola (derece)", -1),
+        ("Kallistus vasemmalle (astetta)", -1),
+        ("左バンク角 (度)", -1),
+        ("Länge West [°]", -1),
+        ("Longitudine ovest (gradi)", -1),
+        ("Szerokość południowa (stopnie)", -1),
+        ("Latitud norte (grados)", 1),
+    ],
+)
+def test_sides_are_heard_in_many_languages(name, turned):
+    assert read_name(name)[0].turned == turned

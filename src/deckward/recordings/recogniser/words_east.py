@@ -43,29 +43,29 @@ radalt: radiokorkeus, tutkakorkeus, korkeus maasta, korkeus maanpinnasta; baro: 
 barometrinen; hdg: suunta, tosisuunta, keulasuunta, ohjaussuunta, suuntakulma, nokan suunta, kääntökulma,
 kurssi, tosikurssi, suuntima nokka, *atsimuutti; mag: magneettinen suunta, magneettinen, kompassisuunta,
 magneettisuunta, kompassi; trk: kulkusuunta, lentosuunta, suunta maan suhteen, jälki, pohjasuunta;
-bearing: suuntima, etäisyys; pitch: nousukulma, pituuskallistus, nyökkäys, nyökkäyskulma, nokan asento,
-pituuskallistuma, nokan kulma, nyökkäyskulma; roll: kallistus, kallistuskulma, poikittaiskallistus,
-kallistuma, kallistelu, kierähdys, rullaus; tas: tosi-ilmanopeus, todellinen ilmanopeus, tosinopeus,
-todellinen nopeus; ias: mittarinopeus, osoitettu ilmanopeus, mittariilmanopeus, korjattu ilmanopeus,
-osoitettu nopeus, kalibroitu ilmanopeus; spd: nopeus, ilmanopeus, lentonopeus, vauhti; gs: maanopeus,
-nopeus maan suhteen, pohjanopeus; aoa: kohtauskulma; vs: pystynopeus, nousunopeus, variometri, nousu,
-pystysuora nopeus, vertikaalinopeus; sink: vajoamisnopeus, vajoaminen, laskunopeus, laskeutumisnopeus,
-vajoama; nz: kuormituskerroin, kuormitusmonikerta, normaalikiihtyvyys; thr: kaasu, kaasuvipu, tehovipu,
-teho, työntövoima, tehoasetus, kaasun asento, moottoriteho; rpm: kierrosluku, kierrokset; flaps: laipat,
-laskusiivekkeet, solakot, laskusiivet; gear: laskuteline, laskutelineet, pyörät; hook: koukku,
-pysäytyskoukku, pyrstökoukku, jarrukoukku, laskukoukku; brake: ilmajarru, lentojarru, lentojarrut; wow:
-maassa, paino pyörillä, maakosketus; mass: massa, paino, lentomassa; fuel: polttoaine, polttoainemäärä;
-wfrom: tuulen suunta; wspd: tuulen nopeus, *tuuli; temp: lämpötila; qnh: ilmanpaine; north: pohjoinen,
-pohjoiseen, pohjois; east: itä, itään; south: etelä, etelään; west: länsi, länteen; up: ylös, ylöspäin;
-down: alas, alaspäin; left: vasen, vasemmalle, vasemmalla; right: oikea, oikealle, oikealla; true: tosi,
-todellinen; ind: mittari, osoitettu, korjattu, kalibroitu; ship: laiva, laivan, alus, aluksen,
-lentotukialus, lentotukialuksen, tukialus, tukialuksen, emäalus, kansi, kannen, vene; fill: lentokone,
-lentokoneen, kone, koneen, kulma, yläpuolella, suhteen, ilma, meren, merenpinnasta, maantieteellinen,
-asento, arvo, sijainti, asema; deg: aste, asteet, astetta, asteina; rad: radiaani, radiaanit, radiaania,
-radiaaneina; m: metri, metriä, metreinä, metrit; ft: jalka, jalkaa, jalat, jalkoina; kt: solmu, solmua,
-solmut, solmuina; km: kilometri, kilometriä; hour: tunti, tunnissa; min: minuutti, minuuttia, minuutissa;
-s: sekunti, sekuntia, sekunnissa, sek; ms: millisekunti, millisekuntia; pct: prosentti, prosenttia,
-prosentteina""",
+bearing: suuntima, etäisyys; pitch: jyskintä, nousukulma, pituuskallistus, nyökkäys, nyökkäyskulma, nokan
+asento, pituuskallistuma, nokan kulma, nyökkäyskulma; roll: keinunta, kallistus, kallistuskulma,
+poikittaiskallistus, kallistuma, kallistelu, kierähdys, rullaus; tas: tosi-ilmanopeus, todellinen
+ilmanopeus, tosinopeus, todellinen nopeus; ias: mittarinopeus, osoitettu ilmanopeus, mittariilmanopeus,
+korjattu ilmanopeus, osoitettu nopeus, kalibroitu ilmanopeus; spd: nopeus, ilmanopeus, lentonopeus,
+vauhti; gs: maanopeus, nopeus maan suhteen, pohjanopeus; aoa: kohtauskulma; vs: pystynopeus, nousunopeus,
+variometri, nousu, pystysuora nopeus, vertikaalinopeus; sink: vajoamisnopeus, vajoaminen, laskunopeus,
+laskeutumisnopeus, vajoama; nz: kuormituskerroin, kuormitusmonikerta, normaalikiihtyvyys; thr: kaasu,
+kaasuvipu, tehovipu, teho, työntövoima, tehoasetus, kaasun asento, moottoriteho; rpm: kierrosluku,
+kierrokset; flaps: laipat, laskusiivekkeet, solakot, laskusiivet; gear: laskuteline, laskutelineet,
+pyörät; hook: koukun, koukku, pysäytyskoukku, pyrstökoukku, jarrukoukku, laskukoukku; brake: ilmajarru,
+lentojarru, lentojarrut; wow: maassa, paino pyörillä, maakosketus; mass: massa, paino, lentomassa; fuel:
+polttoaine, polttoainemäärä; wfrom: tuulen suunta; wspd: tuulen nopeus, *tuuli; temp: lämpötila; qnh:
+ilmanpaine; north: pohjoinen, pohjoiseen, pohjois; east: itä, itään; south: etelä, etelään; west: länsi,
+länteen; up: ylös, ylöspäin; down: alas, alaspäin; left: vasen, vasemmalle, vasemmalla; right: oikea,
+oikealle, oikealla; true: tosi, todellinen; ind: mittari, osoitettu, korjattu, kalibroitu; ship: laiva,
+laivan, alus, aluksen, lentotukialus, lentotukialuksen, tukialus, tukialuksen, emäalus, kansi, kannen,
+vene; fill: lentokone, lentokoneen, kone, koneen, kulma, yläpuolella, suhteen, ilma, meren, merenpinnasta,
+maantieteellinen, asento, arvo, sijainti, asema; deg: aste, asteet, astetta, asteina; rad: radiaani,
+radiaanit, radiaania, radiaaneina; m: metri, metriä, metreinä, metrit; ft: jalka, jalkaa, jalat, jalkoina;
+kt: solmu, solmua, solmut, solmuina; km: kilometri, kilometriä; hour: tunti, tunnissa; min: minuutti,
+minuuttia, minuutissa; s: sekunti, sekuntia, sekunnissa, sek; ms: millisekunti, millisekuntia; pct:
+prosentti, prosenttia, prosentteina""",
     "Estonian": """
 time: aeg, ajatempel, kellaaeg, sekundid, lennuaeg, ajahetk; lat: laius, laiuskraad, geograafiline laius,
 laiused; lon: pikkus, pikkuskraad, geograafiline pikkus; alt: kõrgus, lennukõrgus, kõrgus merepinnast,
@@ -81,16 +81,16 @@ instrumentaalkiirus, näidatud õhkkiirus, mõõdiku kiirus, kalibreeritud kiiru
 vs: vertikaalkiirus, tõusukiirus, variomeeter, tõus, vertikaalne kiirus; sink: vajumiskiirus,
 laskumiskiirus, vajumine, laskumine; nz: ülekoormus, koormustegur, koormuskordaja; thr: gaasihoob, gaas,
 võimsus, tõmme, tõukejõud, gaasihoova asend; rpm: pöörded; flaps: tagatiivad, klapid; gear: telik,
-telikud, rattad; hook: konks, pidurduskonks, püüdekonks, sabakonks; wow: maas, ratastel kaal; mass: mass,
-kaal, lennumass; fuel: kütus; wfrom: tuule suund; wspd: tuule kiirus, *tuul; temp: temperatuur; qnh:
-õhurõhk; north: põhi, põhja, põhjasuund; east: ida, itta; south: lõuna, lõunasse; west: lääs, läände;
-down: alla; left: vasak, vasakule; right: parem, paremale; true: tõeline, tegelik; ind: näidatud,
-indikaator, kalibreeritud; ship: laev, laeva, lennukikandja, alus, aluse, emalaev, emalaeva, tekk, kandja;
-fill: lennuk, lennuki, nurk, suhtes, õhk, mere, merepinnast, geograafiline, asend, väärtus, asukoht; deg:
-kraad, kraadi, kraadid, kraadides; rad: radiaan, radiaani, radiaanid, radiaanides; m: meeter, meetrit,
-meetrid, meetrites; ft: jalg, jalga, jalad, jalgades; kt: sõlm, sõlme, sõlmed, sõlmedes; km: kilomeeter,
-kilomeetrit; hour: tund, tunnis; min: minut, minutit, minutis; s: sekund, sekundit, sekundis, sek; ms:
-millisekund, millisekundit; pct: protsent, protsenti, protsendid""",
+telikud, rattad; hook: konksu, konks, pidurduskonks, püüdekonks, sabakonks; wow: maas, ratastel kaal;
+mass: mass, kaal, lennumass; fuel: kütus; wfrom: tuule suund; wspd: tuule kiirus, *tuul; temp:
+temperatuur; qnh: õhurõhk; north: põhi, põhja, põhjasuund; east: ida, itta; south: lõuna, lõunasse; west:
+lääs, läände; down: alla; left: vasak, vasakule; right: parem, paremale; true: tõeline, tegelik; ind:
+näidatud, indikaator, kalibreeritud; ship: laev, laeva, lennukikandja, alus, aluse, emalaev, emalaeva,
+tekk, kandja; fill: lennuk, lennuki, nurk, suhtes, õhk, mere, merepinnast, geograafiline, asend, väärtus,
+asukoht; deg: kraad, kraadi, kraadid, kraadides; rad: radiaan, radiaani, radiaanid, radiaanides; m:
+meeter, meetrit, meetrid, meetrites; ft: jalg, jalga, jalad, jalgades; kt: sõlm, sõlme, sõlmed, sõlmedes;
+km: kilomeeter, kilomeetrit; hour: tund, tunnis; min: minut, minutit, minutis; s: sekund, sekundit,
+sekundis, sek; ms: millisekund, millisekundit; pct: protsent, protsenti, protsendid""",
     "Latvian": """
 time: laiks, laika zīmogs, sekundes, pulkstenis, lidojuma laiks; lat: platums, ģeogrāfiskais platums,
 platuma grādi, platuma grāds; lon: garums, ģeogrāfiskais garums, garuma grādi, garuma grāds; alt:

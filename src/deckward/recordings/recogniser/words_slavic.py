@@ -24,7 +24,7 @@ podróżna, prędkość względem ziemi, prędkość nad ziemią, prędkość na
 vs: wznoszenie, prędkość pionowa, prędkość wznoszenia, wariometr; sink: opadanie, zniżanie, prędkość
 opadania, prędkość zniżania, schodzenie; nz: przeciążenie, współczynnik obciążenia, przyspieszenie
 normalne; thr: przepustnica, moc, ciąg, dźwignia gazu, gaz, dźwignia mocy, dźwignia ciągu, manetka; rpm:
-obroty, obroty silnika; flaps: klapy, klapa, wychylenie klap; gear: podwozie, koła; hook: hak, hak
+obroty, obroty silnika; flaps: klapy, klapa, wychylenie klap; gear: podwozie, koła; hook: haka, hak, hak
 ogonowy, hak hamujący, hak lądowania; brake: hamulec aerodynamiczny, hamulce aerodynamiczne; wow: na
 ziemi, nacisk kół, obciążenie kół, obciążenie podwozia; mass: masa, ciężar, waga; fuel: paliwo, ilość
 paliwa; flow: przepływ paliwa; wfrom: kierunek wiatru; wspd: prędkość wiatru, siła wiatru, *wiatr; temp:
@@ -54,12 +54,12 @@ zemí, pozemní rychlost; aoa: úhel náběhu, náběh; vs: vertikální rychlos
 variometr, svislá rychlost, stoupavost; sink: klesání, rychlost klesání, opadání, klesavost; nz: násobek
 přetížení, přetížení, násobek, normálové zrychlení; thr: plyn, plynová páka, přípusť, výkon, tah, tah
 motoru, páka plynu, výkon motoru; rpm: otáčky, otáčky motoru; flaps: klapky, vztlakové klapky; gear:
-podvozek, kola; hook: hák, záchytný hák, brzdicí hák, přistávací hák; brake: vzdušná brzda, vzdušné brzdy,
-brzdící klapky; wow: na zemi, zatížení kol, tíha na kolech; mass: hmotnost, váha, tíha; fuel: palivo;
-wfrom: směr větru; wspd: rychlost větru, síla větru, *vítr; temp: teplota; qnh: tlak; north: sever,
-severní; east: východ, východní; south: jih, jižní; west: západ, západní; up: nahoru; down: dolů; left:
-vlevo, doleva, levý, levá; right: vpravo, doprava; true: skut, skutečná, skutečný, pravá, pravý; ind:
-indikovaná, přístrojová, kalibrovaná, opravená; ship: loď, lodi, lodě, letadlová loď, letadlové lodi,
+podvozek, kola; hook: háku, hák, záchytný hák, brzdicí hák, přistávací hák; brake: vzdušná brzda, vzdušné
+brzdy, brzdící klapky; wow: na zemi, zatížení kol, tíha na kolech; mass: hmotnost, váha, tíha; fuel:
+palivo; wfrom: směr větru; wspd: rychlost větru, síla větru, *vítr; temp: teplota; qnh: tlak; north:
+sever, severní; east: východ, východní; south: jih, jižní; west: západ, západní; up: nahoru; down: dolů;
+left: vlevo, doleva, levý, levá; right: vpravo, doprava; true: skut, skutečná, skutečný, pravá, pravý;
+ind: indikovaná, přístrojová, kalibrovaná, opravená; ship: loď, lodi, lodě, letadlová loď, letadlové lodi,
 plavidlo, paluba, lodní, plavidla, nosič, nosiče; fill: letadlo, letadla, letoun, letounu, úhel, nad,
 vůči, vzdušná, mořem, zeměpisný, letu, poloha, hodnota, letadlová, letadlové, stav, vlastní; deg: stupeň,
 stupně, stupňů, stup; rad: radián, radiány, radiánů; m: metr, metry, metrů; ft: stopa, stopy, stop; kt:
@@ -80,7 +80,7 @@ letu; gs: traťová rýchlosť, rýchlosť voči zemi, pozemná rýchlosť, rýc
 nábeh; vs: vertikálna rýchlosť, stúpanie, rýchlosť stúpania, variometer, zvislá rýchlosť, stúpavosť; sink:
 klesanie, rýchlosť klesania, klesavosť; nz: násobok preťaženia, preťaženie, normálové zrýchlenie; thr:
 plyn, plynová páka, prípusť, výkon, ťah, páka plynu, výkon motora; rpm: otáčky; flaps: klapky, vztlakové
-klapky; gear: podvozok, kolesá; hook: hák, záchytný hák, brzdiaci hák; brake: vzdušná brzda, vzdušné
+klapky; gear: podvozok, kolesá; hook: háku, hák, záchytný hák, brzdiaci hák; brake: vzdušná brzda, vzdušné
 brzdy; wow: na zemi, zaťaženie kolies; mass: hmotnosť, váha; fuel: palivo; wfrom: smer vetra; wspd:
 rýchlosť vetra, *vietor; temp: teplota; qnh: tlak; north: sever, severný; east: východ, východný; south:
 juh, južný; west: západ, západný; up: nahor, hore; down: nadol, dole; left: vľavo, doľava, ľavý; right:
@@ -107,8 +107,8 @@ zračna hitrost, hitrost leta; gs: hitrost nad tlemi, hitrost glede na tla, potn
 vs: navpična hitrost, vertikalna hitrost, hitrost dviganja, vzpenjanje, dviganje, variometer, hitrost
 vzpenjanja; sink: spuščanje, hitrost spuščanja, padanje, hitrost padanja; nz: faktor obremenitve,
 obremenitev, preobremenitev; thr: ročica za plin, plin, moč, potisk, ročica plina, moč motorja; rpm:
-vrtljaji, obrati; flaps: zakrilca, zakrilci; gear: podvozje, pristajalno podvozje, kolesa; hook: kavelj,
-zaustavni kavelj, pristajalni kavelj, kljuka; brake: zračna zavora, zračne zavore; wow: na tleh,
+vrtljaji, obrati; flaps: zakrilca, zakrilci; gear: podvozje, pristajalno podvozje, kolesa; hook: kavlja,
+kavelj, zaustavni kavelj, pristajalni kavelj, kljuka; brake: zračna zavora, zračne zavore; wow: na tleh,
 obremenitev koles; mass: masa, teža; fuel: gorivo; wfrom: smer vetra; wspd: hitrost vetra, *veter; temp:
 temperatura; qnh: zračni tlak, tlak; north: sever, severno; east: vzhod, vzhodno; south: jug, južno; west:
 zahod, zahodno; up: gor, navzgor; down: dol, navzdol; left: levo, levi, leva; right: desno, desni, desna;
@@ -138,17 +138,17 @@ penjanja, penjanje, variometar, okomita brzina, uspinjanje; sink: poniranje, spu
 brzina poniranja, propadanje; nz: faktor opterećenja, preopterećenje, koeficijent opterećenja,
 opterećenje; thr: gas, ručica gasa, ručica snage, snaga, potisak, poluga gasa, ručka gasa; rpm: okretaji,
 broj okretaja, obrtaji; flaps: zakrilca, flapsovi; gear: podvozje, stajni trap, kotači, točkovi; hook:
-kuka, kuka za zaustavljanje, repna kuka, kočna kuka; brake: zračna kočnica, zračne kočnice; wow: na tlu,
-na zemlji, opterećenje kotača; mass: masa, težina; fuel: gorivo; wfrom: smjer vjetra, smer vetra; wspd:
-brzina vjetra, brzina vetra, *vjetar, *vetar; temp: temperatura; qnh: tlak, pritisak, tlak zraka; north:
-sjever, sever, sjeverno; east: istok, istočno; south: jug, južno; west: zapad, zapadno; up: gore; down:
-dolje; left: lijevo, levo, lijevi; right: desno, desni; true: prava, pravi, stvarna, stvarni, istinita;
-ind: indicirana, instrumentalna, pokazna, kalibrirana, indikovana; ship: brod, broda, brodski, nosač,
-nosača, nosač zrakoplova, plovilo, paluba, palube; fill: zrakoplov, zrakoplova, avion, aviona, letjelica,
-kut, ugao, nad, iznad, prema, zračna, morem, leta, položaj, vrijednost; deg: stupanj, stupnjevi,
-stupnjeva, stepen, stepeni, stup; rad: radijan, radijani, radijana; m: metar, metri, metara; ft: stopa,
-stope; kt: čvor, čvorovi, čvorova; km: kilometar, kilometri, kilometara; hour: sat, satu, čas; min:
-minuta, minute, minuti; s: sekunda, sekunde, sekundi; ms: milisekunda, milisekunde, milisekundi; pct:
+kuke, kuka, kuka za zaustavljanje, repna kuka, kočna kuka; brake: zračna kočnica, zračne kočnice; wow: na
+tlu, na zemlji, opterećenje kotača; mass: masa, težina; fuel: gorivo; wfrom: smjer vjetra, smer vetra;
+wspd: brzina vjetra, brzina vetra, *vjetar, *vetar; temp: temperatura; qnh: tlak, pritisak, tlak zraka;
+north: sjever, sever, sjeverno; east: istok, istočno; south: jug, južno; west: zapad, zapadno; up: gore;
+down: dolje; left: lijevo, levo, lijevi; right: desno, desni; true: prava, pravi, stvarna, stvarni,
+istinita; ind: indicirana, instrumentalna, pokazna, kalibrirana, indikovana; ship: brod, broda, brodski,
+nosač, nosača, nosač zrakoplova, plovilo, paluba, palube; fill: zrakoplov, zrakoplova, avion, aviona,
+letjelica, kut, ugao, nad, iznad, prema, zračna, morem, leta, položaj, vrijednost; deg: stupanj,
+stupnjevi, stupnjeva, stepen, stepeni, stup; rad: radijan, radijani, radijana; m: metar, metri, metara;
+ft: stopa, stope; kt: čvor, čvorovi, čvorova; km: kilometar, kilometri, kilometara; hour: sat, satu, čas;
+min: minuta, minute, minuti; s: sekunda, sekunde, sekundi; ms: milisekunda, milisekunde, milisekundi; pct:
 posto, postotak, postotci, procenat; per: u, na""",
     "Serbian": """
 time: време, тренутак, секунде; lat: географска ширина, ширина; lon: географска дужина, дужина; alt:
@@ -181,19 +181,20 @@ time: время, время полёта, секунды, отметка вре
 скорость снижения, спуск; nz: перегрузка, нормальная перегрузка, вертикальная перегрузка, коэффициент
 перегрузки; thr: руд, тяга, мощность, газ, рычаг газа, положение руд, сектор газа, рычаг управления
 двигателем, дроссель; rpm: обороты, обороты двигателя; flaps: закрылки, механизация, закрылок; gear:
-шасси; hook: гак, тормозной гак, крюк, посадочный гак, тормозной крюк; brake: тормозной щиток, тормозные
-щитки, воздушный тормоз; wow: на земле, обжатие стоек, обжатие шасси, обжатие; mass: масса, вес, полётная
-масса; fuel: топливо, остаток топлива; flow: расход топлива; wfrom: направление ветра; wspd: скорость
-ветра, *ветер, сила ветра; temp: температура; qnh: давление, давление моря; north: север, северная,
-северное; east: восток, восточная, восточное; south: юг, южная; west: запад, западная; up: вверх; down:
-вниз; left: влево, левый, левое, левая, лево, левого; right: вправо, правый, правое, правая, право,
-правого; true: истинный, истинная, истинное, ист; ind: приборная, индикаторная, приборный, приб; ship:
-корабль, корабля, авианосец, авианосца, судно, судна, палуба, палубы, носитель, авианесущий, крейсер;
-fill: самолёт, самолёта, ла, угол, над, относительно, по, воздушная, уровнем, моря, полёта, положение,
-значение, текущая, географическая, геогр; deg: градус, градусы, градусов; rad: радиан, радианы, радианов;
-m: метр, метры, метров; ft: фут, футы, футов; kt: узел, узлы, узлов, уз; km: километр, километры,
-километров; hour: час, ч; min: минута, минуты, минуту, минут, мин; s: секунда, секунды, секунду, секунд,
-сек, с; ms: миллисекунда, миллисекунды, миллисекунд, мс, мсек; pct: процент, проценты, процентов; per: в""",
+шасси; hook: гака, крюка, гак, тормозной гак, крюк, посадочный гак, тормозной крюк; brake: тормозной
+щиток, тормозные щитки, воздушный тормоз; wow: на земле, обжатие стоек, обжатие шасси, обжатие; mass:
+масса, вес, полётная масса; fuel: топливо, остаток топлива; flow: расход топлива; wfrom: направление
+ветра; wspd: скорость ветра, *ветер, сила ветра; temp: температура; qnh: давление, давление моря; north:
+север, северная, северное; east: восток, восточная, восточное; south: юг, южная; west: запад, западная;
+up: вверх; down: вниз; left: влево, левый, левое, левая, лево, левого; right: вправо, правый, правое,
+правая, право, правого; true: истинный, истинная, истинное, ист; ind: приборная, индикаторная, приборный,
+приб; ship: корабль, корабля, авианосец, авианосца, судно, судна, палуба, палубы, носитель, авианесущий,
+крейсер; fill: самолёт, самолёта, ла, угол, над, относительно, по, воздушная, уровнем, моря, полёта,
+положение, значение, текущая, географическая, геогр; deg: градус, градусы, градусов; rad: радиан, радианы,
+радианов; m: метр, метры, метров; ft: фут, футы, футов; kt: узел, узлы, узлов, уз; km: километр,
+километры, километров; hour: час, ч; min: минута, минуты, минуту, минут, мин; s: секунда, секунды,
+секунду, секунд, сек, с; ms: миллисекунда, миллисекунды, миллисекунд, мс, мсек; pct: процент, проценты,
+процентов; per: в""",
     "Ukrainian": """
 time: час, час польоту, секунди, мітка часу, відмітка часу; lat: широта, географічна широта; lon: довгота,
 географічна довгота; alt: висота, висота польоту, висота над рівнем моря, абсолютна висота, над рівнем
@@ -206,8 +207,8 @@ time: час, час польоту, секунди, мітка часу, від
 атаки, атака; vs: вертикальна швидкість, швидкопідйомність, варіометр, швидкість підйому, швидкість
 набору, набір висоти; sink: зниження, швидкість зниження; nz: перевантаження, нормальне перевантаження;
 thr: тяга, потужність, газ, важіль газу, руд, дросель, сектор газу; rpm: оберти, обороти; flaps: закрилки;
-gear: шасі; hook: гак, гальмівний гак, посадковий гак; wow: на землі, обтиснення шасі; mass: маса, вага;
-fuel: паливо, пальне; wfrom: напрямок вітру, напрям вітру; wspd: швидкість вітру, *вітер; temp:
+gear: шасі; hook: гака, гак, гальмівний гак, посадковий гак; wow: на землі, обтиснення шасі; mass: маса,
+вага; fuel: паливо, пальне; wfrom: напрямок вітру, напрям вітру; wspd: швидкість вітру, *вітер; temp:
 температура; qnh: тиск; north: північ, північна; east: схід, східна; south: південь, південна; west:
 захід, західна; up: вгору; down: вниз; left: вліво, лівий, ліворуч; right: вправо, правий, праворуч; true:
 істинний, істинна, справжня, справжній; ind: приладова, індикаторна; ship: корабель, корабля, авіаносець,
@@ -228,14 +229,14 @@ time: време, час, секунди, времеви печат, време 
 скорост спрямо земята; aoa: ъгъл на атака, атака; vs: вертикална скорост, скороподемност, вариометър,
 скорост на изкачване, изкачване, набор на височина; sink: снижение, скорост на снижение, спускане, скорост
 на спускане; nz: претоварване, нормално претоварване; thr: газ, тяга, мощност, ръчка газ, лост за газта,
-руд, ръчка за газта, дросел; rpm: обороти; flaps: задкрилки; gear: колесник, шаси; hook: кука, спирачна
-кука, гак, кука за кацане; wow: на земята, на земя; mass: маса, тегло; fuel: гориво; wfrom: посока на
-вятъра; wspd: скорост на вятъра, *вятър; temp: температура; qnh: налягане; north: север, северна; east:
-изток, източна; south: юг, южна; west: запад, западна; up: нагоре; down: надолу; left: наляво, ляво, ляв;
-right: надясно, дясно, десен; true: истински, истинска, действителна; ind: приборна, индикаторна; ship:
-кораб, кораба, самолетоносач, самолетоносача, палуба; fill: самолет, самолета, ъгъл, на, за, над, спрямо,
-въздушна, полета, морското, положение, стойност, географска; deg: градус, градуси, градуса; rad: радиан,
-радиани; m: метър, метри, метра; ft: фут, фута, футове; kt: възел, възли, възела; km: километър,
-километри, километра; hour: час, ч; min: минута, минути, мин; s: секунда, секунди, сек; ms: милисекунда,
-милисекунди, мс; pct: процент, проценти, процента; per: в, на, за""",
+руд, ръчка за газта, дросел; rpm: обороти; flaps: задкрилки; gear: колесник, шаси; hook: куката, кука,
+спирачна кука, гак, кука за кацане; wow: на земята, на земя; mass: маса, тегло; fuel: гориво; wfrom:
+посока на вятъра; wspd: скорост на вятъра, *вятър; temp: температура; qnh: налягане; north: север,
+северна; east: изток, източна; south: юг, южна; west: запад, западна; up: нагоре; down: надолу; left:
+наляво, ляво, ляв; right: надясно, дясно, десен; true: истински, истинска, действителна; ind: приборна,
+индикаторна; ship: кораб, кораба, самолетоносач, самолетоносача, палуба; fill: самолет, самолета, ъгъл,
+на, за, над, спрямо, въздушна, полета, морското, положение, стойност, географска; deg: градус, градуси,
+градуса; rad: радиан, радиани; m: метър, метри, метра; ft: фут, фута, футове; kt: възел, възли, възела;
+km: километър, километри, километра; hour: час, ч; min: минута, минути, мин; s: секунда, секунди, сек; ms:
+милисекунда, милисекунди, мс; pct: процент, проценти, процента; per: в, на, за""",
 }

@@ -16,33 +16,34 @@ Länge, Längengrad, Geolänge; alt: Höhe, Flughöhe, Höhe über Meer, Höhe �
 baro: Druckhöhe, barometrisch, barometrische, barometrische Höhe; hdg: Steuerkurs, rechtweisender Kurs,
 Kurs, Kurs rechtweisend, rwK, Gierwinkel, Gier, Gieren, Richtung, Kursrichtung, Kurswinkel, *Azimut,
 Vorausrichtung; mag: mw, missweisend, missweisender Kurs, mwK, Kompasskurs, magnetisch, magnetischer; trk:
-Kurs über Grund, KüG, Grundkurs, Flugweg, Bahnazimut; bearing: Peilung, Entfernung, Abstand; pitch: Nick,
-Nickwinkel, Nicken, Nicklage, Längsneigung, Längsneigungswinkel, Stampfen, Stampfwinkel, Nase; roll:
-Rollwinkel, Rollen, Rollage, Rolllage, Querneigung, Querlage, Schräglage, Hängewinkel, Wanken, Wankwinkel,
-Krängung, Schlagseite; tas: wahre Geschwindigkeit, wahre Fluggeschwindigkeit, Eigengeschwindigkeit, wahre
-Eigengeschwindigkeit, Fahrt wahr, tatsächliche Geschwindigkeit; ias: angezeigte Geschwindigkeit,
-angezeigte Fluggeschwindigkeit, angezeigte Fahrt, Fahrtmesser, kalibrierte Geschwindigkeit, berichtigte
-Fluggeschwindigkeit, Staudruckfahrt; spd: Geschwindigkeit, Fluggeschwindigkeit, Fahrt, Geschw; gs:
-Geschwindigkeit über Grund, Grundgeschwindigkeit, Fahrt über Grund; aoa: Anstellwinkel, Anstellung; vs:
-Steigrate, Steiggeschwindigkeit, Steigen, Vertikalgeschwindigkeit, vertikale Geschwindigkeit, Variometer,
-Vario, Höhenänderung, Steigleistung; sink: Sinkrate, Sinkgeschwindigkeit, Sinken, Abstiegsrate; nz:
-Lastvielfaches, Normalbeschleunigung, vertikale Beschleunigung; thr: Gas, Gashebel, Schubhebel,
-Leistungshebel, Gashebelstellung, Leistung, Schub, Triebwerksleistung; rpm: Drehzahl; flaps: Klappen,
-Landeklappen, Wölbklappen, Klappenstellung; gear: Fahrwerk, Fahrgestell, Räder; hook: Fanghaken, Haken;
-brake: Bremsklappe, Bremsklappen, Luftbremse, Störklappen; wow: am Boden, Bodenkontakt, Radlast, Gewicht
-auf Rädern; mass: Masse, Gewicht, Flugmasse, Fluggewicht; fuel: Kraftstoff, Treibstoff, Sprit, Tankinhalt;
-flow: Kraftstofffluss, Kraftstoffdurchfluss, Verbrauch; wfrom: Windrichtung; wspd: Windgeschwindigkeit,
-Windstärke; temp: Temperatur, Lufttemperatur, Außentemperatur; qnh: Luftdruck, Meeresdruck; north: Nord,
-Norden, nördlich, Nordwert, Hochwert, nordwärts; east: Ost, Osten, östlich, Ostwert, Rechtswert, ostwärts;
-south: Süd, Süden, südlich; west: West, Westen, westlich; up: oben, hoch, aufwärts; down: unten, abwärts,
-runter; left: links, linke, backbord; right: rechts, rechte, steuerbord; true: rw, wahr, wahre, wahrer,
-wahres, rechtweisend, rechtweisender, tatsächlich, tatsächliche; ind: angezeigt, angezeigte, kalibriert,
-kalibrierte; ship: Schiff, Schiffs, Träger, Trägers, Flugzeugträger, Boot, Deck, Trägerschiff; fill:
-Flugzeug, Flugzeugs, Flieger, Maschine, Winkel, Lage, der, die, das, des, dem, am, im, in, zur, vom, von,
-über, gegen, durch, Luft, Meer, Grund, Meeresspiegel, Stellung, aktuell, Wert; deg: Grad, Winkelgrad; rad:
-Radiant, Bogenmaß; m: Meter, Metern; ft: Fuß, Fuss; kt: Knoten; km: Kilometer, Kilometern; hour: Stunde,
-Stunden, Std; min: Minute, Minuten; s: Sekunde, Sekunden, Sek; ms: Millisekunde, Millisekunden; pct:
-Prozent, vH; per: pro, je, in der""",
+Kurs über Grund, KüG, Grundkurs, Flugweg, Bahnazimut; bearing: Peilung, Entfernung, Abstand; pitch:
+Neigung längs, Nick, Nickwinkel, Nicken, Nicklage, Längsneigung, Längsneigungswinkel, Stampfen,
+Stampfwinkel, Nase; roll: Neigung quer, Rollwinkel, Rollen, Rollage, Rolllage, Querneigung, Querlage,
+Schräglage, Hängewinkel, Wanken, Wankwinkel, Krängung, Schlagseite; tas: wahre Geschwindigkeit, wahre
+Fluggeschwindigkeit, Eigengeschwindigkeit, wahre Eigengeschwindigkeit, Fahrt wahr, tatsächliche
+Geschwindigkeit; ias: angezeigte Geschwindigkeit, angezeigte Fluggeschwindigkeit, angezeigte Fahrt,
+Fahrtmesser, kalibrierte Geschwindigkeit, berichtigte Fluggeschwindigkeit, Staudruckfahrt; spd:
+Geschwindigkeit, Fluggeschwindigkeit, Fahrt, Geschw; gs: Geschwindigkeit über Grund, Grundgeschwindigkeit,
+Fahrt über Grund; aoa: Anstellwinkel, Anstellung; vs: Steigrate, Steiggeschwindigkeit, Steigen,
+Vertikalgeschwindigkeit, vertikale Geschwindigkeit, Variometer, Vario, Höhenänderung, Steigleistung; sink:
+Sinkrate, Sinkgeschwindigkeit, Sinken, Abstiegsrate; nz: Lastvielfaches, Normalbeschleunigung, vertikale
+Beschleunigung; thr: Gas, Gashebel, Schubhebel, Leistungshebel, Gashebelstellung, Leistung, Schub,
+Triebwerksleistung; rpm: Drehzahl; flaps: Klappen, Landeklappen, Wölbklappen, Klappenstellung; gear:
+Fahrwerk, Fahrgestell, Räder; hook: Fanghaken, Haken; brake: Bremsklappe, Bremsklappen, Luftbremse,
+Störklappen; wow: am Boden, Bodenkontakt, Radlast, Gewicht auf Rädern; mass: Masse, Gewicht, Flugmasse,
+Fluggewicht; fuel: Kraftstoff, Treibstoff, Sprit, Tankinhalt; flow: Kraftstofffluss, Kraftstoffdurchfluss,
+Verbrauch; wfrom: Windrichtung; wspd: Windgeschwindigkeit, Windstärke; temp: Temperatur, Lufttemperatur,
+Außentemperatur; qnh: Luftdruck, Meeresdruck; north: Nord, Norden, nördlich, Nordwert, Hochwert,
+nordwärts; east: Ost, Osten, östlich, Ostwert, Rechtswert, ostwärts; south: Süd, Süden, südlich; west:
+West, Westen, westlich; up: oben, hoch, aufwärts; down: unten, abwärts, runter; left: links, linke,
+backbord; right: rechts, rechte, steuerbord; true: rw, wahr, wahre, wahrer, wahres, rechtweisend,
+rechtweisender, tatsächlich, tatsächliche; ind: angezeigt, angezeigte, kalibriert, kalibrierte; ship:
+Schiff, Schiffs, Träger, Trägers, Flugzeugträger, Boot, Deck, Trägerschiff; fill: Flugzeug, Flugzeugs,
+Flieger, Maschine, Winkel, Lage, der, die, das, des, dem, am, im, in, zur, vom, von, über, gegen, durch,
+Luft, Meer, Grund, Meeresspiegel, Stellung, aktuell, Wert; deg: Grad, Winkelgrad; rad: Radiant, Bogenmaß;
+m: Meter, Metern; ft: Fuß, Fuss; kt: Knoten; km: Kilometer, Kilometern; hour: Stunde, Stunden, Std; min:
+Minute, Minuten; s: Sekunde, Sekunden, Sek; ms: Millisekunde, Millisekunden; pct: Prozent, vH; per: pro,
+je, in der""",
     "French": """
 time: temps, heure, horodatage, instant, date heure, durée, secondes, chrono, heures, temps écoulé; lat:
 latitude, lat; lon: longitude, long; alt: altitude, hauteur, altitude mer, au-dessus mer, altitude niveau
@@ -241,16 +242,16 @@ grundfart, beholden fart; aoa: indfaldsvinkel, angrebsvinkel; vs: stigehastighed
 lodret hastighed, variometer, stigning, stigerate, stigeevne; sink: synkehastighed, synkerate, synk,
 nedstigningshastighed, faldhastighed; nz: belastningsfaktor, normalacceleration, lastfaktor; thr:
 gashåndtag, gas, effekt, trækkraft, motoreffekt, gasstilling, ydelse; rpm: omdrejninger, omdrejningstal;
-flaps: flaps, klapper, bremseklapper; gear: understel, landingsstel, hjul; hook: fangkrog, krog, halekrog,
-bremsekrog; brake: luftbremse, luftbremser; wow: på jorden, vægt på hjul; mass: masse, vægt, flyvevægt;
-fuel: brændstof; flow: brændstofforbrug; wfrom: vindretning; wspd: vindhastighed, vindstyrke, *vind; temp:
-temperatur, lufttemperatur; qnh: lufttryk, havtryk; north: nord, nordlig; east: øst, østlig; south: syd,
-sydlig; west: vest, vestlig; up: op, opad; down: ned, nedad; left: venstre, bagbord; right: højre,
-styrbord; true: sand, sande, retvisende, reel, faktisk; ind: indikeret, vist, kalibreret, visende; ship:
-skibs, hangarskibs, skib, skibet, skibets, hangarskib, hangarskibets, båd, dæk, fartøj, moderskib; fill:
-fly, flyet, flyets, flyvemaskine, vinkel, af, i, på, over, under, til, fra, luft, hav, havet, grunden,
-jorden, værdi, aktuel, geografisk; deg: grad, grader; rad: radian, radianer; m: meter, metre; ft: fod; kt:
-knob; km: kilometer; hour: time, timer; min: minut, minutter; s: sekund, sekunder, sekundet; ms:
+flaps: flaps, klapper, bremseklapper; gear: understel, landingsstel, hjul; hook: krogens, fangkrog, krog,
+halekrog, bremsekrog; brake: luftbremse, luftbremser; wow: på jorden, vægt på hjul; mass: masse, vægt,
+flyvevægt; fuel: brændstof; flow: brændstofforbrug; wfrom: vindretning; wspd: vindhastighed, vindstyrke,
+*vind; temp: temperatur, lufttemperatur; qnh: lufttryk, havtryk; north: nord, nordlig; east: øst, østlig;
+south: syd, sydlig; west: vest, vestlig; up: op, opad; down: ned, nedad; left: venstre, bagbord; right:
+højre, styrbord; true: sand, sande, retvisende, reel, faktisk; ind: indikeret, vist, kalibreret, visende;
+ship: skibs, hangarskibs, skib, skibet, skibets, hangarskib, hangarskibets, båd, dæk, fartøj, moderskib;
+fill: fly, flyet, flyets, flyvemaskine, vinkel, af, i, på, over, under, til, fra, luft, hav, havet,
+grunden, jorden, værdi, aktuel, geografisk; deg: grad, grader; rad: radian, radianer; m: meter, metre; ft:
+fod; kt: knob; km: kilometer; hour: time, timer; min: minut, minutter; s: sekund, sekunder, sekundet; ms:
 millisekund, millisekunder; pct: procent, pct; per: i, per, pr""",
     "Norwegian": """
 time: tid, tidspunkt, klokkeslett, klokka, klokken, sekunder, tidsstempel, flytid; lat: bredde,
@@ -270,8 +271,8 @@ vertikal hastighet, vertikalhastighet, vertikalfart, variometer, stigerate, stig
 sink: synkehastighet, synkefart, synkerate, nedstigning, synk, nedstigningshastighet; nz: lastfaktor,
 belastningsfaktor, normalakselerasjon; thr: gasshendel, gass, gasshåndtak, effekt, skyvekraft, gasspådrag,
 motoreffekt, gassstilling; rpm: turtall, omdreininger; flaps: flaps, klaffer, vingeklaffer; gear:
-understell, landingshjul, landingsunderstell, hjul; hook: fangkrok, krok, halekrok, bremsekrok; brake:
-luftbrems, luftbremser, bremseklaff; wow: på bakken, vekt på hjul, bakkekontakt; mass: masse, vekt,
+understell, landingshjul, landingsunderstell, hjul; hook: krokens, fangkrok, krok, halekrok, bremsekrok;
+brake: luftbrems, luftbremser, bremseklaff; wow: på bakken, vekt på hjul, bakkekontakt; mass: masse, vekt,
 flyvekt; fuel: drivstoff, brennstoff; flow: drivstofforbruk; wfrom: vindretning; wspd: vindhastighet,
 vindstyrke, *vind, vindfart; temp: temperatur, lufttemperatur; qnh: lufttrykk, havtrykk; north: nord,
 nordlig; east: øst, østlig, aust; south: sør, syd, sørlig; west: vest, vestlig; up: opp, oppover; down:
@@ -299,8 +300,8 @@ hastighet, vertikalhastighet, vertikalfart, variometer, stigning, stigtal; sink:
 sjunkfart, sjunk, sjunktal, sjunkning; nz: lastfaktor, belastningsfaktor, normalacceleration,
 lastmultipel; thr: gasreglage, gasspak, gas, gaspådrag, effekt, dragkraft, motoreffekt, gasläge; rpm:
 varvtal; flaps: klaff, klaffar, klaffläge, vingklaffar; gear: landställ, landningsställ, hjul; hook:
-fångkrok, krok, stjärtkrok, bromskrok, landningskrok; brake: luftbroms, luftbromsar, bromsklaff; wow: på
-marken, hjultryck, markkontakt; mass: massa, vikt, flygvikt; fuel: bränsle, bränslemängd; flow:
+krokens, fångkrok, krok, stjärtkrok, bromskrok, landningskrok; brake: luftbroms, luftbromsar, bromsklaff;
+wow: på marken, hjultryck, markkontakt; mass: massa, vikt, flygvikt; fuel: bränsle, bränslemängd; flow:
 bränsleflöde; wfrom: vindriktning; wspd: vindhastighet, vindstyrka, *vind; temp: temperatur,
 lufttemperatur, utetemperatur; qnh: lufttryck, havsytetryck; north: nord, norr, norrut, nordlig; east:
 öst, öster, österut, ost, ostlig; south: syd, söder, söderut, sydlig; west: väst, väster, västerut,
