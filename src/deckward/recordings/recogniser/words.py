@@ -98,9 +98,9 @@ class Words(Struct, frozen=True):
 def _language(text: str) -> dict[str, list[str]]:
     """Read one language's table, which is folded."""
     found = {}
-    for line in text.split(";"):
+    for line in text.replace("\n", " ").split(";"):
         term, _, words = line.partition(":")
-        found[term.strip()] = [" ".join(word.split()) for word in words.split(",")]
+        found[term.strip()] = [word.strip() for word in words.split(",")]
     return found
 
 

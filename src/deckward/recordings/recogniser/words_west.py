@@ -1,8 +1,10 @@
 """What flights are written down in, language by language: Germanic and Romance languages.
 
-``term: words; term: words``, with the terms of :data:`deckward.recordings.recogniser.words.TERMS` and those
-of :mod:`deckward.recordings.recogniser.words`. A comma parts ways to say one thing; of several words in a
-row all have to be there. Source: common usage in these languages, general knowledge, from memory.
+``term: words; term: words``, with the terms of :mod:`deckward.recordings.recogniser.words`: those of
+quantities and units, the points of the compass, ``left`` and ``right``, ``ind`` (a speed that an instrument
+shows), ``fill`` (words that say nothing of their own), ``per`` (between the units of a rate). A comma parts
+ways to say one thing; of several words in a row all have to be there; a star marks a word that says little
+by itself. Source: common usage in these languages, general knowledge, from memory.
 """
 
 from __future__ import annotations
