@@ -1,9 +1,9 @@
 """Words that columns are named by: English ones, programmers' ones, and those of many languages.
 
 The tables of the languages stand beside (:mod:`deckward.recordings.recogniser.words`) and join those here,
-which keep English and what belongs to no one language. Words are folded before they are compared (:func:`folded`): no accents, small letters, Latin
-script, ``ae oe ue`` as ``a o u``. A phrase is several words that all have to be there, in
-any order. Source: common practice; general knowledge of the languages.
+which keep English and what belongs to no one language. Words are folded before they are compared
+(:func:`folded`): no accents, small letters, Latin script, ``ae oe ue`` as ``a o u``. A phrase is several
+words that all have to be there, in any order. Source: common practice; general knowledge of the languages.
 """
 
 from __future__ import annotations
