@@ -26,6 +26,7 @@ from deckward.recordings.shape import (
     find_shape,
     rate_said,
     split_line,
+    told_apart,
     uncommented,
     units_under,
 )
@@ -197,8 +198,9 @@ def find_layout(content: Content, options: FileOptions) -> Layout:
             Note("line-of-words", f"Line {units + 1} holds no number but units; not read as a sample.")
         )
     not_too_wide(content, names)
+    groups = _groups(lines[:header], len(names), delimiter)
     return Layout(
-        names=tuple(names),
+        names=told_apart(names, groups),
         header=header,
         body=_end_of_line(content.head, body),
         delimiter=delimiter,
@@ -217,6 +219,19 @@ def find_layout(content: Content, options: FileOptions) -> Layout:
         notes=tuple(notes),
         rate_said=rate_said([*above, *remarks]),
     )
+
+
+def _groups(above: Sequence[str], width: int, delimiter: str) -> list[str]:
+    """Read a line of groups over the names (``own;;;ship;;``), each up to the next; empty without one."""
+    row = next((line for line in reversed(above) if line.strip() and not line.startswith("sep=")), "")
+    cells = split_line(uncommented(row), delimiter)
+    if delimiter == " " or len(cells) not in (width, width - 1, width + 1) or sum(map(bool, cells)) < 2:
+        return []
+    groups, last = [], ""
+    for cell in (*cells, *[""] * width)[:width]:
+        last = cell or last
+        groups.append(last)
+    return groups
 
 
 def _end_of_line(data: bytes, index: int) -> int:

@@ -8,6 +8,8 @@ from collections.abc import Callable, Sequence
 
 from msgspec import Struct
 
+from deckward.recordings.quantities import understand
+
 COMMENT = ("#", "%", "//")
 DELIMITERS = ",;\t| "
 
@@ -52,6 +54,30 @@ def split_line(line: str, delimiter: str) -> list[str]:
     except csv.Error:
         cells = line.split(delimiter)
     return [cell.strip() for cell in cells]
+
+
+def told_apart(names: Sequence[str], groups: Sequence[str] = ()) -> tuple[str, ...]:
+    """Give names that stand several times, and that are none of ours, names of their own.
+
+    The word for the group that stands over them goes before them; without one the second is ``name #2``.
+
+    >>> told_apart(["t", "Breite", "Breite"], ["", "Jet", "Schiff"])
+    ('t', 'Jet Breite', 'Schiff Breite')
+    """
+    twice = {name for name in names if name and list(names).count(name) > 1 and understand(name) is None}
+    if not twice:
+        return tuple(names)
+    grouped = [
+        f"{group} {name}".strip() for name, group in zip(names, groups or [""] * len(names), strict=True)
+    ]
+    told: list[str] = []
+    for name, full in zip(names, grouped, strict=True):
+        if name not in twice:
+            told.append(name)
+            continue
+        own = full if grouped.count(full) == 1 else name
+        told.append(own if own not in told else f"{own} #{list(names)[: len(told)].count(name) + 1}")
+    return tuple(told)
 
 
 def uncommented(line: str) -> str:

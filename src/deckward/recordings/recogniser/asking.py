@@ -196,6 +196,20 @@ def which_way_up(finding: Finding, up: str, down: str) -> Question:
     )
 
 
+def which_hemisphere(finding: Finding, usual: str, other: str) -> Question:
+    """Ask for the hemisphere of a latitude or longitude in degrees and minutes that no letter stands by."""
+    choices = [
+        Choice(f"{usual} counts up", (changed(finding, sign=1),)),
+        Choice(f"{other} counts up", (changed(finding, sign=-1),)),
+    ]
+    return _question(
+        [finding],
+        f"Is {quoted([finding])} {usual} or {other}? It is in degrees and minutes without the letter of a "
+        "hemisphere, and no heading shows it.",
+        choices,
+    )
+
+
 def how_it_lies(
     axes: list[Finding],
     headings: list[Finding],

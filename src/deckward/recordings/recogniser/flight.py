@@ -8,7 +8,17 @@ from msgspec import Struct, field
 from deckward.foundation import angles, units
 from deckward.foundation.units import BY_SUFFIX
 from deckward.recordings.drafted import Question
-from deckward.recordings.recogniser import air, asking, attitude, mirrors, physics, places, planes, unnamed
+from deckward.recordings.recogniser import (
+    air,
+    asking,
+    attitude,
+    mirrors,
+    nothing_named,
+    physics,
+    places,
+    planes,
+    unnamed,
+)
 from deckward.recordings.recogniser.findings import Craft, Finding
 from deckward.recordings.recogniser.names import words_in
 from deckward.recordings.recogniser.places import Place
@@ -20,8 +30,9 @@ _ASSUMED_SPEED = 68.0
 _LEAST_FLIGHT, _MOST_FLIGHT, _WIND_AT_MOST = 25.0, 400.0, 30.0
 #: how far a heading may be off the direction of motion, rad: beyond doubt; at all
 _CLOSE, _AT_ALL = np.radians(8.0), np.radians(35.0)
-#: how many times its chance size an agreement must have where there are two of them
-_FAINT = 2.3
+#: log of how much more recorders count the right roll up than the left one, nine to one by our choice, and of
+#: the odds at which it is sure: a hundred to one
+_USUAL_ROLL, _SURE = float(np.log(9.0)), float(np.log(99.0))
 #: a turn that shows in which unit a roll is, rad
 TURNED = np.radians(20.0)
 #: how far off it may be before magnetic north is suspected, rad
@@ -190,7 +201,7 @@ def _settle_heading_on_earth(work: Work, roll: Finding | None) -> None:
         if not found:
             keep_heading_unchecked(work, heading, allowed)
             return
-        if _keep_matched_heading(work, heading, found, place):
+        if _keep_matched_heading(work, heading, found, place) and "heading" in own.found:
             return
     flipped = place.second.guess("longitude", ship=False)
     as_named = places.AS_NAMED
@@ -200,6 +211,20 @@ def _settle_heading_on_earth(work: Work, roll: Finding | None) -> None:
         as_named = places.Senses(False, 1, -1)
         own.motion = as_named.of(own.motion)
     work.readings = [mirrors.Reading(as_named, 1)]
+    if not candidates and places.IN_ONE_NUMBER in place.notes and not place.letters:
+        _ask_hemispheres(work, place)
+
+
+def _ask_hemispheres(work: Work, place: Place) -> None:
+    """Ask where degrees and minutes lie that have neither a sign nor a letter."""
+    for finding, quantity, ways in (
+        (place.first, "latitude", ("north", "south")),
+        (place.second, "longitude", ("east", "west")),
+    ):
+        guess = finding.guess(quantity, ship=False)
+        told = guess is not None and (guess.turned or guess.ours)
+        if not told and float(np.nanmin(finding.column.known)) >= 0.0:
+            work.questions.append(asking.which_hemisphere(finding, *ways))
 
 
 def _is_direction(own: Craft, heading: Finding) -> bool:
@@ -236,7 +261,10 @@ def _keep_matched_heading(work: Work, heading: Finding, found: list[places.Match
     if best.off > _AT_ALL:
         return False
     ranked = mirrors.rank(
-        found, lon=place.second.guess("longitude", ship=False), head=heading.guess("heading", ship=False)
+        found,
+        lon=place.second.guess("longitude", ship=False),
+        head=heading.guess("heading", ship=False),
+        either_way=mirrors.counts_either_way(heading),
     )
     chosen = ranked[0][1]
     for finding, sense, way in (
@@ -350,18 +378,21 @@ def _settle_roll(work: Work, roll: Finding | None) -> None:
 def _sign_by_turns(own: Craft, roll: np.ndarray, *, sure: bool) -> int:
     """Give the sign that a roll has by the turns it makes, 0 where they do not tell.
 
-    One of motion and heading is enough where it follows closely; faintly, both must.
+    Where motion or heading follow it closely they tell; else what is left when the wind from the side is
+    parted off, if that makes it sure enough, rolls to the right counting up on most recorders.
     """
     assert own.motion is not None
-    witnesses = (None, own.si("heading"))
-    fits = [physics.turn_by_roll(own.motion, roll, heading) for heading in witnesses]
-    for fit in fits:
+    heading = own.si("heading")
+    for witness in (None, heading):
+        fit = physics.turn_by_roll(own.motion, roll, witness)
         close = abs(fit.agreement) > (0.9 if sure else 0.6) and fit.beyond_chance
         if close and 0.3 < abs(fit.slope) < 3.0:
             return int(np.sign(fit.agreement))
-    faint = all(f.beyond(_FAINT) and 0.5 < abs(f.slope) < 2.0 for f in fits) and witnesses[1] is not None
-    agree = np.sign(fits[0].agreement) == np.sign(fits[1].agreement)
-    return int(np.sign(fits[0].agreement)) if faint and agree and not sure else 0
+    if heading is None or sure:
+        return 0
+    bank = physics.bank(own.motion, roll, heading)
+    likely = bank.odds + _USUAL_ROLL
+    return int(np.sign(likely)) if bank.likely and abs(likely) > _SURE else 0
 
 
 def _unit_as_of(own: Craft, allowed: list[str]) -> str:
@@ -381,6 +412,8 @@ def _settle_heights_and_nose(work: Work) -> None:
     assert own.motion is not None
     if work.plane is None:
         unnamed.guess_altitude(own)
+        if not own.candidates("altitude", "pressure_altitude", "up", "z", "vertical_speed", "sink"):
+            nothing_named.guess_heights(own)
     altitude = _altitude(work)
     if altitude is not None:
         unnamed.guess_rate(own, altitude)
@@ -393,6 +426,13 @@ def _settle_heights_and_nose(work: Work) -> None:
     )
     if altitude is None:
         return
+    if pitch is None and attack is None and own.motion is not None:
+        votes = [altitude.unit] if altitude.unit else _units_by_rate(own, altitude, rate, kind)
+        if len(votes) == 1:
+            nothing_named.guess_noses(
+                own, physics.climb_angle(own.motion, own.motion.rate(altitude.si(votes[0])))
+            )
+            pitch, attack = _first(own, "pitch"), _first(own, "angle_of_attack")
     heights = [altitude.unit] if altitude.unit is not None else ["m", "ft"]
     bank = own.si("roll")
     usual = own.found["roll"].unit if "roll" in own.found else None
@@ -426,6 +466,10 @@ def _settle_heights_and_nose(work: Work) -> None:
         _settle_attack(work, attack, tried)
     if rate is not None:
         air.settle_rate(work, rate, kind, altitude, rate_unit)
+
+
+def _units_by_rate(own: Craft, altitude: Finding, rate: Finding | None, kind: str) -> list[str]:
+    return [vote.unit for vote in attitude.height_by_rate(own, altitude, rate, kind)]
 
 
 def _no_angle(attack: Finding | None, tried: list[attitude.Nose]) -> bool:

@@ -53,6 +53,22 @@ _PER_WORDS = ("per", "pro", "par", "por", "al")
 _PER_WORD = re.compile(rf"\b({'|'.join(_PER_WORDS)})\b")
 _NO_PART_OF_A_UNIT = re.compile(r"[\s._*·^\[\](){}]")
 _WORD = re.compile(r"[a-z']+|\d+")
+#: short lists that go by the first letters of what they hold, and the place in them: ``jet.hpr_deg.0``
+_ARRAYS = {
+    "lla": ("latitude", "longitude", "altitude"),
+    "llh": ("latitude", "longitude", "height"),
+    "lonlatalt": ("longitude", "latitude", "altitude"),
+    "latlonalt": ("latitude", "longitude", "altitude"),
+    "hpr": ("heading", "pitch", "roll"),
+    "ypr": ("yaw", "pitch", "roll"),
+    "rpy": ("roll", "pitch", "yaw"),
+    "rph": ("roll", "pitch", "heading"),
+    "ned": ("north", "east", "down"),
+    "neu": ("north", "east", "up"),
+    "enu": ("east", "north", "up"),
+    "xyz": ("x", "y", "z"),
+}
+_ARRAY = re.compile(rf"(?<![^\W_])({'|'.join(_ARRAYS)})(_[a-z]+)?[._\[]([012])\]?$", re.IGNORECASE)
 _CAMEL = re.compile(r"(?<=[^\W\dA-Z_])(?=[A-Z])|(?<=\d)(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
 
 
@@ -270,9 +286,11 @@ class _Split(Struct, frozen=True):
 
 
 def _split(name: str) -> _Split:
+    name = _ARRAY.sub(lambda m: f"{_ARRAYS[m[1].lower()][int(m[3])]}{m[2] or ''}", name)
     asides = re.findall(r"[\[({]([^\])}]*)[\])}]", name)
     rest = re.sub(r"[\[({][^\])}]*[\])}]", " ", name)
     found = re.match(r"(.*)[,;]\s*(\S[^,;]*)$", rest)
+    found = found or re.match(r"(.*\S)\s+(?:in|en|em|i|w|v)\s+(\S+)\s*$", rest)
     if found and (is_unit(found[2]) or is_unit(found[2].split()[0])):
         asides.append(found[2])
         rest = found[1]

@@ -15,6 +15,8 @@ from deckward.recordings.recogniser.names import Guess, words_in
 
 #: score of a guess that no name supports
 _SCORE = 0.4
+#: score of a name that hardly says anything
+_WEAK = 0.5
 #: how near to the direction of motion a heading is, rad; nearer than the second is that direction itself
 _HEADING_OFF, TRACK_OFF = np.radians(12.0), np.radians(0.03)
 #: steps of a column that can be a clock in s or ms, and how evenly it rises; the same of one in minutes,
@@ -27,11 +29,18 @@ _SHIP, _FLIGHT = 20.0, 35.0
 
 
 def nameless(findings: Sequence[Finding], dimension: str | None = None) -> list[Finding]:
-    """Give the open columns of moving numbers whose names say nothing, nor another dimension."""
+    """Give the open columns of moving numbers whose names say nothing, nor another dimension.
+
+    A name that might mean, at best, what another column was found to be says nothing either.
+    """
+    taken = {(f.quantity, f.ship) for f in findings if f.settled}
     found = [
         f
         for f in findings
-        if not f.settled and not f.guesses and f.column.kind == "number" and not f.column.constant
+        if not f.settled
+        and all(g.score < _WEAK and (g.quantity, g.ship) in taken for g in f.guesses)
+        and f.column.kind == "number"
+        and not f.column.constant
     ]
     if dimension is None:
         return found
@@ -95,7 +104,7 @@ def _place_words() -> frozenset[str]:
     """Words by which a latitude and a longitude of one craft differ: those of the quantities."""
     from deckward.recordings.recogniser.vocabulary import QUANTITIES
 
-    words = f"{QUANTITIES['latitude']},{QUANTITIES['longitude']}".replace(",", " ").split()
+    words = f"{QUANTITIES['latitude']},{QUANTITIES['longitude']}".replace(",", " ").replace("*", " ").split()
     return frozenset(words)
 
 
@@ -132,7 +141,7 @@ def guess_rate(own: Craft, altitude: Finding) -> None:
         # two numbers that hardly change agree by their size alone: their changes must agree as well
         changes = physics.follow(rate, values, offset=True)
         alike = abs(fit.agreement) > 0.97 and abs(changes.agreement) > 0.9 and fit.beyond_chance
-        if alike and _a_rate(fit.slope, altitude.unit):
+        if alike and a_rate(fit.slope, altitude.unit):
             finding.guesses = [Guess("vertical_speed", False, None, _SCORE, by_motion=True)]
             return
 
@@ -151,7 +160,7 @@ def guess_altitude(own: Craft) -> None:
         changes = motion.rate(finding.column.numbers)
         fit, varied = physics.follow(changes, told), physics.follow(changes, told, offset=True)
         alike = fit.agreement > 0.97 and varied.agreement > 0.9 and fit.beyond_chance
-        if alike and _a_rate(fit.slope, None):
+        if alike and a_rate(fit.slope, None):
             unit = names.unit_said(finding.name, finding.column.unit_row, "length")
             finding.guesses = [Guess("altitude", False, unit, _SCORE, by_motion=True)]
             return
@@ -189,7 +198,7 @@ def _same_of_ship(findings: Sequence[Finding], own: Finding) -> None:
             finding.guesses = [replace(guess, ship=True) for guess in own.guesses]
 
 
-def _a_rate(slope: float, unit: str | None) -> bool:
+def a_rate(slope: float, unit: str | None) -> bool:
     """Whether a slope is that of a vertical speed, against a height in ``unit`` (or in any)."""
     heights = [BY_SUFFIX[unit].factor] if unit else [1.0, BY_SUFFIX["ft"].factor]
     rates = [each.factor for each in BY_SUFFIX.values() if each.usual and each.dimension == "speed"]
