@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from deckward.recordings.columns import ColumnMap, FileOptions, Rule
+from deckward.recordings.columns import ColumnMap, FileOptions, Rule, UnknownColumns
 from deckward.recordings.drafted import Draft
 from deckward.recordings.model import Recording
 from deckward.recordings.opening import open_recording
-from deckward.recordings.rows import UnknownColumns
 
 __all__ = [
     "ColumnMap",

@@ -26,7 +26,7 @@ class _File(msgspec.Struct, forbid_unknown_fields=True):
     decimal: Literal[".", ","] | None = None
     encoding: Annotated[str, _about('such as "utf-8" or "cp1252"')] | None = None
     header_lines: (
-        Annotated[int, _about("lines up to and with the one that names the columns", ge=1)] | None
+        Annotated[int, _about("lines up to and with the one of the columns' names; 0: none", ge=0)] | None
     ) = None
     time_format: Annotated[str, _about("a strftime pattern for times written as text")] | None = None
     rate_hz: (

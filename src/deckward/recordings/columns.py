@@ -24,10 +24,15 @@ IGNORE = "ignore"
 _MOST_NAMED = 12
 
 
+class UnknownColumns(InputError):
+    """By the names of its columns, a table lacks something that is needed. Exit 2."""
+
+
 class FileOptions(Struct, frozen=True):
     """How a file is written, where it does not show by itself; None lets the reader find out.
 
-    ``header_lines`` counts the lines up to and with the one that names the columns.
+    ``header_lines`` counts the lines up to and with the one that names the columns, 0 where none does: they
+    are ``column 1`` and so on.
     ``time_format`` is a strftime pattern for a time written as text. ``rate_hz`` is how many
     rows a second there are in a file without a column of time. ``named`` are craft that the user asks
     for: a reader that leaves out what is no aircraft or ship keeps these.

@@ -17,15 +17,17 @@ from msgspec import Struct
 
 from deckward.errors import InputError, Note
 from deckward.recordings.cells import WITH_UNIT, Cells, Table, no_rows, not_too_wide
-from deckward.recordings.columns import FileOptions
+from deckward.recordings.columns import FileOptions, UnknownColumns
 from deckward.recordings.content import HEAD, Content, foreign
 from deckward.recordings.quantities import Meaning, understand
 from deckward.recordings.shape import (
     COMMENT,
     DELIMITERS,
     find_shape,
+    is_value,
     rate_said,
     split_line,
+    tick_said,
     told_apart,
     uncommented,
     units_under,
@@ -62,13 +64,18 @@ class Layout(Struct, frozen=True):
     units: int | None = None
     unit_row: tuple[str, ...] = ()
     notes: tuple[Note, ...] = ()
-    #: rows a second that a remark speaks of
+    #: rows a second that a remark speaks of, and seconds in a tick
     rate_said: float | None = None
+    tick_said: float | None = None
 
     @property
     def last_above(self) -> int:
         """Index of the last line above the samples."""
         return self.header if self.units is None else self.units
+
+
+class Headless(UnknownColumns):
+    """A table holds samples where the names of its columns should be. Exit 2."""
 
 
 class Delimited:
@@ -171,19 +178,22 @@ def find_layout(content: Content, options: FileOptions) -> Layout:
     body = header if units is None else units
     following = [line for line in lines[body + 1 :] if line.strip() and not line.startswith(COMMENT)]
     first_row = split_line(following[0], delimiter) if following else []
-    if names and all(_is_number(name) for name in names if name):
-        raise content.error(
+    if options.header_lines == 0:
+        names = [f"column {place}" for place in range(1, len(first_row) + 1)]
+        units = None
+    elif names and _all_values(names):
+        raise Headless(
             "holds numbers where the names of the columns should be.",
+            file=content.file,
             place=f"line {header + 1}",
-            remedy="Put a line with names such as time_s,latitude_deg,... above the numbers.",
+            remedy="Put a line with names such as time_s,latitude_deg,... above the numbers, or let deckward "
+            "columns tell what they are and keep its column map (header_lines = 0).",
         )
     if len(first_row) == len(names) + 1 and not first_row[-1]:
         names.append("")
     elif len(first_row) == len(names) - 1 and not names[-1]:
         names.pop()
-    decimal_comma = options.decimal == "," or (
-        options.decimal is None and delimiter != "," and _has_decimal_comma(first_row)
-    )
+    decimal_comma = options.decimal == "," or (options.decimal is None and _has_decimal_comma(first_row))
     newlines = content.head.count(b"\n")
     above = [line for line in lines[:header] if line.strip() and not line.startswith((*COMMENT, "sep="))]
     remarks = [each for each in lines[:_LINES_BEFORE_NAMES] if each.startswith(COMMENT)]
@@ -218,7 +228,14 @@ def find_layout(content: Content, options: FileOptions) -> Layout:
         unit_row=tuple(split_line(uncommented(lines[units]), delimiter)) if units is not None else (),
         notes=tuple(notes),
         rate_said=rate_said([*above, *remarks]),
+        tick_said=tick_said([*above, *remarks]),
     )
+
+
+def _all_values(cells: Sequence[str]) -> bool:
+    """Whether a line holds samples: numbers (with a point or a comma) and times only."""
+    present = [cell for cell in cells if cell]
+    return len(present) > 1 and all(is_value(cell) for cell in present)
 
 
 def _groups(above: Sequence[str], width: int, delimiter: str) -> list[str]:
@@ -245,6 +262,9 @@ def _end_of_line(data: bytes, index: int) -> int:
 
 def _find_header(content: Content, lines: Sequence[str], options: FileOptions) -> tuple[int, str]:
     """Find the line that names the columns, and what stands between the names."""
+    if options.header_lines == 0:  # what stands above the samples are remarks
+        index = next((i for i, line in enumerate(lines) if line.strip() and not line.startswith(COMMENT)), 0)
+        return index - 1, options.delimiter or _find_delimiter(lines, index)[1]
     if options.header_lines is not None:
         index = options.header_lines - 1
         if index >= len(lines):
@@ -284,10 +304,10 @@ def _find_delimiter(lines: Sequence[str], index: int) -> tuple[int, str]:
     line = uncommented(lines[index])
     following = lines[index + 1] if index + 1 < len(lines) else ""
 
-    def merit(delimiter: str) -> tuple[int, bool, int]:
+    def merit(delimiter: str) -> tuple[int, bool, bool, int]:
         cells = split_line(line, delimiter)
         even = len(cells) > 1 and len(cells) == len(split_line(following, delimiter))
-        return _known(cells), even, len(cells) if delimiter != " " else 1
+        return _known(cells), even, even and _all_values(cells), len(cells) if delimiter != " " else 1
 
     best = max(DELIMITERS, key=merit)
     return merit(best)[0], best

@@ -16,6 +16,7 @@ from deckward.recordings.columns import (
     Column,
     ColumnMap,
     Plan,
+    UnknownColumns,
     advise_missing,
     listed,
     missing_position,
@@ -27,10 +28,6 @@ from deckward.recordings.formats import find_format
 from deckward.recordings.geographic import degrees_and_minutes, letters_beside
 from deckward.recordings.quantities import BY_NAME, GEODETIC, understand
 from deckward.recordings.steps import written_step
-
-
-class UnknownColumns(InputError):
-    """By the names of its columns, a table lacks something that is needed. Exit 2."""
 
 
 class Rows(Struct):

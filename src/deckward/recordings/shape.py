@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 
 from msgspec import Struct
 
-from deckward.recordings.quantities import understand
+from deckward.recordings.quantities import Meaning, understand
 
 COMMENT = ("#", "%", "//")
 DELIMITERS = ",;\t| "
@@ -33,6 +33,10 @@ _PERIOD = re.compile(
     r"\b(?:dt|delta t|step|interval|period|every)\b[\s\w()\[\]]{0,14}[:=]?\s*(\d+(?:[.,]\d+)?)\s*(ms|s)\b",
     re.IGNORECASE,
 )
+#: how long a tick is: one tick = 1/60 s, 1000 ticks per second, tick: 16 ms
+_TICK_OF = re.compile(r"\bticks?\b\D{0,12}1\s*/\s*(\d+(?:[.,]\d+)?)\s*(?:s\b|of a second)", re.IGNORECASE)
+_TICKS = re.compile(r"(\d+(?:[.,]\d+)?)\s*ticks?\s*(?:/|per|a|in a)\s*s", re.IGNORECASE)
+_TICK = re.compile(r"\bticks?\b\D{0,12}?(\d+(?:[.,]\d+)?)\s*(ms|us|s)\b", re.IGNORECASE)
 #: rates that recorders have, Hz
 _SLOWEST, _FASTEST = 0.2, 1000.0
 
@@ -64,7 +68,8 @@ def told_apart(names: Sequence[str], groups: Sequence[str] = ()) -> tuple[str, .
     >>> told_apart(["t", "Breite", "Breite"], ["", "Jet", "Schiff"])
     ('t', 'Jet Breite', 'Schiff Breite')
     """
-    twice = {name for name in names if name and list(names).count(name) > 1 and understand(name) is None}
+    twice = {name for name in names if name and list(names).count(name) > 1}
+    twice = {name for name in twice if not isinstance(understand(name), Meaning)}
     if not twice:
         return tuple(names)
     grouped = [
@@ -96,6 +101,18 @@ def rate_said(lines: Sequence[str]) -> float | None:
             step = float(number.replace(",", ".")) * (1e-3 if unit.casefold() == "ms" else 1.0)
             found |= {round(1.0 / step, 6)} if step > 0.0 else set()
     return found.pop() if len(found) == 1 and _SLOWEST <= min(found) <= _FASTEST else None
+
+
+def tick_said(lines: Sequence[str]) -> float | None:
+    """Read how long a tick is, s, from remarks such as ``# one tick = 1/60 s``; None without one."""
+    found = set()
+    for line in (re.sub(r"[_\"']", " ", each) for each in lines):
+        of = [*_TICK_OF.findall(line), *_TICKS.findall(line)]
+        found |= {1.0 / float(each.replace(",", ".")) for each in of if float(each.replace(",", ".")) > 0.0}
+        if not of:
+            scale = {"ms": 1e-3, "us": 1e-6, "s": 1.0}
+            found |= {float(n.replace(",", ".")) * scale[unit.casefold()] for n, unit in _TICK.findall(line)}
+    return found.pop() if len(found) == 1 else None
 
 
 def is_value(cell: str) -> bool:

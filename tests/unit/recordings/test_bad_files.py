@@ -495,7 +495,7 @@ MAPS_REFUSED: list[tuple[str, str, str]] = [
     ),
     ("two characters between cells", '[file]\ndelimiter = ";;"\n', "file.delimiter"),
     ("decimal mark", '[file]\ndecimal = "x"\n', "file.decimal"),
-    ("no lines above", "[file]\nheader_lines = 0\n", "file.header_lines.*out of range"),
+    ("no lines above", "[file]\nheader_lines = -1\n", "file.header_lines.*out of range"),
     (
         "column that is not there",
         '[[column]]\nsource = "ptich_deg"\nquantity = "pitch"\nunit = "deg"\n',

@@ -10,6 +10,7 @@ import re
 import numpy as np
 import pytest
 
+from deckward.errors import InputError
 from deckward.recordings import draft_column_map, open_recording
 from deckward.recordings.geographic import in_one_number
 from deckward.recordings.recogniser.names import read_name
@@ -415,6 +416,47 @@ def test_a_line_of_groups_tells_names_that_stand_twice_apart(tmp_path):
         truth = file_of(PLAIN).truth
         assert np.abs(read.ship.channels["latitude"] - truth["ship_latitude"]).max() < 1e-9
         assert np.abs(read.aircraft[0].channels["latitude"] - truth["latitude"]).max() < 1e-9
+
+
+@pytest.mark.parametrize(("separator", "mark"), [(",", "."), (";", ",")])
+def test_a_table_without_names_is_read_by_its_motion(separator, mark, tmp_path):
+    """And its column map reads it, from the first row on."""
+    (block,) = (b for b in HABITS.strip().split("\n\n") if b.splitlines()[0] == "no word for anything")
+    file = file_of(block)
+    _, *rows = file.content.decode().splitlines()
+    path = tmp_path / "headless.csv"
+    rows = [row.replace(",", separator).replace(".", mark) for row in rows]
+    path.write_text("\n".join(rows) + "\n")
+    draft = draft_column_map(path)
+    held = {rule.quantity: rule.source for rule in draft.map.columns}
+    assert held["latitude"] == "column 2"
+    assert held["vertical_speed"] == "column 9"
+    read = open_recording(path, column_map=draft.map).aircraft[0]
+    assert read.time.size == len(rows)
+    assert np.abs(read.channels["altitude"] - file.truth["altitude"]).max() < 0.01
+    with pytest.raises(InputError, match="where the names of the columns should be") as stopped:
+        open_recording(path)
+    assert stopped.value.place == "line 1"
+
+
+def test_commas_in_quoted_cells_between_commas_are_decimal(tmp_path):
+    file = file_of(PLAIN)
+    head, *rows = lines_of(file)
+    lines = [",".join('"' + cell.replace(".", ",") + '"' for cell in row) for row in [head, *rows]]
+    path = tmp_path / "quoted.csv"
+    path.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    read = open_recording(path, column_map=draft_column_map(path).map)
+    assert np.abs(read.aircraft[0].channels["altitude"] - file.truth["altitude"]).max() < 0.01
+
+
+def test_a_remark_tells_how_long_a_tick_is(tmp_path):
+    head, *rows = lines_of(file_of(PLAIN))
+    rows = [[str(4000 + 3 * i), *row[1:]] for i, row in enumerate(rows)]
+    path = written([["tick", *head[1:]], *rows], tmp_path / "ticks.csv")
+    path.write_text("# one tick = 1/60 s\n" + path.read_text())
+    draft = draft_column_map(path)
+    assert draft.map.file.rate_hz == pytest.approx(20.0)
+    assert not any("rows a second" in question.question for question in draft.questions)
 
 
 def test_degrees_and_minutes_without_a_hemisphere_are_asked_about(tmp_path):

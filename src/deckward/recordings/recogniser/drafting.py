@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import numpy as np
@@ -17,6 +18,7 @@ from deckward.recordings.columns import (
     plan_columns,
 )
 from deckward.recordings.content import Content
+from deckward.recordings.delimited import Headless
 from deckward.recordings.drafted import Draft, Question, Told
 from deckward.recordings.formats import find_format
 from deckward.recordings.quantities import BY_NAME
@@ -75,8 +77,16 @@ def draft(
         InputError: it cannot be read as a table.
     """
     options = options or FileOptions()
-    sample = take_sample(Content(path), options)
+    try:
+        sample = take_sample(Content(path), options)
+    except Headless:
+        options = replace(options, header_lines=0)
+        sample = take_sample(Content(path), options)
     work = _work(sample, options, told)
+    if sample.tick_said is not None:
+        _rate_by_ticks(work, sample.tick_said)
+    if of_ship:
+        _hers_alone(work)
     _leave_what_is_nothing(work)
     _clock_and_place(work, alone=of_ship)
     if not work.alone:
@@ -134,6 +144,7 @@ def _work(sample: Sample, options: FileOptions, told: Told) -> Work:
             _by_letters(finding)
     for longitude, latitude in _PARTNERS.items():
         _latitude_beside(findings, longitude, latitude)
+    _numbered_say_nothing(findings, told)
     return Work(
         findings=findings,
         own=Craft(False, findings),
@@ -143,6 +154,23 @@ def _work(sample: Sample, options: FileOptions, told: Told) -> Work:
         rate_said=sample.rate_said,
         place_words=frozenset(w for p in taught if p.quantity in _PLACES for w in p.words),
     )
+
+
+def _rate_by_ticks(work: Work, tick: float) -> None:
+    """Work out the rows a second from a count whose ticks are known, where it goes on evenly."""
+    counts = [f for f in work.findings if f.guesses and f.guesses[0].quantity in ("time", "counter")]
+    steps = [np.diff(f.column.known) / work.every for f in counts if f.column.known.size > 1]
+    even = [float(np.median(each)) for each in steps if np.ptp(each) <= 0.1 * abs(float(np.median(each)))]
+    if len(even) == 1 and even[0] > 0.0 and tick > 0.0:
+        work.rate_said = 1.0 / (even[0] * tick)
+
+
+def _hers_alone(work: Work) -> None:
+    """Read names that say the ship, in a file of her own, as if they did not."""
+    if work.own.candidates("latitude", "north", "x"):
+        return
+    for finding in work.findings:
+        finding.guesses = [replace(guess, ship=False) for guess in finding.guesses]
 
 
 def _by_letters(finding: Finding) -> None:
@@ -157,6 +185,22 @@ def _by_letters(finding: Finding) -> None:
             finding.guesses = [Guess(quantity, ship, None, 0.8)]
 
 
+def _numbered_say_nothing(findings: list[Finding], told: Told) -> None:
+    """Forget what names seem to say that differ from many others in their number only: X1, X2, X3, X4, X5."""
+    stems: dict[str, list[Finding]] = {}
+    for finding in findings:
+        found = _NUMBERED.match(finding.name)
+        if found is not None:
+            stems.setdefault(found[1], []).append(finding)
+    for same in stems.values():
+        if len(same) >= _MANY:
+            for finding in same:
+                if told_of.guesses(told, finding.name) is None:
+                    finding.guesses = []
+
+
+#: a name that ends in its number, and how many of them make a row without words
+_NUMBERED, _MANY = re.compile(r"(.*?)[\s._-]*\d+$"), 5
 #: a longitude's word -> what the latitude beside it is called: words that alone mean something else
 _PARTNERS = {"lambda": "phi", "keido": "ido"}
 
@@ -211,6 +255,7 @@ def _clock_and_place(work: Work, *, alone: bool | None) -> None:
     unnamed.tell_ship_by_speed(work, clocks[0].seconds if clocks else None)
     if clocks:
         nothing_named.guess_place(work.own, clocks[0].seconds)
+        nothing_named.guess_plane(work.own, clocks[0].seconds)
     own_clock = bool(clocks)
     if not clocks:
         prefixed = times.clocks(work.findings, work.every, ship=True)

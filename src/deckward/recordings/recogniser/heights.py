@@ -59,8 +59,10 @@ def settle_heights_and_nose(work: Work) -> None:
             else None
         )
         rate_unit = _decide_height(work, altitude, rate, kind, tried, attack is not None, climbs)
-        if own.motion is not None and not altitude.asked and (pitch is None) != (attack is None):
-            unnamed.guess_nose(own, physics.climb_angle(own.motion, own.motion.rate(altitude.si())))
+        if own.motion is not None and not altitude.asked and (pitch is None or attack is None):
+            climb = physics.climb_angle(own.motion, own.motion.rate(altitude.si()))
+            unnamed.guess_nose(own, climb)
+            nothing_named.guess_noses(own, climb)
             pitch, attack = own.first("pitch"), own.first("angle_of_attack")
             if pitch is not None and attack is not None:
                 tried = attitude.noses(own, altitude, [str(altitude.unit)], pitch, bank, attack, usual)

@@ -10,12 +10,14 @@ from deckward.foundation.units import BY_SUFFIX
 from deckward.recordings.recogniser import physics, planes
 from deckward.recordings.recogniser.findings import Craft, Finding
 from deckward.recordings.recogniser.names import Guess
-from deckward.recordings.recogniser.unnamed import a_rate, nameless
+from deckward.recordings.recogniser.unnamed import a_rate, nameless, same_of_ship
 
 #: score of a guess that no name supports
 _SCORE = 0.4
 #: what a latitude and a longitude of one flight reach from end to end, deg, and change by at most, deg/s
 _REACH, _FASTEST = (2e-3, 4.0), 8e-3
+#: the least way flown along an axis, m
+_LEAST_WAY = 300.0
 #: nobody flies farther north or south, rad
 _NORTHERNMOST = np.radians(85.0)
 #: ground speeds of a flight, m/s: the middle one lies in here, and the quickest is at most so many times that
@@ -33,14 +35,15 @@ _ATTACK = (np.radians(2.0), np.radians(17.0))
 
 
 def guess_place(own: Craft, time: np.ndarray) -> None:
-    """Take the one pair of nameless columns for latitude and longitude that a heading follows through a turn.
+    """Take the one pair of nameless columns for latitude and longitude that a heading follows.
 
-    The other order of the two, or another pair, must be clearly worse.
+    The other order of the two, or another pair, must be clearly worse; where the heading has no name
+    either, through a turn.
     """
     if own.candidates("latitude", "longitude") or planes.axes(own) is not None:
         return
     open_ones = nameless(own.findings, "angle")
-    headings = own.candidates("heading") or open_ones
+    named = [f for f in own.candidates("heading") if f.column.known.size]
     tried = []
     for unit in ("deg", "rad"):
         scale = BY_SUFFIX[unit].factor
@@ -50,23 +53,83 @@ def guess_place(own: Craft, time: np.ndarray) -> None:
             if np.nanmax(np.abs(lat)) > _NORTHERNMOST:
                 continue
             motion = physics.motion_on_earth(time, lat, lon)
-            if _flies(motion):
-                others = [f for f in headings if f is not latitude and f is not longitude]
-                tried.append((_off(motion, others), latitude, longitude))
-    tried.sort(key=lambda each: each[0])
-    if not tried or tried[0][0] > _HEADED or (len(tried) > 1 and tried[1][0] < tried[0][0] + _CLEARLY):
-        return
-    for finding, quantity in zip(tried[0][1:], ("latitude", "longitude"), strict=True):
+            if _flies(motion) and (named or _turns(motion)):
+                others = named or [f for f in open_ones if f is not latitude and f is not longitude]
+                tried.append((_off(motion, others, turning=not named), latitude, longitude))
+    best = _clearly_first(tried)
+    for finding, quantity in zip(best, ("latitude", "longitude"), strict=False):
         finding.guesses = [Guess(quantity, False, None, _SCORE, by_motion=True)]
 
 
-def _off(motion: physics.Motion, headings: list[Finding]) -> float:
+def _clearly_first(tried: list[tuple[float, Finding, Finding]]) -> tuple[Finding, ...]:
+    """Give the pair that a heading follows by far the nearest; nothing where there is none."""
+    tried = sorted(tried, key=lambda each: each[0])
+    if not tried or tried[0][0] > _HEADED or (len(tried) > 1 and tried[1][0] < tried[0][0] + _CLEARLY):
+        return ()
+    return tried[0][1:]
+
+
+def guess_plane(own: Craft, time: np.ndarray) -> None:
+    """Take the one pair of nameless columns for east and north that a heading follows through a turn.
+
+    Another pair, their other order, or one of them counted the other way must be clearly worse, so that a
+    plane laid in an unusual way is none. A third column of the same name but for its number is the height.
+    """
+    named = own.candidates("latitude", "longitude", "altitude", "up", "z")
+    if named or planes.axes(own) is not None:
+        return
+    open_ones = nameless(own.findings, "length")
+    headings = [f for f in own.candidates("heading") if f.column.known.size]
+    tried = []
+    for unit in ("m", "ft"):
+        scale = BY_SUFFIX[unit].factor
+        likely = [f for f in open_ones if _may_be_axis(f.column.numbers * scale, time)]
+        for (north, east), one, other in product(permutations(likely, 2), (1, -1), (1, -1)):
+            axes = one * north.column.numbers * scale, other * east.column.numbers * scale
+            motion = physics.motion_in_plane(time, *axes)
+            if headings and _flies(motion) and _turns(motion):
+                plain = one > 0 and other > 0
+                tried.append((_off(motion, headings, turning=True), north, east, plain))
+    # in metres and in feet a pair is the same: the nearer counts
+    nearest: dict[tuple[int, int, bool], tuple[float, Finding, Finding]] = {}
+    for off, north, east, plain in sorted(tried, key=lambda each: -each[0]):
+        nearest[id(north), id(east), plain] = (off, north, east)
+    best = _clearly_first(list(nearest.values()))
+    if not best or (id(best[0]), id(best[1]), True) not in nearest:
+        return
+    if nearest[id(best[0]), id(best[1]), True][0] > _HEADED:
+        return
+    north, east = best
+    stem = _stem(north)
+    third = [f for f in open_ones if f is not north and f is not east and _stem(f) == stem]
+    if not stem or stem != _stem(east) or len(third) != 1:
+        return
+    for finding, quantity in ((north, "north"), (east, "east"), (third[0], "up")):
+        finding.guesses = [Guess(quantity, False, None, _SCORE, by_motion=True)]
+        same_of_ship(own.findings, finding)
+
+
+def _stem(finding: Finding) -> str:
+    return finding.name.rstrip("0123456789 ._-")
+
+
+def _may_be_axis(metres: np.ndarray, time: np.ndarray) -> bool:
+    known = np.isfinite(metres) & np.isfinite(time)
+    values, steps = metres[known], np.diff(time[known])
+    forward = steps > 0.0
+    if values.size < physics.FEWEST or not forward.any() or float(np.ptp(values)) < _LEAST_WAY:
+        return False
+    rate = np.abs(np.diff(values)[forward]) / steps[forward]
+    return float(np.percentile(rate, 98)) < _SPEEDS[1]
+
+
+def _off(motion: physics.Motion, headings: list[Finding], *, turning: bool) -> float:
     """How near the nearest of some headings follows the direction of motion, rad; infinite without one."""
     every = [
         physics.beside_track(motion, heading.si(unit, 1)).off
         for heading in headings
         for unit in ("deg", "rad")
-        if _reaches(heading, unit)
+        if not turning or _reaches(heading, unit)
     ]
     return min((off for off in every if np.isfinite(off)), default=np.inf)
 
@@ -89,7 +152,7 @@ def _flies(motion: physics.Motion) -> bool:
         return False
     middle = float(np.percentile(motion.speed, 75))
     even = float(np.percentile(motion.speed, 98)) < _UNEVEN * middle
-    return _SPEEDS[0] < middle < _SPEEDS[1] and even and _turns(motion)
+    return _SPEEDS[0] < middle < _SPEEDS[1] and even
 
 
 def _turns(motion: physics.Motion) -> bool:

@@ -56,7 +56,8 @@ class SampledColumn(Struct, frozen=True):
 class Sample(Struct, frozen=True):
     """Rows of a table; ``every`` is how many rows of the file one of them stands for.
 
-    ``rate_said`` is how many rows a second a remark above the table speaks of, None without one.
+    ``rate_said`` is how many rows a second a remark above the table speaks of, ``tick_said`` how long a tick
+    is, s; None without one.
     """
 
     columns: tuple[SampledColumn, ...]
@@ -64,6 +65,7 @@ class Sample(Struct, frozen=True):
     every: int
     options: FileOptions
     rate_said: float | None = None
+    tick_said: float | None = None
 
 
 def column_names(content: Content) -> tuple[str, ...]:
@@ -73,9 +75,12 @@ def column_names(content: Content) -> tuple[str, ...]:
         InputError: it is no table that can be read.
     """
     if find_format(content).name == "csv":
-        from deckward.recordings.delimited import find_layout
+        from deckward.recordings.delimited import Headless, find_layout
 
-        return find_layout(content, FileOptions()).names
+        try:
+            return find_layout(content, FileOptions()).names
+        except Headless:
+            return find_layout(content, FileOptions(header_lines=0)).names
     return tuple(column.name for column in take_sample(content, FileOptions()).columns)
 
 
@@ -119,7 +124,7 @@ def _of_text(content: Content, options: FileOptions) -> Sample:
         for i, (name, cells) in enumerate(zip(layout.names, zip(*rows, strict=True), strict=True))
         if name.strip()
     ]
-    return Sample(tuple(columns), len(rows), max(1, every), options, layout.rate_said)
+    return Sample(tuple(columns), len(rows), max(1, every), options, layout.rate_said, layout.tick_said)
 
 
 def _of_json_lines(content: Content, options: FileOptions) -> Sample | None:

@@ -186,10 +186,10 @@ def _altitude_by_nose(own: Craft) -> None:
     if len(fitting) == 1:
         unit = names.unit_said(fitting[0].name, fitting[0].column.unit_row, "length")
         fitting[0].guesses = [Guess("altitude", False, unit, _SCORE, by_motion=True)]
-        _same_of_ship(own.findings, fitting[0])
+        same_of_ship(own.findings, fitting[0])
 
 
-def _same_of_ship(findings: Sequence[Finding], own: Finding) -> None:
+def same_of_ship(findings: Sequence[Finding], own: Finding) -> None:
     """Take the ship's nameless column of the same words for the same quantity."""
     word = names.own_word(own.name)
     for finding in findings:

@@ -30,7 +30,7 @@ QUANTITIES = {
         "position ew"
     ),
     "altitude": (
-        "*al, *nivel, vyskaa, how high, augstis, alt, altitude, height, hgt, ht, h, elev, *elevation, "
+        "habs, hist, *al, *nivel, vyskaa, how high, augstis, alt, altitude, height, hgt, ht, h, elev, *elevation, "
         "msl, amsl, asl, altimeter, quote, above sea, altitude msl, alt msl, height above sea, geometric "
         "altitude, gps altitude, true altitude, uber meer, uber nn, au dessus mer"
     ),
@@ -50,11 +50,11 @@ QUANTITIES = {
         "angle, roll attitude, roll angle, rull, wings, *heel, *list, hellingshoek"
     ),
     "true_airspeed": (
-        "true as, vist, v ist, tosi ilmanopeus, tas, ktas, vtas, vt, vtrue, true airspeed, airspeed true, "
+        "vist, true as, vist, v ist, tosi ilmanopeus, tas, ktas, vtas, vt, vtrue, true airspeed, airspeed true, "
         "true speed, true air speed, speed true, istinnaa skorost, istinnaya, v true"
     ),
     "indicated_airspeed": (
-        "v cal, vcal, vpr, v pr, ias, kias, cas, kcas, eas, vias, vcas, indicated airspeed, airspeed "
+        "vpr, vpribor, v cal, vcal, vpr, v pr, ias, kias, cas, kcas, eas, vias, vcas, indicated airspeed, airspeed "
         "indicated, indicated speed, speed indicated, calibrated airspeed, vitesse indiquee, vi, "
         "pribornaya"
     ),
@@ -130,7 +130,7 @@ DECOYS = {
         "the magnetic variation",
     ),
     "pressure_altitude": (
-        "pressure altitude, pressure alt, press alt, palt, baro alt, baro altitude, baro, alt baro, "
+        "hbar, pressure altitude, pressure alt, press alt, palt, baro alt, baro altitude, baro, alt baro, "
         "barom, barometric, flight level, nivel vuelo, nivel voo, fl, druckhohe, altitude pression, altitud "
         "presion, quota pressione, drukhoogte, tryckhojd, standard altitude, qne",
         "a pressure altitude, off by what the weather makes of it",
@@ -140,7 +140,7 @@ DECOYS = {
         "a density altitude",
     ),
     "ground_speed": (
-        "ground speed, groundspeed, gs, kgs, sog, speed over ground, vgs, vg",
+        "vput, ground speed, groundspeed, gs, kgs, sog, speed over ground, vgs, vg",
         "the speed over ground, which the positions give",
     ),
     "track": (
@@ -211,10 +211,10 @@ DECOYS = {
 
 #: axes of a local plane
 AXES = {
-    "north": "north, northing, n, south, southing",
-    "east": "east, easting, e, west, westing",
-    "up": "up, u, above, z up",
-    "down": "down, d, z down",
+    "north": "north, northing, n, pn, p n, pos n, south, southing",
+    "east": "east, easting, e, pe, p e, pos e, west, westing",
+    "up": "up, u, above, z up, pu, p u, pos u",
+    "down": "down, d, z down, pd, p d, pos d",
     "x": "x, pos x, px, local x, x pos, position x, coord x",
     "y": "y, pos y, py, local y, y pos, position y, coord y",
     "z": "z, pos z, pz, local z, z pos, position z, coord z",

@@ -176,7 +176,8 @@ istikamet, yön, sapma, sapma açısı, gerçek yön, yönelme, hakiki baş, yö
 manyetik, pusula, manyetik yön; trk: yer izi, iz, rota, takip, yer rotası; bearing: kerteriz, mesafe,
 uzaklık; pitch: yunuslama, yunuslama açısı, burun açısı, dikilme, boyuna eğim, yunuslaması; roll: yatış,
 yatış açısı, yuvarlanma, yalpa, yalpa açısı, yatma, yana yatış, yuvarlanma açısı, yalpalama, enine eğim;
-tas: gerçek hava hızı, gerçek hız, hakiki hava hızı, gerçek sürat, hakiki sürat, hakiki hız; ias: gösterge
+tas: gerçek hava hızı, gerçek hava sürati, gerçek hız, hakiki hava hızı, gerçek sürat, hakiki sürat,
+hakiki hız; ias: gösterge
 hızı, gösterilen hız, gösterge hava hızı, gösterilen hava hızı, gösterge sürati, kalibre hava hızı,
 düzeltilmiş hava hızı, işari sürat, işari hava hızı; spd: hız, hava hızı, sürat, hızı, uçuş hızı; gs: yer
 hızı, yer sürati, yere göre hız; aoa: hücum açısı; vs: dikey hız, tırmanma, tırmanma hızı, tırmanma oranı,
