@@ -63,7 +63,7 @@ def split_line(line: str, delimiter: str) -> list[str]:
 def told_apart(names: Sequence[str], groups: Sequence[str] = ()) -> tuple[str, ...]:
     """Give names that stand several times, and that are none of ours, names of their own.
 
-    The word for the group that stands over them goes before them; without one the second is ``name #2``.
+    The word for the group that stands over them goes before them; without one the second is ``name ~2``.
 
     >>> told_apart(["t", "Breite", "Breite"], ["", "Jet", "Schiff"])
     ('t', 'Jet Breite', 'Schiff Breite')
@@ -81,7 +81,7 @@ def told_apart(names: Sequence[str], groups: Sequence[str] = ()) -> tuple[str, .
             told.append(name)
             continue
         own = full if grouped.count(full) == 1 else name
-        told.append(own if own not in told else f"{own} #{list(names)[: len(told)].count(name) + 1}")
+        told.append(own if own not in told else f"{own} ~{list(names)[: len(told)].count(name) + 1}")
     return tuple(told)
 
 

@@ -407,7 +407,7 @@ def test_a_line_of_groups_tells_names_that_stand_twice_apart(tmp_path):
     words = {"latitude": "Breite", "longitude": "Länge", "altitude": "Höhe ft", "heading": "Kurs rw"}
     foreign = [words.get(name.removeprefix("ship_"), name) for name in head]
     groups = ["", "Jet", *[""] * 5, "Carrier", "", "", ""]
-    for above, second in (([groups], "Carrier Breite"), ([], "Breite #2")):
+    for above, second in (([groups], "Carrier Breite"), ([], "Breite ~2")):
         path = written([*above, foreign, *rows], tmp_path / f"groups {len(above)}.csv")
         draft = draft_column_map(path)
         held = {rule.quantity: rule.source for rule in draft.map.columns}
