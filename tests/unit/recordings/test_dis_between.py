@@ -278,9 +278,8 @@ def test_a_blow_that_begins_just_before_an_update_widens_what_went_before_it():
     assert begun[1] == 0.0
     assert dis_between._begun(smooth, 34, up)[0] < 0.005
     share = np.linspace(0.0, 1.0, 21)
-    off = CubicHermiteSpline(time, value, blown)(34.0 + share) - CubicHermiteSpline(time, value, rate)(
-        4.0 + share
-    )
+    one, other = (CubicHermiteSpline(time, value, told)(34.0 + share) for told in (blown, rate))
+    off = one - other
     np.testing.assert_allclose(np.abs(off[:, 2]), share**2 * (1.0 - share) * 0.4, atol=1e-12)
 
 
