@@ -20,7 +20,16 @@ from deckward.recordings.content import Content
 from deckward.recordings.drafted import Draft, Question, Told
 from deckward.recordings.formats import find_format
 from deckward.recordings.quantities import BY_NAME
-from deckward.recordings.recogniser import asking, flight, places, ship, ship_by_motion, times, unnamed
+from deckward.recordings.recogniser import (
+    asking,
+    flight,
+    nothing_named,
+    places,
+    ship,
+    ship_by_motion,
+    times,
+    unnamed,
+)
 from deckward.recordings.recogniser import told as told_of
 from deckward.recordings.recogniser.findings import Craft, Finding
 from deckward.recordings.recogniser.flight import Work
@@ -78,7 +87,8 @@ def draft(
     questions = _final(work, told)
     rules = tuple({finding.name: finding.rule() for finding in reversed(work.findings)}.values())[::-1]
     rules = tuple(told_of.settled(told, rule) for rule in rules)
-    file = replace(options, time_format=work.time_format or options.time_format)
+    rate = work.rate if work.clock is None else options.rate_hz
+    file = replace(options, time_format=work.time_format or options.time_format, rate_hz=rate)
 
     def again(told: Told, rate: float | None) -> Draft:
         anew = replace(options, rate_hz=rate or options.rate_hz)
@@ -127,6 +137,7 @@ def _work(sample: Sample, options: FileOptions, told: Told) -> Work:
         boat=Craft(True, findings),
         every=sample.every,
         rate=options.rate_hz,
+        rate_said=sample.rate_said,
         place_words=frozenset(w for p in taught if p.quantity in _PLACES for w in p.words),
     )
 
@@ -188,6 +199,8 @@ def _clock_and_place(work: Work, *, alone: bool | None) -> None:
         unnamed.guess_clock(work.findings, work.every)
     clocks = [c for c in times.clocks(work.findings, work.every) if not _counts_ticks(work, c)]
     unnamed.tell_ship_by_speed(work, clocks[0].seconds if clocks else None)
+    if clocks:
+        nothing_named.guess_place(work.own, clocks[0].seconds)
     own_clock = bool(clocks)
     if not clocks:
         prefixed = times.clocks(work.findings, work.every, ship=True)
@@ -224,11 +237,8 @@ def _counts_ticks(work: Work, clock: times.Clock) -> bool:
     guess = clock.finding.guess("time")
     if clock.unit is None or (guess is not None and guess.unit is not None) or not _climbs(work):
         return False
-    place = places.geodetic(work.own, [clock], work.findings)
-    if place is None or not place.motion.speed.size:
-        return False
-    speed = place.motion.speed
-    return bool(np.percentile(speed, 98) < _SHIP_FASTEST or np.percentile(speed, 75) > _JET_FASTEST)
+    fast = places.speeds(work.own, clock, work.findings)
+    return bool(fast) and not any(_SHIP_FASTEST < speed < _JET_FASTEST for speed in fast)
 
 
 def _climbs(work: Work) -> bool:

@@ -8,7 +8,17 @@ from msgspec import Struct, field
 from deckward.foundation import angles, units
 from deckward.foundation.units import BY_SUFFIX
 from deckward.recordings.drafted import Question
-from deckward.recordings.recogniser import air, asking, attitude, mirrors, physics, places, planes, unnamed
+from deckward.recordings.recogniser import (
+    air,
+    asking,
+    attitude,
+    mirrors,
+    nothing_named,
+    physics,
+    places,
+    planes,
+    unnamed,
+)
 from deckward.recordings.recogniser.findings import Craft, Finding
 from deckward.recordings.recogniser.names import words_in
 from deckward.recordings.recogniser.places import Place
@@ -16,10 +26,13 @@ from deckward.recordings.recogniser.times import Clock
 
 #: speed that a flight without a clock is taken to have while its other channels are looked at, m/s
 _ASSUMED_SPEED = 68.0
+#: speeds of flights around a ship, m/s, and a wind that nobody flies in
+_LEAST_FLIGHT, _MOST_FLIGHT, _WIND_AT_MOST = 25.0, 400.0, 30.0
 #: how far a heading may be off the direction of motion, rad: beyond doubt; at all
 _CLOSE, _AT_ALL = np.radians(8.0), np.radians(35.0)
-#: how many times its chance size an agreement must have where there are two of them
-_FAINT = 2.3
+#: log of how much more recorders count the right roll up than the left one, nine to one by our choice, and of
+#: the odds at which it is sure: a hundred to one
+_USUAL_ROLL, _SURE = float(np.log(9.0)), float(np.log(99.0))
 #: a turn that shows in which unit a roll is, rad
 TURNED = np.radians(20.0)
 #: how far off it may be before magnetic north is suspected, rad
@@ -38,6 +51,8 @@ class Work(Struct):
     boat: Craft
     every: int
     rate: float | None
+    #: rows a second by a remark in the file
+    rate_said: float | None = None
     clock: Clock | None = None
     place: Place | None = None
     plane: planes.Plane | None = None
@@ -58,13 +73,14 @@ class Work(Struct):
 def settle_place(work: Work, clocks: list[Clock]) -> None:
     """Find the position and the clock, and the motion they make."""
     rows = work.findings[0].column.numbers.size if work.findings else 0
-    counted = None
-    if not clocks:
-        step = work.every / (work.rate or 20.0)
-        counted = (
-            Clock(work.findings[0], np.arange(rows) * step, "s", None, "", 0.0) if work.findings else None
-        )
-    tried = clocks or ([counted] if counted is not None else [])
+    tried = clocks
+    if not clocks and work.findings:
+        for rate in dict.fromkeys((work.rate or work.rate_said, work.rate)):
+            counted = np.arange(rows) * work.every / (rate or 20.0)
+            tried = [Clock(work.findings[0], counted, "s", None, "", 0.0)]
+            if rate is None or rate == work.rate or _flies(work, tried):
+                work.rate = rate
+                break
     work.place = places.geodetic(work.own, tried, work.findings)
     if work.place is not None:
         _keep_geodetic(work, work.place)
@@ -76,9 +92,21 @@ def settle_place(work: Work, clocks: list[Clock]) -> None:
     if clocks:
         work.clock = clock or clocks[0]
         work.own.time = work.clock.seconds
-    elif counted is not None:
-        work.own.time = counted.seconds
+    elif tried:
+        work.own.time = tried[0].seconds
         _guess_rate(work, rows)
+
+
+def _flies(work: Work, clocks: list[Clock]) -> bool:
+    """Whether with a clock the motion is that of a jet, and agrees with an airspeed whose unit is named."""
+    found = places.geodetic(work.own, clocks, work.findings) or planes.find_plane(
+        work.own, clocks, work.findings
+    )
+    if found is None or not found.motion.speed.size:
+        return False
+    fast = float(np.percentile(found.motion.speed, 60))
+    told = _airspeed_told(work.own)
+    return _LEAST_FLIGHT < fast < _MOST_FLIGHT and (told is None or abs(fast - told) < _WIND_AT_MOST)
 
 
 def _guess_rate(work: Work, rows: int) -> None:
@@ -86,11 +114,7 @@ def _guess_rate(work: Work, rows: int) -> None:
     motion = work.own.motion
     if motion is None or not motion.speed.size:
         return
-    told = None
-    for finding in work.own.candidates("true_airspeed", "indicated_airspeed", "speed"):
-        guess = next((g for g in finding.guesses if g.unit is not None), None)
-        if guess is not None and guess.unit is not None and finding.column.known.size:
-            told = float(np.median(finding.column.known)) * BY_SUFFIX[guess.unit].factor
+    told = _airspeed_told(work.own)
     fast = float(np.percentile(motion.speed, 60))
     scale = fast / (told or _ASSUMED_SPEED)
     if work.rate is None and scale > 0.0:
@@ -102,6 +126,16 @@ def _guess_rate(work: Work, rows: int) -> None:
         )
         if work.plane is not None:
             work.plane.motion = work.own.motion
+
+
+def _airspeed_told(own: Craft) -> float | None:
+    """Give the middle one of the airspeeds whose unit is named, m/s."""
+    told = None
+    for finding in own.candidates("true_airspeed", "indicated_airspeed", "speed"):
+        guess = next((g for g in finding.guesses if g.unit is not None), None)
+        if guess is not None and guess.unit is not None and finding.column.known.size:
+            told = float(np.median(finding.column.known)) * BY_SUFFIX[guess.unit].factor
+    return told
 
 
 def _keep_geodetic(work: Work, place: Place) -> None:
@@ -122,6 +156,7 @@ def _keep_geodetic(work: Work, place: Place) -> None:
 def settle_flight(work: Work) -> None:
     """Decide on attitude, heights, speeds and the rest of the aircraft's columns."""
     own = work.own
+    unnamed.guess_tilt(own)
     unnamed.guess_by_motion(own)
     roll = _first(own, "roll")
     if work.plane is not None:
@@ -166,7 +201,7 @@ def _settle_heading_on_earth(work: Work, roll: Finding | None) -> None:
         if not found:
             keep_heading_unchecked(work, heading, allowed)
             return
-        if _keep_matched_heading(work, heading, found, place):
+        if _keep_matched_heading(work, heading, found, place) and "heading" in own.found:
             return
     flipped = place.second.guess("longitude", ship=False)
     as_named = places.AS_NAMED
@@ -176,6 +211,20 @@ def _settle_heading_on_earth(work: Work, roll: Finding | None) -> None:
         as_named = places.Senses(False, 1, -1)
         own.motion = as_named.of(own.motion)
     work.readings = [mirrors.Reading(as_named, 1)]
+    if not candidates and places.IN_ONE_NUMBER in place.notes and not place.letters:
+        _ask_hemispheres(work, place)
+
+
+def _ask_hemispheres(work: Work, place: Place) -> None:
+    """Ask where degrees and minutes lie that have neither a sign nor a letter."""
+    for finding, quantity, ways in (
+        (place.first, "latitude", ("north", "south")),
+        (place.second, "longitude", ("east", "west")),
+    ):
+        guess = finding.guess(quantity, ship=False)
+        told = guess is not None and (guess.turned or guess.ours)
+        if not told and float(np.nanmin(finding.column.known)) >= 0.0:
+            work.questions.append(asking.which_hemisphere(finding, *ways))
 
 
 def _is_direction(own: Craft, heading: Finding) -> bool:
@@ -212,7 +261,10 @@ def _keep_matched_heading(work: Work, heading: Finding, found: list[places.Match
     if best.off > _AT_ALL:
         return False
     ranked = mirrors.rank(
-        found, lon=place.second.guess("longitude", ship=False), head=heading.guess("heading", ship=False)
+        found,
+        lon=place.second.guess("longitude", ship=False),
+        head=heading.guess("heading", ship=False),
+        either_way=mirrors.counts_either_way(heading),
     )
     chosen = ranked[0][1]
     for finding, sense, way in (
@@ -326,18 +378,21 @@ def _settle_roll(work: Work, roll: Finding | None) -> None:
 def _sign_by_turns(own: Craft, roll: np.ndarray, *, sure: bool) -> int:
     """Give the sign that a roll has by the turns it makes, 0 where they do not tell.
 
-    One of motion and heading is enough where it follows closely; faintly, both must.
+    Where motion or heading follow it closely they tell; else what is left when the wind from the side is
+    parted off, if that makes it sure enough, rolls to the right counting up on most recorders.
     """
     assert own.motion is not None
-    witnesses = (None, own.si("heading"))
-    fits = [physics.turn_by_roll(own.motion, roll, heading) for heading in witnesses]
-    for fit in fits:
+    heading = own.si("heading")
+    for witness in (None, heading):
+        fit = physics.turn_by_roll(own.motion, roll, witness)
         close = abs(fit.agreement) > (0.9 if sure else 0.6) and fit.beyond_chance
         if close and 0.3 < abs(fit.slope) < 3.0:
             return int(np.sign(fit.agreement))
-    faint = all(f.beyond(_FAINT) and 0.5 < abs(f.slope) < 2.0 for f in fits) and witnesses[1] is not None
-    agree = np.sign(fits[0].agreement) == np.sign(fits[1].agreement)
-    return int(np.sign(fits[0].agreement)) if faint and agree and not sure else 0
+    if heading is None or sure:
+        return 0
+    bank = physics.bank(own.motion, roll, heading)
+    likely = bank.odds + _USUAL_ROLL
+    return int(np.sign(likely)) if bank.likely and abs(likely) > _SURE else 0
 
 
 def _unit_as_of(own: Craft, allowed: list[str]) -> str:
@@ -357,6 +412,8 @@ def _settle_heights_and_nose(work: Work) -> None:
     assert own.motion is not None
     if work.plane is None:
         unnamed.guess_altitude(own)
+        if not own.candidates("altitude", "pressure_altitude", "up", "z", "vertical_speed", "sink"):
+            nothing_named.guess_heights(own)
     altitude = _altitude(work)
     if altitude is not None:
         unnamed.guess_rate(own, altitude)
@@ -369,6 +426,13 @@ def _settle_heights_and_nose(work: Work) -> None:
     )
     if altitude is None:
         return
+    if pitch is None and attack is None and own.motion is not None:
+        votes = [altitude.unit] if altitude.unit else _units_by_rate(own, altitude, rate, kind)
+        if len(votes) == 1:
+            nothing_named.guess_noses(
+                own, physics.climb_angle(own.motion, own.motion.rate(altitude.si(votes[0])))
+            )
+            pitch, attack = _first(own, "pitch"), _first(own, "angle_of_attack")
     heights = [altitude.unit] if altitude.unit is not None else ["m", "ft"]
     bank = own.si("roll")
     usual = own.found["roll"].unit if "roll" in own.found else None
@@ -402,6 +466,10 @@ def _settle_heights_and_nose(work: Work) -> None:
         _settle_attack(work, attack, tried)
     if rate is not None:
         air.settle_rate(work, rate, kind, altitude, rate_unit)
+
+
+def _units_by_rate(own: Craft, altitude: Finding, rate: Finding | None, kind: str) -> list[str]:
+    return [vote.unit for vote in attitude.height_by_rate(own, altitude, rate, kind)]
 
 
 def _no_angle(attack: Finding | None, tried: list[attitude.Nose]) -> bool:
@@ -473,7 +541,9 @@ def _decide_height(work, altitude, rate, kind, tried, with_attack, climbs) -> st
     nose = attitude.height_by_nose(tried, with_attack) or climbs
     if nose is not None and attitude.too_steep(own, altitude, nose.unit):
         nose = None
-    glide = attitude.height_by_glide(own, altitude)
+    glide = attitude.height_by_glide(own, altitude) or attitude.height_by_approach(
+        own, altitude, _distance_to_ship(work)
+    )
     if len(votes) > 1:
         other = nose or glide
         votes = [v for v in votes if other is not None and v.unit == other.unit]
@@ -497,6 +567,20 @@ def _decide_height(work, altitude, rate, kind, tried, with_attack, climbs) -> st
     heights = [altitude]
     work.questions.append(asking.which_height_unit(heights, linked))
     return None
+
+
+def _distance_to_ship(work: Work) -> np.ndarray | None:
+    """Give how far the ship is from the aircraft along the surface (n,), m; None where she has no track."""
+    own, place = work.own, work.place
+    latitude, longitude = own.si("latitude"), own.si("longitude")
+    if place is None or place.clock is None or latitude is None or longitude is None:
+        return None
+    hers = places.geodetic(work.boat, [place.clock], work.findings, place.unit)
+    if hers is None:
+        return None
+    north, east, _, _ = places.read_degrees(hers.first, hers.second, work.findings)
+    factor = units.DEGREE if hers.unit == "deg" else 1.0
+    return physics.distance(latitude, place.second.sign * longitude, north * factor, east * factor)
 
 
 def _settle_pitch(work: Work, pitch: Finding, tried: list[attitude.Nose]) -> None:

@@ -47,6 +47,22 @@ _TRUE_SPEED = frozenset(word for word in _TRUE if len(word) > 2)
 #: rates written with a stroke, which would part a letter from its unit
 _RATES = {"km/h": "kmh", "m/s": "mps", "ft/s": "fps", "ft/min": "fpm"}
 _PER = re.compile(r"(?<![^\W_])(?:km ?/ ?h|m ?/ ?s|ft ?/ ?s|ft ?/ ?min)(?![^\W_])", re.IGNORECASE)
+#: short lists that go by the first letters of what they hold, and the place in them: ``jet.hpr_deg.0``
+_ARRAYS = {
+    "lla": ("latitude", "longitude", "altitude"),
+    "llh": ("latitude", "longitude", "height"),
+    "lonlatalt": ("longitude", "latitude", "altitude"),
+    "latlonalt": ("latitude", "longitude", "altitude"),
+    "hpr": ("heading", "pitch", "roll"),
+    "ypr": ("yaw", "pitch", "roll"),
+    "rpy": ("roll", "pitch", "yaw"),
+    "rph": ("roll", "pitch", "heading"),
+    "ned": ("north", "east", "down"),
+    "neu": ("north", "east", "up"),
+    "enu": ("east", "north", "up"),
+    "xyz": ("x", "y", "z"),
+}
+_ARRAY = re.compile(rf"(?<![^\W_])({'|'.join(_ARRAYS)})(_[a-z]+)?[._\[]([012])\]?$", re.IGNORECASE)
 _CAMEL = re.compile(r"(?<=[^\W\dA-Z_])(?=[A-Z])|(?<=\d)(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
 
 
@@ -249,9 +265,11 @@ class _Split(Struct, frozen=True):
 
 
 def _split(name: str) -> _Split:
+    name = _ARRAY.sub(lambda m: f"{_ARRAYS[m[1].lower()][int(m[3])]}{m[2] or ''}", name)
     asides = re.findall(r"[\[({]([^\])}]*)[\])}]", name)
     rest = re.sub(r"[\[({][^\])}]*[\])}]", " ", name)
     found = re.match(r"(.*)[,;]\s*(\S[^,;]*)$", rest)
+    found = found or re.match(r"(.*\S)\s+(?:in|en|em|i|w|v)\s+(\S+)\s*$", rest)
     if found and (is_unit(found[2]) or is_unit(found[2].split()[0])):
         asides.append(found[2])
         rest = found[1]
@@ -270,6 +288,15 @@ def unit_said(name: str, unit_row: str, dimension: str) -> str | None:
     return next((unit for unit in found if unit is not None), None)
 
 
+def dimension_said(name: str, unit_row: str) -> str | None:
+    """Give the dimension of the unit in brackets, behind a comma or in the unit row; None without one."""
+    for aside in (*_split(name).asides, unit_row):
+        found = [d for d in _units() if aside.strip() and unit_in(aside, d) is not None]
+        if len(found) == 1:
+            return found[0]
+    return None
+
+
 def known_words(text: str) -> int:
     """Count the letters of those words of a text that name something and are not plain Latin."""
     words = {folded(word) for word in re.findall(r"[^\W\d_]+", text) if not word.isascii()}
@@ -279,6 +306,16 @@ def known_words(text: str) -> int:
 def words_in(name: str) -> frozenset[str]:
     """Give the words of a name, compounds parted."""
     return frozenset(_split(name).words)
+
+
+def of_ship(name: str) -> bool:
+    """Whether a word of the name is one for the ship."""
+    return bool(words_in(name) & _ships())
+
+
+def own_word(name: str) -> str:
+    """Give the last word of a name that is not one for a craft: ``el`` of ``me.el``; empty without one."""
+    return next((word for word in reversed(_split(name).words) if word not in _ships()), "")
 
 
 def bare_words(name: str) -> frozenset[str]:
@@ -337,6 +374,14 @@ def _settled_by_words(guesses: dict[tuple[str, str | None], Guess], words: set[s
     named = any(g.quantity in _AIRSPEEDS for g in found)
     sayings = {"true_airspeed": _TRUE_SPEED, "indicated_airspeed": _INDICATED}
     said = {quantity for quantity, saying in sayings.items() if words & saying}
+    if speed is not None and named:  # "airspeed (TAS)": the abbreviation says which one
+        found = [
+            replace(g, score=max(g.score, speed.score), unit=g.unit or speed.unit)
+            if g.quantity in _AIRSPEEDS
+            else g
+            for g in found
+            if g is not speed
+        ]
     if speed is not None and not named and len(said) == 1:
         found.append(replace(speed, quantity=said.pop(), score=min(1.0, 1.3 * speed.score)))
     return found
@@ -365,7 +410,7 @@ def _guess(phrase: Phrase, words, asides, aside_words) -> Guess:
     unit = unit or phrase.unit
     if unit is None and phrase.words & {"ktas", "kias", "kcas", "kgs"}:
         unit = "kt"
-    if foreign is None and unit is None and left and left[-1] in ("mph", "km", "units", "hundreds", "mrad"):
+    if foreign is None and unit is None and left and left[-1] in ("units", "hundreds"):
         foreign = _foreign_units()[left[-1]]
     turned = 0
     for sign_words, quantities, sign in _turning():

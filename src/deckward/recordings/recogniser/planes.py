@@ -257,7 +257,12 @@ def _by_heading(work, plane: Plane, heading: Finding, bank) -> tuple[str, bool]:
             _keep(work, heading, plain)
             work.readings = mirrors.plain(plain, heading)
             return "named so; heading follows the motion", True
-        ranked = mirrors.rank(found, lon=plane.second.guess("east", ship=False), head=guess)
+        ranked = mirrors.rank(
+            found,
+            lon=plane.second.guess("east", ship=False),
+            head=guess,
+            either_way=mirrors.counts_either_way(heading),
+        )
         _keep(work, heading, ranked[0][1])
         work.readings = mirrors.readings(ranked)
         return "heading and turns fit the motion if it lies so", True

@@ -80,7 +80,7 @@ def folded(text: str) -> str:
 #: quantity -> phrases, split by commas. A star before a phrase: it says little by itself
 QUANTITIES = {
     "time": (
-        "minutes, minuten, jikoku, laufzeit, tijdstip, secondi, segundo, sekund, minutos, minuti, sod, seconds of day, laiko, tm, timp, idopont, zaman sn, vreme, cas, since launch, since startup, aeg, laikas, laiks, time, t, timestamp, stamp, elapsed, seconds, secs, sec, utc, gmt, zulu, clock, epoch, unix, tick, ticks,"
+        "minutes, minuten, hours, heures, stunden, jikoku, laufzeit, tijdstip, secondi, segundo, sekund, minutos, minuti, sod, seconds of day, laiko, tm, timp, idopont, zaman sn, vreme, cas, since launch, since startup, aeg, laikas, laiks, time, t, timestamp, stamp, elapsed, seconds, secs, sec, utc, gmt, zulu, clock, epoch, unix, tick, ticks,"
         "zeit, uhrzeit, zeitstempel, temps, heure, horodatage, instant, tiempo, hora, tempo, ora, orario, tijd,"
         "tid, tidpunkt, klockslag, klokkeslett, klokken, kl, czas, godzina, vremya, vrema, chas, cas, aika, ido,"
         "zaman, saat, jikan, milliseconds, millis, msec, marca tiempo, time of day, tod, sim time, mission time, run time"
@@ -310,20 +310,25 @@ UNITS = {
     "angle": {
         "deg": "deg derece d ° degree degrees degs grad graus grados gradi graden grader stopnie gradusy gr dg degt °t degtrue °true degn dege dec decimal decdeg",
         "rad": "rad rads radian radians radiant radianti radianes r",
+        "mrad": "mrad mrads milliradian milliradians milliradiant",
     },
     "length": {
         "m": "m meter meters metre metres metros metri mtr mt metry metrov",
         "ft": "ft feet foot fuss fuß pied pieds pie pies piedi voet fot fod pes stopy futy fit feetmsl ftmsl ftamsl ' f",
         "nm": "nm nmi seemeile seemeilen nautical",
+        "km": "km kms kilometer kilometers kilometre kilometres kilometern kilometro kilometros kilometri",
     },
     "speed": {
         "mps": "m/s mps m/sn m/sek m/seg m/sec ms ms-1 mpersec meters/second metres/second meterspersecond metrespersecond mpers mts/s м/с",
         "kt": "kt kts kn kn. knot knots knoten nudo nudos noeud noeuds nodi knopen knop knots. nos uzly wezly uzlov",
         "fps": "ft/s fps ft/sec feet/second feetpersecond ftpersec fuss/s pieds/s",
         "kmh": "km/h km/ch kmch km/sa km/saat km/godz km/std km/ora km/hora km/heure km/uur km/timme km/god km/g km/t km/tim km/u kmh kph km/hr kmperh kilometersperhour km/std",
+        "mph": "mph mi/h miles/h miles/hour milesperhour mileshour",
         "fpm": "ft/min fpm fit/dk fit/dakika voet/minuut fuss/minute pieds/minute pies/minuto piedi/minuto stop/min fut/min ft/m feet/minute feetperminute feet/min pieds/min voet/min fuss/min fot/min pies/min piedi/min ftpermin pes/min",
     },
     "time": {
+        "h": "h hr hrs hour hours stunden heures horas ore timmar godziny",
+        "us": "us µs usec usecs micros microsec microsecond microseconds mikrosekunden microsecondes microsegundos",
         "s": "s sn saniye sekund sec secs second seconds sek sekunden secondes segundos secondi seconden sekunder sekundy",
         "ms": "ms msec millis millisecond milliseconds msecs",
         "min": "min mins minute minutes minuten minuti minutos minuter minuty",
@@ -338,10 +343,7 @@ UNITS = {
 #: units that columns come in and that cannot be read, by what they are
 FOREIGN_UNITS = {
     "deg/s": "deg/s °/s rad/s dps deg/sec degpers",
-    "miles per hour": "mph mi/h",
-    "kilometres": "km",
     "hundreds of feet": "fl hundreds hft",
-    "milliradians": "mrad mil mils",
     "gauge units": "units unit cu",
     "turns": "rev turns",
 }
