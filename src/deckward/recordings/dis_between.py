@@ -32,6 +32,9 @@ _PAST = 6
 #: rates were sent is not left alone for long: one more; chosen by us, on flown approaches, where twice the
 #: time makes what is off up and down 8 times as large, along the level 6 times
 _UP_POWER, _LEVEL_POWER, _TURN_POWER, _TOLD_TURN_POWER = 6, 5, 3, 4
+#: white noise in the third derivative leaves of a rate this times (1/3 - 5/4 s (1 - s)) what it leaves of a
+#: place over the squared time to both updates, s being the share of the way
+_SLOPES = 20.0
 #: share of what the way of an interval lacks of an even acceleration's that second derivatives may move its
 #: middle by: 1/32 by a fourth derivative, some tenth by white noise in the third
 _BULGE = 0.5
@@ -61,7 +64,8 @@ class Between(Struct, frozen=True):
     """Samples at and between updates, with standard deviations of those between.
 
     ``place`` (m, 3), earth-centred m; ``attitude`` (m, 3), rad; ``up`` and ``level`` (m,), m, of the
-    place; ``turned`` (m, 3), rad, of the attitude; all 0 at an update.
+    place; ``turned`` (m, 3), rad, of the attitude; ``climb`` and ``pace`` (m,), m/s, of the place's rates up
+    and along the level; all 0 at an update.
     """
 
     time: np.ndarray
@@ -72,6 +76,8 @@ class Between(Struct, frozen=True):
     up: np.ndarray
     level: np.ndarray
     turned: np.ndarray
+    climb: np.ndarray
+    pace: np.ndarray
 
 
 def fill(path: Curve, turn: Curve, *, broken: np.ndarray | None = None, sways: bool = False) -> Between:
@@ -87,7 +93,8 @@ def fill(path: Curve, turn: Curve, *, broken: np.ndarray | None = None, sways: b
     when, before, share = moments(path.time, broken)
     if when.size == path.time.size:
         sure = np.zeros(when.size)
-        return Between(when, before, share, path.value, turn.value, sure, sure, np.zeros((when.size, 3)))
+        angles = np.zeros((when.size, 3))
+        return Between(when, before, share, path.value, turn.value, sure, sure, angles, sure, sure)
     whole = (np.diff(path.time) < TIMEOUT) & ~broken
     jolted, shaking = _jolts(path, whole)
     whole[jolted] = whole[shaking] = False
@@ -111,6 +118,8 @@ def fill(path: Curve, turn: Curve, *, broken: np.ndarray | None = None, sways: b
     rounded = np.array([_ROUNDED] * 2 + [_ROUNDED_ANGLE] * 3)
     doubt = np.sqrt(rough[before] * within**powers + rounded**2)
     doubt[within[:, 0] == 0.0] = 0.0
+    uneven = _SLOPES * (1.0 / 3.0 - 1.25 * share * (1.0 - share))
+    pace = np.sqrt(rough[before, :2] * within ** (powers[:2] - 2) * uneven[:, None])
     swinging = np.zeros(3, bool)
     if sways:
         swinging, swung, unsure = _swings(raw_turn, turn.value, when)
@@ -120,7 +129,9 @@ def fill(path: Curve, turn: Curve, *, broken: np.ndarray | None = None, sways: b
     for eve in jolted[(jolted > 0) & whole[jolted - 1]] - 1:
         own = np.flatnonzero((before == eve) & (share > 0.0))
         begun = _begun(path, eve, up)
-        doubt[own, :2] = np.hypot(doubt[own, :2], (share[own] ** 2 * (1.0 - share[own]))[:, None] * begun)
+        part, span = share[own, None], path.time[eve + 1] - path.time[eve]
+        doubt[own, :2] = np.hypot(doubt[own, :2], part**2 * (1.0 - part) * begun)
+        pace[own] = np.hypot(pace[own], np.abs(part * (2.0 - 3.0 * part)) * begun / span)
     for first in jolted:
         jolt = _Jolt.between(path, first, up[first])
         own = np.flatnonzero((before == first) & (share > 0.0))
@@ -137,8 +148,12 @@ def fill(path: Curve, turn: Curve, *, broken: np.ndarray | None = None, sways: b
             turned = attitude[rows] - _turning(_known_by(raw_turn, i, whole), at, lead)
             drifts.append((np.column_stack([_apart(off, up[at]), turned]), lead))
         for k in np.flatnonzero(np.concatenate([[True, True], ~swinging])).tolist():
-            doubt[own, k] = np.hypot(_usual_drift(drifts, k, seconds[own]), rounded[k])
-    return Between(when, before, share, place, attitude, doubt[:, 0], doubt[:, 1], doubt[:, 2:])
+            drift = _usual_drift(drifts, k, seconds[own])
+            doubt[own, k] = np.hypot(drift, rounded[k])
+            if k < 2:  # as by an acceleration that is not known
+                pace[own, k] = 2.0 * drift / seconds[own]
+    level, turned = doubt[:, 1], doubt[:, 2:]
+    return Between(when, before, share, place, attitude, doubt[:, 0], level, turned, pace[:, 0], pace[:, 1])
 
 
 def _bulging(path: Curve) -> np.ndarray:

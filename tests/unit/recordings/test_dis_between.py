@@ -104,6 +104,30 @@ def test_the_strength_of_the_noise_that_moves_a_craft_is_found(power, order):
     assert np.sqrt(np.mean((off / doubt) ** 2)) == pytest.approx(1.0, abs=0.25)
 
 
+@pytest.mark.parametrize("share", [0.1, 0.3, 0.5, 0.8])
+def test_a_rate_is_as_unsure_as_white_noise_in_the_third_derivative_leaves_it(share):
+    """The bridge between two states that are known, its covariance by the plain matrices of the process.
+
+    Thrice integrated white noise: Y. Bar-Shalom et al., "Estimation with Applications to Tracking and
+    Navigation" (2001), its covariance over a step (from memory).
+    """
+
+    def noise(h):
+        return np.array(
+            [[h**5 / 20, h**4 / 8, h**3 / 6], [h**4 / 8, h**3 / 3, h**2 / 2], [h**3 / 6, h**2 / 2, h]]
+        )
+
+    span = 1.7
+    first, rest = share * span, (1.0 - share) * span
+    goes_on = np.array([[1.0, rest, rest**2 / 2], [0.0, 1.0, rest], [0.0, 0.0, 1.0]])
+    known = np.linalg.inv(noise(first)) + goes_on.T @ np.linalg.inv(noise(rest)) @ goes_on
+    left = np.linalg.inv(known)
+    within = first * rest / span
+    slope = dis_between._SLOPES * (1.0 / 3.0 - 1.25 * share * (1.0 - share))
+    assert left[0, 0] == pytest.approx(within**5 / 20.0, rel=1e-6)
+    assert left[1, 1] == pytest.approx(left[0, 0] / within**2 * slope, rel=1e-6)
+
+
 def replace_bends(curve: Curve) -> Curve:
     """Curves of third degree: no second derivatives."""
     return Curve.through(curve.time, curve.value, curve.rate)
