@@ -627,3 +627,13 @@ def test_a_nameless_column_whose_rate_is_the_vertical_speed_is_the_altitude(tmp_
     feet = (400.0 + 30.0 * np.sin(0.15 * t)) / 0.3048
     rules = turning(tmp_path, **{"qqx [ft]": feet}, vs_fpm=60.0 * 30.0 * 0.15 * np.cos(0.15 * t) / 0.3048)
     assert (rules["qqx [ft]"].quantity, rules["qqx [ft]"].unit) == ("altitude", "ft")
+
+
+def test_a_height_that_is_named_in_a_unit_nobody_could_fly_in_is_asked_about(tmp_path):
+    """3.5 deg in metres is 1.1 deg where the numbers are taken for feet."""
+    file = file_of(APPROACH.replace("alt => altitude ft", "alt [ft] => altitude m"))
+    draft = draft_column_map(file.write(tmp_path))
+    assert any("alt [ft]" in question.columns for question in draft.questions)
+    file = file_of(APPROACH.replace("alt => altitude ft", "alt [m] => altitude m"))
+    draft = draft_column_map(file.write(tmp_path))
+    assert not any("alt [m]" in question.columns for question in draft.questions)

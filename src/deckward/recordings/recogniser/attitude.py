@@ -47,6 +47,17 @@ def angle_units(finding: Finding, quantity: str, *, ship: bool = False, most_rad
     return ["rad"] if flown and 0.0 < np.abs(known).max() < _TINY else ["deg", "rad"]
 
 
+def unit_as_of(own: Craft, allowed: list[str]) -> str:
+    """Of the units that an angle can be in, take the one that the other angles are in."""
+    if len(allowed) == 1:
+        return allowed[0]
+    for quantity in ("heading", "pitch", "latitude"):
+        unit = own.found[quantity].unit if quantity in own.found else None
+        if unit in allowed:
+            return str(unit)
+    return allowed[0]
+
+
 class Nose(Struct, frozen=True):
     """One way to read altitude, pitch and angle of attack, and how badly they fit, rad."""
 

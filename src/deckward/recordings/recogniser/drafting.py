@@ -32,9 +32,9 @@ from deckward.recordings.recogniser import (
 )
 from deckward.recordings.recogniser import told as told_of
 from deckward.recordings.recogniser.findings import Craft, Finding
-from deckward.recordings.recogniser.flight import Work
 from deckward.recordings.recogniser.names import Guess, read_name, words_in
 from deckward.recordings.recogniser.sample import TABLES, Sample, column_names, take_sample
+from deckward.recordings.recogniser.work import Work
 
 #: what a place is told by
 _PLACES = ("latitude", "longitude", "north", "east")
@@ -45,6 +45,7 @@ _MAY_REST = frozenset(
     for name, quantity in BY_NAME.items()
     if quantity.dimension in ("fraction", "name") and name != "engine_rpm"
 ) | {"wind_speed", "wind_from", "altitude", "up", "x", "y", "z", "tilt"}
+_TILTS = frozenset({"pitch", "roll"})
 #: decoys by name that are looked at once more
 _DECIDED_LATER = ("letters", "track", "pressure_altitude", "date")
 #: speed of a craft that is a ship even where nothing says so, m/s
@@ -78,6 +79,8 @@ def draft(
     work = _work(sample, options, told)
     _leave_what_is_nothing(work)
     _clock_and_place(work, alone=of_ship)
+    if not work.alone:
+        _leave_what_stands_at_zero(work, tilts=True)
     ship_by_motion.guess_ship(work)
     if not work.alone:
         flight.settle_flight(work)
@@ -183,14 +186,21 @@ def _leave_what_is_nothing(work: Work) -> None:
             finding.leave("it is empty", 1.0)
         elif top is not None and top.decoy is not None and top.quantity not in _DECIDED_LATER:
             finding.leave(f"by its name it is {top.decoy}")
-        elif (
-            column.constant
-            and float(column.known[0]) == 0.0
-            and not (top is not None and (top.quantity in _MAY_REST or top.ship))
-        ):
-            finding.leave("it is zero in every row: nothing was recorded")
         elif top is not None and top.foreign_unit is not None and finding.column.kind == "number":
             finding.leave(f"its unit ({top.foreign_unit}) is none that can be read")
+    _leave_what_stands_at_zero(work, tilts=False)
+
+
+def _leave_what_stands_at_zero(work: Work, *, tilts: bool) -> None:
+    """Leave out zeros; a pitch or a roll (``tilts``) once it is known to be no ship's, who may be level."""
+    for finding in work.findings:
+        column, top = finding.column, finding.guesses[0] if finding.guesses else None
+        if finding.settled or not column.constant or float(column.known[0]) != 0.0:
+            continue
+        may_rest = top is not None and (top.quantity in _MAY_REST or top.ship)
+        tilt = top is not None and top.quantity in _TILTS
+        if not may_rest and tilt == tilts:
+            finding.leave("it is zero in every row: nothing was recorded")
 
 
 def _clock_and_place(work: Work, *, alone: bool | None) -> None:
