@@ -34,6 +34,7 @@ MAKERS = {
     "dis": corpus_dis.even,
     "threshold": corpus_dis.threshold,
     "threshold-held": corpus_dis.threshold_held,
+    "threshold-last": corpus_dis.threshold_last,
     "apart": corpus_dis.apart,
     "together": corpus_dis.together,
 }

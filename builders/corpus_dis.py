@@ -124,6 +124,11 @@ def threshold_held(make):
     return list(_threshold(make, 60, 47_000))
 
 
+def threshold_last(make):
+    """Fifty more, looked at last."""
+    return list(_threshold(make, 50, 91_000))
+
+
 def together(make):
     """The even passes, two clocks in one file."""
     return list(_together(make, 40, 21_000))

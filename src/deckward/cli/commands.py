@@ -212,18 +212,19 @@ def schema(given: Namespace) -> int:
 
 def measure(given: Namespace) -> int:
     """Measure a ship, a jet or a pilot, and write what is found."""
-    known = {
-        "ship": given.ship,
-        "site": given.site,
-        "aircraft": given.aircraft,
-        "map": given.map,
-        "ask": _asking(),
-        "only": given.only,
-        "origin": given.origin,
-        "ship_time_offset_s": given.ship_time_offset_s,
-        "name": given.name,
-        "out": given.out,
-    }
+    known = workflow.Given(
+        ship=given.ship,
+        ship_who=given.ship_who,
+        site=given.site,
+        aircraft=given.aircraft,
+        map=given.map,
+        ask=_asking(),
+        only=given.only,
+        origin=given.origin,
+        ship_time_offset_s=given.ship_time_offset_s,
+        name=given.name,
+        out=given.out,
+    )
     idle = {"site": ("mains_at_ramp",), "aircraft": ("at_lens",)}
     for other in idle.get(given.what, ("at_ramp", "mains_at_ramp", "at_lens")):
         if getattr(given, other):
@@ -234,12 +235,12 @@ def measure(given: Namespace) -> int:
             )
     if given.what == "pilot":
         with _progress(given) as progress:
-            found = workflow.measure_pilot(given.recordings, progress=progress, **known)
+            found = workflow.measure_pilot(given.recordings, known, progress=progress)
     elif given.what == "site":
-        found = workflow.measure_site(given.recordings, at_ramp=given.at_ramp, at_lens=given.at_lens, **known)
+        found = workflow.measure_site(given.recordings, known, at_ramp=given.at_ramp, at_lens=given.at_lens)
     else:
         found = workflow.measure_aircraft(
-            given.recordings, at_ramp=given.at_ramp, mains_at_ramp=given.mains_at_ramp, **known
+            given.recordings, known, at_ramp=given.at_ramp, mains_at_ramp=given.mains_at_ramp
         )
     if given.copy:
         target = workflow.save(Path(given.copy), found.text)

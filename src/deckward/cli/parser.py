@@ -370,8 +370,9 @@ def _measure(commands) -> None:
     reading.add_argument(
         "--ship", metavar="FILE", action="append", default=[], help="recording of the ship; once, or for each"
     )
+    reading.add_argument("--ship-who", metavar="WHO", help="which craft is the ship, by name or number")
     reading.add_argument("--map", metavar="FILE", help="column map (TOML)")
-    reading.add_argument("--only", metavar="WHO", help="one craft of several")
+    reading.add_argument("--only", metavar="WHO", help="one craft of several, by name or number")
     reading.add_argument("--origin", metavar="LAT,LON", type=_numbers, help="where a local plane's zero is")
     reading.add_argument(
         "--ship-time-offset-s", metavar="S", type=_number, help="seconds to add to the ship's own recordings"

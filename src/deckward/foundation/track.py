@@ -30,8 +30,9 @@ class Track(Struct, frozen=True):
     ``sigma`` gives what the writer of the file is known to have rounded or jittered
     away, one standard deviation per quantity, where the reader found out. ``doubt`` gives, where
     a reader put samples between what was recorded, a standard deviation (n,) for each sample: of
-    ``up`` and ``level`` (each level axis), m, and of ``heading``, ``pitch``, ``roll``, rad; such
-    errors are alike from sample to sample, so that smoothing does not reduce them.
+    ``up`` and ``level`` (each level axis), m, of their rates ``climb`` and ``pace``, m/s, and of
+    ``heading``, ``pitch``, ``roll``, rad; such errors are alike from sample to sample, so that
+    smoothing does not reduce them.
     """
 
     who: str

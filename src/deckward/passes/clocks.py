@@ -56,6 +56,9 @@ _MARGIN = _FARTHEST + 2.0
 _ONSET, _LANDS, _ASIDE, _SKIPS = 1.5, 15.0, 4.0, 0.03
 #: a sigma of the offset, s, that says something
 _PLAIN = 0.3
+#: clocks are said to agree where what is seen leaves no more than this between them, s, whatever is usual: as
+#: near as clocks that differ are to be put right, half a metre of a ship's way at 20 kt
+_AGREE = 0.05
 #: share of the chances that a peak must hold to count as the only one
 _ALONE = 0.9
 
@@ -65,7 +68,8 @@ class Clocks(Struct, frozen=True):
 
     ``one`` is the chance that both sources share a clock, ``alone`` that of all others the
     offset holds; ``others`` are the next likely offsets (s); ``told_by`` names what the
-    estimate rests on.
+    estimate rests on. Where one clock is likelier the offset is 0, ``seen`` what would fit best, and the
+    sigma what is seen leaves between the clocks: that two sources mostly share one is nothing seen.
     """
 
     offset: float
@@ -74,11 +78,22 @@ class Clocks(Struct, frozen=True):
     alone: float
     others: tuple[float, ...]
     told_by: tuple[str, ...]
+    seen: float = 0.0
 
     @property
     def differ(self) -> bool:
         """Whether the recording says that the clocks are apart, and by how much."""
         return self.one < 0.05 and self.alone > _ALONE
+
+    @property
+    def agree(self) -> bool:
+        """Whether the recording itself says that the clocks are together."""
+        return bool(self.told_by) and self.one > 0.5 and self.sigma <= _AGREE
+
+    @property
+    def hinted(self) -> bool:
+        """Whether the recording says something of the clocks, but not enough to tell."""
+        return bool(self.told_by) and self.sigma < _PLAIN and not (self.differ or self.agree)
 
 
 def estimate_offset(drafts: list[Draft], track: Track, ship: Track, *, moved_by: float = 0.0) -> Clocks:
@@ -152,10 +167,11 @@ def _weigh(score: np.ndarray, told_by: tuple[str, ...], moved_by: float = 0.0) -
     alone = best[1] > _ALONE
     counts = np.where(near, chance, 0.0) if alone else chance
     sigma = float(np.sqrt(((offsets - mean) ** 2 * counts).sum() / counts.sum()))
+    seen = mean
     if one > 0.5:
-        mean = 0.0
+        mean, sigma = 0.0, float(np.sqrt((offsets**2 * counts).sum() / counts.sum()))
     others = tuple(centre + moved_by for centre, share, _ in peaks[1:] if share > 0.05)
-    return Clocks(mean, max(sigma, _LEAST), one, best[1], others, told_by)
+    return Clocks(mean, max(sigma, _LEAST), one, best[1], others, told_by, seen)
 
 
 def _peaks(chance: np.ndarray) -> list[tuple[float, float, float]]:
@@ -380,6 +396,12 @@ def shift(ship: Track, clocks: Clocks) -> Track:
     return replace(ship, time=ship.time + clocks.offset, sigma={**ship.sigma, "clock": clocks.sigma})
 
 
+def unsure(ship: Track, clocks: Clocks) -> Track:
+    """Leave the ship on her own clock, with what the recording hints of another as her sigma "clock"."""
+    doubt = float(np.hypot(clocks.offset, clocks.sigma)) if clocks.hinted else 0.0
+    return replace(ship, sigma={**ship.sigma, "clock": doubt}) if doubt > 0.0 else ship
+
+
 def notes(clocks: Clocks, speed: float) -> list[Note]:
     """Say what was found of the clocks; ``speed`` is the ship's, m/s."""
     by = " and ".join(clocks.told_by)
@@ -391,7 +413,7 @@ def notes(clocks: Clocks, speed: float) -> list[Note]:
             "times. --ship-time-offset-s sets another."
         )
         return [Note("ship-clock", text)]
-    if clocks.told_by and clocks.one > 0.5 and clocks.sigma < _PLAIN:
+    if clocks.agree:
         return [
             Note(
                 "ship-clock",
@@ -399,12 +421,14 @@ def notes(clocks: Clocks, speed: float) -> list[Note]:
                 f"{clocks.sigma:.2f} s), by {by}.",
             )
         ]
-    likely = " or ".join(f"{offset:+.2f}" for offset in (clocks.offset, *clocks.others))
-    if clocks.told_by and clocks.one < 0.5 and clocks.sigma < _PLAIN:
+    likely = " or ".join(f"{round(offset, 2) + 0.0:+.2f}" for offset in (clocks.seen, *clocks.others))
+    if clocks.hinted:
+        # of what may be between the clocks, how sure the likeliest is
+        sigma = np.sqrt(max(clocks.sigma**2 - (clocks.seen - clocks.offset) ** 2, _LEAST**2))
         text = (
             f"Aircraft and ship come from two sources; by {by} her clock may need {likely} s (sigma "
-            f"{clocks.sigma:.2f} s), which is not sure enough: one clock is taken. --ship-time-offset-s sets "
-            "another."
+            f"{sigma:.2f} s), which is not sure enough: one clock is taken, and sigmas along the deck are "
+            f"wider by the doubt ({away}). --ship-time-offset-s sets another."
         )
         return [Note("ship-clock-unknown", text)]
     text = (

@@ -64,7 +64,9 @@ def find(
                 moved = clocks.shift(vessel, found) if found.differ else vessel
                 drafts, view = _drafts(track, moved, site, aircraft, wind)
         notes += clocks.notes(found, speed)
-        vessel = moved
+        vessel = moved if found.differ else clocks.unsure(moved, found)
+        for one in drafts:
+            one.ship.track = one.ship.track if found.differ else clocks.unsure(one.ship.track, found)
     if not drafts:
         return Found((), finder.describe(view))
     lanes = lanes_to_smooth(drafts)

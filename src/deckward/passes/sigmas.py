@@ -35,6 +35,10 @@ def _place(b: Flown, when: np.ndarray, order: int = 0) -> tuple[np.ndarray, np.n
         up = up + down
     if order == 1:
         up = up + _helped_rate(b, when) ** 2
+        for craft in (b.d.aircraft, b.d.ship):
+            pace = craft.track.doubt_at("pace", when) ** 2
+            along, across = along + pace, across + pace
+            up = up + craft.track.doubt_at("climb", when) ** 2
     if order == 0:
         for craft in (b.d.aircraft, b.d.ship):
             level = craft.track.doubt_at("level", when) ** 2

@@ -168,7 +168,7 @@ def _craft(one: Entity, notes: list[Note]) -> _Craft:
     if between.time.size > time.size:
         notes.append(_dead_reckoned(one.who, time, between))
     values = [latitude, longitude, altitude, *between.attitude.T, *level.T]
-    doubt = {"up": between.up, "level": between.level}
+    doubt = {"up": between.up, "level": between.level, "climb": between.climb, "pace": between.pace}
     doubt |= dict(zip(("heading", "pitch", "roll"), between.turned.T, strict=True))
     return _Craft(one.who, between.time, values, time.size, doubt)
 

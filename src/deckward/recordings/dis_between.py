@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from deckward.foundation.earth import ecef_to_geodetic, ned_rotation
 from deckward.recordings.dis_curves import STEP, TIMEOUT, Curve
-from deckward.recordings.dis_sway import sway
+from deckward.recordings.dis_sway import STILL, sway
 
 #: change of acceleration, m/s^2, within an interval that is a jolt, if it or the way that it leaves
 #: missing is also this many times the usual of so many intervals before; of trials with flown
@@ -21,24 +21,25 @@ _JOLT, _UNUSUAL, _COMPARED = 1.2, 5.0, 24
 #: seconds after which an acceleration, and the turning of an attitude, are e times weaker; of
 #: trials with flown approaches
 _PUSH_LASTS, _TURN_LASTS = 2.0, 0.7
-#: intervals before a jolt that the usual drift from what was reckoned is read off from, and how many must
-#: have lasted as long as is asked for
-_LOOK, _ENOUGH = 8, 4
-#: what is not known of a motion is taken for white noise in its third derivative (of a place: the jerk) or
-#: its second (of an attitude, which a hand on the stick moves more abruptly): the variance between two
-#: updates grows with this power of the time to both
-_PLACE_POWER, _TURN_POWER = 5, 3
-#: where that grows by 1 with it, the variance of what a second's way lacks of an even acceleration's: noise
-#: of density q leaves q / 20 (q / 3 in the second derivative) of the one, q / 30 (q / 3) of the other
-_LACKS = {_PLACE_POWER: 20.0 / 30.0, _TURN_POWER: 1.0}
-#: updates to either side whose leaving out shows how strong that noise is; all together count as much as the
-#: interval's own bend, for noise comes in bursts
-_AROUND = 12
+#: what an update says of how a craft moves counts half as much as that of the next one nearer by, out to so
+#: many updates: roughness comes in bursts, and an approach calms down; chosen by us, on flown approaches
+_FADES, _AROUND = 0.5, 12
+#: updates that the reckoning from another begins with, where it does not tell all of its motion
+_PAST = 6
+#: what is not known of a motion is taken for noise, and the variance between two updates grows with this
+#: power of the time to both: 5 where a place's third derivative is white (along the level, where thrust and
+#: bank act), 3 where an attitude's second one is. Up and down wings smooth what comes, and an attitude whose
+#: rates were sent is not left alone for long: one more; chosen by us, on flown approaches, where twice the
+#: time makes what is off up and down 8 times as large, along the level 6 times
+_UP_POWER, _LEVEL_POWER, _TURN_POWER, _TOLD_TURN_POWER = 6, 5, 3, 4
+#: white noise in the third derivative leaves of a rate this times (1/3 - 5/4 s (1 - s)) what it leaves of a
+#: place over the squared time to both updates, s being the share of the way
+_SLOPES = 20.0
 #: share of what the way of an interval lacks of an even acceleration's that second derivatives may move its
 #: middle by: 1/32 by a fourth derivative, some tenth by white noise in the third
 _BULGE = 0.5
-#: share of what an angle varies by that curves may miss where they follow it: chosen by us
-_FOLLOWED = 0.2
+#: intervals before a jolt that the usual drift from what was reckoned is read off from
+_LOOK = 8
 #: m and rad that rounding leaves between updates: a stamp's step of 1.7 us moves a jet by a tenth of a
 #: millimetre, angles are sent in single precision
 _ROUNDED, _ROUNDED_ANGLE = 2e-4, 1e-6
@@ -63,7 +64,8 @@ class Between(Struct, frozen=True):
     """Samples at and between updates, with standard deviations of those between.
 
     ``place`` (m, 3), earth-centred m; ``attitude`` (m, 3), rad; ``up`` and ``level`` (m,), m, of the
-    place; ``turned`` (m, 3), rad, of the attitude; all 0 at an update.
+    place; ``turned`` (m, 3), rad, of the attitude; ``climb`` and ``pace`` (m,), m/s, of the place's rates up
+    and along the level; all 0 at an update.
     """
 
     time: np.ndarray
@@ -74,6 +76,8 @@ class Between(Struct, frozen=True):
     up: np.ndarray
     level: np.ndarray
     turned: np.ndarray
+    climb: np.ndarray
+    pace: np.ndarray
 
 
 def fill(path: Curve, turn: Curve, *, broken: np.ndarray | None = None, sways: bool = False) -> Between:
@@ -89,53 +93,67 @@ def fill(path: Curve, turn: Curve, *, broken: np.ndarray | None = None, sways: b
     when, before, share = moments(path.time, broken)
     if when.size == path.time.size:
         sure = np.zeros(when.size)
-        return Between(when, before, share, path.value, turn.value, sure, sure, np.zeros((when.size, 3)))
+        angles = np.zeros((when.size, 3))
+        return Between(when, before, share, path.value, turn.value, sure, sure, angles, sure, sure)
     whole = (np.diff(path.time) < TIMEOUT) & ~broken
     jolted, shaking = _jolts(path, whole)
     whole[jolted] = whole[shaking] = False
     up = _up(path.value)
     raw_path, raw_turn = path, turn
     path, turn = path.completed(whole), turn.completed(whole)
-    rough_place = _roughness(raw_path, path, whole, _PLACE_POWER, lambda off, rows: _apart(off, up[rows]))
-    rough_turn = _roughness(raw_turn, turn, whole, _TURN_POWER, lambda off, rows: off)
+    told_rates = bool(np.isfinite(raw_turn.rate).all())
+    powers = np.array([_UP_POWER, _LEVEL_POWER] + 3 * [_TOLD_TURN_POWER if told_rates else _TURN_POWER])
+    rough = np.column_stack(
+        [
+            _roughness(raw_path, whole, powers[:2], lambda off, rows: _apart(off, up[rows])),
+            _roughness(raw_turn, whole, powers[2:], lambda off, rows: off),
+        ]
+    )
     place, attitude = path.at(before, share), turn.at(before, share)
     shaken = np.isin(before, np.union1d(shaking, _bulging(path)))
     place[shaken] = replace(path, bend=path.bend * np.nan).at(before[shaken], share[shaken])
     inside = (share > 0.0) & np.append(whole, False)[before]
     seconds = when - path.time[before]
     within = np.where(inside | shaken, seconds * (1.0 - share), 0.0)[:, None]
-    doubt = np.sqrt(
-        np.column_stack(
-            [
-                rough_place[before] * within**_PLACE_POWER + _ROUNDED**2,
-                rough_turn[before] * within**_TURN_POWER + _ROUNDED_ANGLE**2,
-            ]
-        )
-    )
+    rounded = np.array([_ROUNDED] * 2 + [_ROUNDED_ANGLE] * 3)
+    doubt = np.sqrt(rough[before] * within**powers + rounded**2)
     doubt[within[:, 0] == 0.0] = 0.0
-    swinging = _swinging(raw_turn) if sways else np.zeros(3, bool)
-    if swinging.any():
-        swung, unsure = sway(path.time, turn.value[:, swinging], when, raw_turn.rate[:, swinging])
-        attitude[:, swinging] = swung
-        doubt[:, 2 + np.flatnonzero(swinging)] = np.where(share[:, None] == 0.0, 0.0, unsure)
-    if jolted.size:
-        off = np.column_stack(
-            [
-                _apart(place[inside] - _reckoned(path, before[inside], seconds[inside]), up[before[inside]]),
-                attitude[inside] - _turning(turn, before[inside], seconds[inside]),
-            ]
-        )
+    uneven = _SLOPES * (1.0 / 3.0 - 1.25 * share * (1.0 - share))
+    pace = np.sqrt(rough[before, :2] * within ** (powers[:2] - 2) * uneven[:, None])
+    swinging = np.zeros(3, bool)
+    if sways:
+        swinging, swung, unsure = _swings(raw_turn, turn.value, when)
+        attitude[:, swinging] = swung[:, swinging]
+        doubt[:, 2:][:, swinging] = np.where(share[:, None] == 0.0, 0.0, unsure[:, swinging])
+    # a blow may have begun before the update that it is first seen from
+    for eve in jolted[(jolted > 0) & whole[jolted - 1]] - 1:
+        own = np.flatnonzero((before == eve) & (share > 0.0))
+        begun = _begun(path, eve, up)
+        part, span = share[own, None], path.time[eve + 1] - path.time[eve]
+        doubt[own, :2] = np.hypot(doubt[own, :2], part**2 * (1.0 - part) * begun)
+        pace[own] = np.hypot(pace[own], np.abs(part * (2.0 - 3.0 * part)) * begun / span)
     for first in jolted:
         jolt = _Jolt.between(path, first, up[first])
         own = np.flatnonzero((before == first) & (share > 0.0))
         place[own] = jolt.place(path, seconds[own])
-        if not (sways):
+        if not sways:
             attitude[own] = jolt.attitude(turn, seconds[own])
         # what follows the jolt, on a deck or away from it, is another motion
-        near = np.isin(before[inside], np.flatnonzero(whole[:first])[-_LOOK:])
-        for k in np.flatnonzero(np.concatenate([[True, True], ~swinging])):
-            doubt[own, k] = _usual_drift(seconds[inside], off[:, k], before[inside], near, seconds[own])
-    return Between(when, before, share, place, attitude, doubt[:, 0], doubt[:, 1], doubt[:, 2:])
+        looked = [i for i in np.flatnonzero(whole[:first])[-_LOOK:] if (before == i).sum() > 1]
+        drifts = []
+        for i in looked:
+            rows = np.flatnonzero((before == i) & (share > 0.0))
+            lead, at = seconds[rows], np.full(rows.size, i)
+            off = place[rows] - _reckoned(_known_by(raw_path, i, whole), at, lead)
+            turned = attitude[rows] - _turning(_known_by(raw_turn, i, whole), at, lead)
+            drifts.append((np.column_stack([_apart(off, up[at]), turned]), lead))
+        for k in np.flatnonzero(np.concatenate([[True, True], ~swinging])).tolist():
+            drift = _usual_drift(drifts, k, seconds[own])
+            doubt[own, k] = np.hypot(drift, rounded[k])
+            if k < 2:  # as by an acceleration that is not known
+                pace[own, k] = 2.0 * drift / seconds[own]
+    level, turned = doubt[:, 1], doubt[:, 2:]
+    return Between(when, before, share, place, attitude, doubt[:, 0], level, turned, pace[:, 0], pace[:, 1])
 
 
 def _bulging(path: Curve) -> np.ndarray:
@@ -150,19 +168,26 @@ def _bulging(path: Curve) -> np.ndarray:
     return np.flatnonzero(off > _BULGE * (missing + _before(missing, _COMPARED)))
 
 
-def _swinging(turn: Curve) -> np.ndarray:
-    """Tell which angles (3,) of a ship swing faster than curves through her updates can follow."""
-    _, off, _ = turn.left_out()
-    if not len(off):
-        return np.ones(3, bool)
-    return np.sqrt((off**2).mean(axis=0)) > _FOLLOWED * turn.value.std(axis=0)
+def _swings(raw: Curve, angles: np.ndarray, when: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Tell which angles (3,) of a ship a sway follows better than curves do, and give it and its sigma.
+
+    Judged by the updates that each does not see.
+    """
+    swinging, swung, unsure = np.zeros(3, bool), np.zeros((when.size, 3)), np.zeros((when.size, 3))
+    _, off, _ = raw.left_out()
+    missed = np.sqrt((off**2).mean(axis=0)) if len(off) else np.full(3, np.inf)
+    asked = missed > STILL
+    if asked.any():
+        swung[:, asked], unsure[:, asked], better = sway(raw.time, angles[:, asked], when, raw.rate[:, asked])
+        swinging[asked] = better < missed[asked]
+    return swinging, swung, unsure
 
 
-def _roughness(raw: Curve, curve: Curve, whole: np.ndarray, power: int, split) -> np.ndarray:
+def _roughness(raw: Curve, whole: np.ndarray, power: np.ndarray, split) -> np.ndarray:
     """Tell how strong the noise is that moves a craft off the smoothest curve after each update, (n, k).
 
-    From how far curves pass the updates around that they do not see, more where the interval itself bends
-    more than those around. ``split`` makes (m, k) numbers of what is off by (m, 3) at updates (m,).
+    From how far curves pass the updates around that they do not see. ``split`` makes (m, k) numbers of
+    what is off by (m, 3) at updates (m,).
     """
     tried, off, gaps = raw.left_out()
     seen = np.all([whole[tried + k] for k in (-2, -1, 0, 1)], axis=0) & (gaps.max(axis=1) > STEP)
@@ -170,29 +195,26 @@ def _roughness(raw: Curve, curve: Curve, whole: np.ndarray, power: int, split) -
     within = gaps.prod(axis=1) / gaps.sum(axis=1)
     # what follows a blow says nothing of the flight before it
     stretch = np.concatenate([[0], np.cumsum(~whole)])
-    strength = _around(tried, off**2, within**power, stretch)
-    span = np.diff(raw.time)[:, None]
-    whole_way = np.flatnonzero(span[:, 0] <= TIMEOUT)
-    own = split(_missing(curve)[whole_way], whole_way) ** 2 / (_LACKS[power] * span[whole_way] ** power)
-    strength[whole_way] = 0.5 * (strength[whole_way] + own)
-    return strength
+    return _around(tried, off**2 / within[:, None] ** power, stretch)
 
 
-def _around(at: np.ndarray, amount: np.ndarray, weight: np.ndarray, stretch: np.ndarray) -> np.ndarray:
-    """Give (n, k) sums of amounts (m, k) over sums of weights (m,), of those at rows (m,) near each row.
+def _around(at: np.ndarray, amount: np.ndarray, stretch: np.ndarray) -> np.ndarray:
+    """Give (n, k) means of amounts (m, k) at updates (m,), as far as each counts for the way from each row.
 
     Only of those in the same stretch (n,); of all where that holds none.
     """
     n = stretch.size
     each = np.zeros((n, amount.shape[1] + 1))
-    each[at] = np.column_stack([amount, weight])
-    total = np.concatenate([np.zeros((1, each.shape[1])), np.cumsum(each, axis=0)])
-    rows = np.arange(n)
-    first, last = np.searchsorted(stretch, stretch), np.searchsorted(stretch, stretch, side="right")
-    last = np.minimum(rows + _AROUND + 1, last)
-    near = total[last] - total[np.maximum(rows - _AROUND + 1, first)]
-    near = np.where(near[:, -1:] > 0.0, near, total[-1])
-    return near[:, :-1] / np.maximum(near[:, -1:], 1e-30)
+    each[at] = np.column_stack([amount, np.ones(at.size)])
+    total = np.zeros_like(each)
+    for away in range(min(_AROUND, n)):
+        counts = _FADES**away
+        same = (stretch[away:] == stretch[: n - away])[:, None]
+        total[away:] += counts * same * each[: n - away]
+        same = (stretch[away + 1 :] == stretch[: n - away - 1])[:, None]
+        total[: n - away - 1] += counts * same * each[away + 1 :]
+    total = np.where(total[:, -1:] > 0.0, total, each.sum(axis=0))
+    return total[:, :-1] / np.maximum(total[:, -1:], 1e-30)
 
 
 def _apart(off: np.ndarray, up: np.ndarray) -> np.ndarray:
@@ -202,38 +224,31 @@ def _apart(off: np.ndarray, up: np.ndarray) -> np.ndarray:
     return np.column_stack([climb, np.sqrt(0.5 * level)])
 
 
-def _usual_drift(lead, off, before, near, wanted) -> np.ndarray:
-    """Give how far what is reckoned has usually drifted off after so many seconds, one sigma.
+def _usual_drift(drifts: list[tuple[np.ndarray, np.ndarray]], k: int, wanted: np.ndarray) -> np.ndarray:
+    """Give how far what is reckoned has usually drifted off after so many seconds (m,), one sigma.
 
-    Read off from the intervals where both ends are known: at every lead the root mean square of
-    those that lasted so long, never falling; past them growing with the lead.
+    Read off from what it was off by (j, ..) after leads (j,) in the intervals before, the last one last.
+    Past the end of such an interval it goes on drifting as it had on average.
     """
-    if np.unique(before[near]).size >= _ENOUGH:
-        lead, off, before = lead[near], off[near], before[near]
-    bins = np.rint(lead / STEP).astype(int)
-    count = np.bincount(bins, minlength=2)
-    power = np.bincount(bins, weights=off**2, minlength=2)
-    known = np.flatnonzero(count >= _ENOUGH)
-    if not known.size:
-        return np.zeros(wanted.size)
-    usual = np.sqrt(_rising(power[known] / count[known], count[known].astype(float)))
-    leads = np.concatenate([[0.0], known * STEP])
-    last = max(float(leads[-1]), STEP)
-    out = np.interp(wanted, leads, np.concatenate([[0.0], usual]))
-    return out * np.maximum(wanted / last, 1.0)
+    power = np.zeros(wanted.size)
+    counted = 0.0
+    for away, (off, lead) in enumerate(reversed(drifts)):
+        drifted = np.interp(wanted, np.append(0.0, lead), np.append(0.0, np.abs(off[:, k])))
+        power += _FADES**away * (drifted * np.maximum(wanted / lead[-1], 1.0)) ** 2
+        counted += _FADES**away
+    return np.sqrt(power / max(counted, 1e-30))
 
 
-def _rising(values: np.ndarray, weights: np.ndarray) -> np.ndarray:
-    """Give the never falling values (n,) next to some, by pooling neighbours that fall."""
-    pools: list[tuple[float, float, int]] = []
-    for value, weight in zip(values.tolist(), weights.tolist(), strict=True):
-        count = 1
-        while pools and pools[-1][0] > value:
-            other, heavy, many = pools.pop()
-            value = (value * weight + other * heavy) / (weight + heavy)
-            weight, count = weight + heavy, count + many
-        pools.append((value, weight, count))
-    return np.repeat([pool[0] for pool in pools], [pool[2] for pool in pools])
+def _known_by(raw: Curve, update: int, whole: np.ndarray) -> Curve:
+    """Give the curve with the derivatives at an update that the updates up to it let one know."""
+    if np.isfinite(raw.rate[update]).all() and np.isfinite(raw.bend[update]).all():
+        return raw
+    rows = slice(max(update - _PAST, 0), update + 1)
+    past = Curve(*(values[rows] for values in (raw.time, raw.value, raw.rate, raw.bend)))
+    past = past.completed(whole[rows.start : update])
+    rate, bend = raw.rate.copy(), raw.bend.copy()
+    rate[update], bend[update] = past.rate[-1], past.bend[-1]
+    return replace(raw, rate=rate, bend=bend)
 
 
 # -- jolts -------------------------------------------------------------------------------------
@@ -303,6 +318,17 @@ def _reckoned(path: Curve, update: np.ndarray, seconds: np.ndarray) -> np.ndarra
     push = _PUSH_LASTS * (seconds - _lasting(seconds))
     t = seconds[:, None]
     return path.value[update] + path.rate[update] * t + path.bend[update] * push[:, None]
+
+
+def _begun(path: Curve, interval: int, up: np.ndarray) -> np.ndarray:
+    """Give what a blow at the end of an interval may have added to its last velocity, times its length, m.
+
+    Up and down and along each level axis, (2,): what the way lacks of an even acceleration's beyond the
+    usual. Hermite's cubic spreads it over the interval as share^2 (1 - share).
+    """
+    missing = np.abs(_apart(_missing(path), up[:-1]))
+    usual = np.array([_before(one, _COMPARED)[interval] for one in missing.T])
+    return np.maximum(missing[interval] - usual, 0.0)
 
 
 def _turning(turn: Curve, update: np.ndarray, seconds: np.ndarray) -> np.ndarray:

@@ -201,7 +201,8 @@ def _values(
             degrees=quantity in GEODETIC[:2],
             unit=column.unit.suffix if column.unit else "",
         )
-        step = written_step(raw)
+        # values that a reader works out between those that were recorded lie on no scale
+        step = None if cells.computed else written_step(raw)
         suffix = column.unit.suffix if column.unit else ""
         si = to_si(raw, suffix)
         values[quantity] = column.sign * si if column.sign != 1 else si

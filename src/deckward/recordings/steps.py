@@ -54,6 +54,8 @@ def _decimal_step(different: np.ndarray) -> float | None:
     few = different[:: max(1, different.size // 16)]
     size = float(np.abs(different).max())
     for step in _DECIMALS:
+        if step > size:  # nothing is a multiple of it but zero
+            continue
         if size / step > 1e12:
             return None
         if _multiples(few, step, size) and _multiples(different, step, size):

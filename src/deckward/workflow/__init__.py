@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from deckward.workflow.folder import save
     from deckward.workflow.mapping import Columns, Draft, columns
     from deckward.workflow.measuring import Measured, measure_aircraft, measure_site
+    from deckward.workflow.measuring_given import Given
     from deckward.workflow.measuring_pilot import measure_pilot
     from deckward.workflow.planning import Cards, plan
     from deckward.workflow.published import published_schema
@@ -30,6 +31,7 @@ __all__ = [
     "Columns",
     "Debrief",
     "Draft",
+    "Given",
     "Measured",
     "Shelf",
     "Studied",
@@ -50,6 +52,7 @@ _MODULES = {
     "folder": ("save",),
     "mapping": ("Columns", "Draft", "columns"),
     "measuring": ("Measured", "measure_aircraft", "measure_site"),
+    "measuring_given": ("Given",),
     "measuring_pilot": ("measure_pilot",),
     "planning": ("Cards", "plan"),
     "published": ("published_schema",),

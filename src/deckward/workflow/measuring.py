@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,7 +11,6 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from deckward import aircraft as profiles
-from deckward import recordings
 from deckward import site as sites
 from deckward.aircraft.model import Profile
 from deckward.errors import InputError
@@ -21,6 +20,7 @@ from deckward.passes import measuring
 from deckward.passes.ground import Ground
 from deckward.site.model import Site
 from deckward.workflow import folder, mapping, options
+from deckward.workflow.measuring_given import Given
 from deckward.workflow.session import GENERIC_AIRCRAFT, GENERIC_SITE
 
 if TYPE_CHECKING:
@@ -75,68 +75,47 @@ class Measured(Struct, frozen=True):
 
 def measure_site(
     files: Sequence[str | Path],
+    given: Given,
     *,
-    ship: Sequence[str | Path] = (),
-    site: str | Path | None = None,
-    aircraft: str | Path | None = None,
     at_ramp: str | Path | None = None,
     at_lens: str | Path | None = None,
-    map: str | Path | None = None,
-    ask: Callable[[recordings.Draft], recordings.Draft] | None = None,
-    only: str | None = None,
-    origin: tuple[float, float] | None = None,
-    ship_time_offset_s: float | None = None,
-    name: str | None = None,
-    out: str | Path | None = None,
 ) -> Measured:
     """Measure a ship's deck height, angle, centreline, ramp and wires with a known jet.
 
     Args:
         files: recordings of traps, bolters or rests on her deck.
-        ship: the ship's own recordings: one for each of ``files`` (and then for each recording
-            made on a marked spot, in the order of the arguments here), or one for all.
-        site: what to start from; a generic ship where not given.
-        aircraft: the jet that was flown; a generic one where not given.
+        given: what is known, and how the recordings are read; its site is what to start from.
         at_ramp: a recording in which the nose wheel stands on the ramp's edge.
         at_lens: one in which it stands abreast of the lens.
-        map: a column map for recordings with names of their own; one is drafted where it is needed
-            and not given.
-        ask: called with a draft that has open questions; returns it with them settled.
-        only: take this craft alone.
-        origin: (latitude, longitude) in degrees of a local plane's north 0, east 0.
-        ship_time_offset_s: seconds to add to the ship's times where she has recordings of her own;
-            estimated where not given.
-        name: what the ship is to be called.
-        out: folder for a picture of what was seen and concluded.
 
     Raises:
         InputError: a file or option that cannot be used, or nothing on deck in any of them.
     """
-    start = sites.load(GENERIC_SITE if site is None else site)
-    jet = profiles.load(GENERIC_AIRCRAFT if aircraft is None else aircraft)
+    start = sites.load(given.site or GENERIC_SITE)
+    jet = profiles.load(given.aircraft or GENERIC_AIRCRAFT)
     if start.is_field:
         raise InputError(
             f"{start.name} is a field: what is measured here is a ship.",
             place="site",
             remedy="Name a ship to start from, or leave --site out.",
         )
-    if out is not None:
-        folder.check(Path(out))
-    read = _Reader(ship, map, only, origin, mapping.Drafts(ask), _offset(ship_time_offset_s), start, jet)
+    if given.out is not None:
+        folder.check(Path(given.out))
+    read = _Reader(given, mapping.Drafts(given.ask), _offset(given.ship_time_offset_s), start, jet)
     pairs = read.pairs(files)
     edge, abreast = read.spots(at_ramp, at_lens)
     found, rows = options.naming(
         files[0], lambda: measuring.measure_site(pairs, start, jet, at_ramp=edge, at_lens=abreast)
     )
-    found = replace(found, name=name or _own(start), description=_words(files))
+    found = replace(found, name=given.name or _own(start), description=_words(files))
     found, rows = _less_sure(found, rows, read.doubt)
     told = (*read.told(), *(_row(one) for one in rows))
     pictures: list[Path] = []
-    if out is not None:
+    if given.out is not None:
         from deckward import reports
         from deckward.passes.evidence import evidence
 
-        pictures = reports.draw_site(found, evidence(pairs, found, jet), told, out)
+        pictures = reports.draw_site(found, evidence(pairs, found, jet), told, given.out)
     return Measured(
         told,
         sites.text(found),
@@ -147,49 +126,40 @@ def measure_site(
 
 def measure_aircraft(
     files: Sequence[str | Path],
+    given: Given,
     *,
-    ship: Sequence[str | Path] = (),
-    site: str | Path | None = None,
-    aircraft: str | Path | None = None,
     at_ramp: str | Path | None = None,
     mains_at_ramp: str | Path | None = None,
-    map: str | Path | None = None,
-    ask: Callable[[recordings.Draft], recordings.Draft] | None = None,
-    only: str | None = None,
-    origin: tuple[float, float] | None = None,
-    ship_time_offset_s: float | None = None,
-    name: str | None = None,
-    out: str | Path | None = None,
 ) -> Measured:
     """Measure how low a jet's wheels stand and where its hook is, on a known ship.
 
-    Args and errors are those of :func:`measure_site`; ``aircraft`` is what to start from, and
+    Args and errors are those of :func:`measure_site`; the jet given is what to start from, and
     ``mains_at_ramp`` a recording in which the main wheels stand on the ramp's edge.
     """
-    deck = sites.load(GENERIC_SITE if site is None else site)
-    start = profiles.load(GENERIC_AIRCRAFT if aircraft is None else aircraft)
+    deck = sites.load(given.site or GENERIC_SITE)
+    start = profiles.load(given.aircraft or GENERIC_AIRCRAFT)
     if deck.is_field:
         raise InputError(
             f"{deck.name} is a field: a jet is measured on a ship.",
             place="site",
             remedy="Name the ship that it was flown to.",
         )
-    if out is not None:
-        folder.check(Path(out))
-    read = _Reader(ship, map, only, origin, mapping.Drafts(ask), _offset(ship_time_offset_s), deck, start)
+    if given.out is not None:
+        folder.check(Path(given.out))
+    read = _Reader(given, mapping.Drafts(given.ask), _offset(given.ship_time_offset_s), deck, start)
     pairs = read.pairs(files)
     nose, mains = read.spots(at_ramp, mains_at_ramp)
     found, rows = options.naming(
         files[0], lambda: measuring.measure_aircraft(pairs, deck, start, at_ramp=nose, mains_at_ramp=mains)
     )
-    found = replace(found, name=name or _own(start), description=_words(files))
+    found = replace(found, name=given.name or _own(start), description=_words(files))
     told = (*read.told(), *(_row(one) for one in rows), *_flown_at(pairs, start))
     pictures: list[Path] = []
-    if out is not None:
+    if given.out is not None:
         from deckward import reports
 
         seen = {one.name.removesuffix(" below").removesuffix(" ahead"): one.seen for one in rows}
-        pictures = reports.draw_aircraft(found, seen, told, out)
+        pictures = reports.draw_aircraft(found, seen, told, given.out)
     return Measured(
         told,
         profiles.text(found),
@@ -235,10 +205,7 @@ def _offset(seconds: float | None) -> float | None:
 class _Reader(Struct):
     """Reads recordings as tracks of aircraft and ship on one clock, all of one recorder."""
 
-    ships: Sequence[str | Path]
-    map: str | Path | None
-    only: str | None
-    origin: tuple[float, float] | None
+    given: Given
     drafts: mapping.Drafts
     offset: float | None
     site: Site
@@ -252,18 +219,18 @@ class _Reader(Struct):
 
     def pairs(self, files: Sequence[str | Path]) -> list[tuple[Track, Track]]:
         """Read the recordings that are measured from."""
-        for file in [*files, *self.ships, *([self.map] if self.map is not None else [])]:
+        for file in [*files, *self.given.ship, *([self.given.map] if self.given.map is not None else [])]:
             options.readable(file)
-        if 1 < len(self.ships) < len(files):
+        if 1 < len(self.given.ship) < len(files):
             raise InputError(
-                f"{len(files)} recordings and {len(self.ships)} of the ship.",
+                f"{len(files)} recordings and {len(self.given.ship)} of the ship.",
                 place="ship",
                 remedy="Give one ship's recording for each, in the same order, or one for all.",
             )
-        self.for_spots = list(self.ships[len(files) :])
+        self.for_spots = list(self.given.ship[len(files) :])
         found = []
         for number, file in enumerate(files):
-            ship = None if not self.ships else self.ships[number if len(self.ships) > 1 else 0]
+            ship = None if not self.given.ship else self.given.ship[number if len(self.given.ship) > 1 else 0]
             found += self._read(file, ship)
         return found
 
@@ -277,22 +244,29 @@ class _Reader(Struct):
                 place="ship",
                 remedy="Give one for each recording, those on marked spots last, or one for all.",
             )
-        if made and len(self.ships) > 1 and not left:
+        if made and len(self.given.ship) > 1 and not left:
             raise InputError(
                 "the ship's recordings do not reach to those made on a marked spot.",
                 place="ship",
                 remedy="Give one more --ship for each of these, after the others.",
             )
-        common: list[str | Path | None] = [self.ships[0] if self.ships else None]
+        common: list[str | Path | None] = [self.given.ship[0] if self.given.ship else None]
         ships = iter(left or common * len(made))
         return [
             None if file is None else self._read(options.readable(file), next(ships))[0] for file in files
         ]
 
     def _read(self, file: str | Path, ship: str | Path | None) -> list[tuple[Track, Track]]:
-        place = None if self.origin is None else options.place("origin", self.origin)
+        given = self.given
         read = mapping.open_foreign(
-            file, ship, column_map=self.map, only=self.only, origin=place, ask=None, made=self.drafts
+            file,
+            ship,
+            column_map=given.map,
+            only=given.only,
+            ship_who=given.ship_who,
+            origin=None if given.origin is None else options.place("origin", given.origin),
+            ask=None,
+            made=self.drafts,
         )
         if read.ship is None:
             raise InputError(

@@ -7,11 +7,11 @@ from pathlib import Path
 
 import numpy as np
 
-from deckward import recordings
 from deckward.errors import InputError, NoPassError
 from deckward.foundation.units import from_si
 from deckward.workflow import folder, options
 from deckward.workflow.measuring import Measured
+from deckward.workflow.measuring_given import Given
 from deckward.workflow.session import debrief
 
 #: passes that a pilot is fitted to at least, and how many are plenty
@@ -32,17 +32,8 @@ _REST = (
 
 def measure_pilot(
     files: Sequence[str | Path],
+    given: Given,
     *,
-    ship: Sequence[str | Path] = (),
-    site: str | Path | None = None,
-    aircraft: str | Path | None = None,
-    map: str | Path | None = None,
-    ask: Callable[[recordings.Draft], recordings.Draft] | None = None,
-    only: str | None = None,
-    origin: tuple[float, float] | None = None,
-    ship_time_offset_s: float | None = None,
-    name: str | None = None,
-    out: str | Path | None = None,
     seed: int = 0,
     progress: Callable[[str], None] | None = None,
 ) -> Measured:
@@ -50,16 +41,8 @@ def measure_pilot(
 
     Args:
         files: recordings of his passes at a ship; eight passes are plenty.
-        ship: the ship's own recordings: one for each of ``files``, or one for all.
-        site: the ship; a generic one where not given.
-        aircraft: the jet; with its tables of lift, drag and thrust, the gains of power are known best.
-        map: a column map for recordings with names of their own.
-        ask: called with a draft that has open questions; returns it with them settled.
-        only: take this craft alone.
-        origin: (latitude, longitude) in degrees of a local plane's north 0, east 0.
-        ship_time_offset_s: seconds to add to the ship's times where she has recordings of her own.
-        name: what the pilot is to be called.
-        out: folder for a picture of what his lever did and what his numbers make of it.
+        given: what is known, and how the recordings are read; with the jet's tables of lift, drag and
+            thrust, the gains of power are known best.
         seed: of all chance; the same one gives the same pilot.
         progress: called with a few words before each longer step.
 
@@ -67,16 +50,17 @@ def measure_pilot(
         InputError: a file or option that cannot be used, too few passes, or nothing recorded that
             shows a hand.
     """
-    for file in [*files, *ship, *([map] if map is not None else [])]:
+    for file in [*files, *given.ship, *([given.map] if given.map is not None else [])]:
         options.readable(file)
-    if 1 < len(ship) != len(files):
+    ships = given.ship
+    if 1 < len(ships) != len(files):
         raise InputError(
-            f"{len(files)} recordings and {len(ship)} of the ship.",
+            f"{len(files)} recordings and {len(ships)} of the ship.",
             place="ship",
             remedy="Give one ship's recording for each, in the same order, or one for all.",
         )
-    if out is not None:
-        folder.check(Path(out))
+    if given.out is not None:
+        folder.check(Path(given.out))
     flown = []
     for number, file in enumerate(files):
         if progress:
@@ -84,19 +68,20 @@ def measure_pilot(
         try:
             done = debrief(
                 file,
-                ship=None if not ship else ship[number if len(ship) > 1 else 0],
-                map=map,
-                ask=ask,
-                site=site,
-                aircraft=aircraft,
-                only=only,
-                ship_time_offset_s=ship_time_offset_s if ship else None,
-                origin=origin,
+                ship=None if not ships else ships[number if len(ships) > 1 else 0],
+                ship_who=given.ship_who,
+                map=given.map,
+                ask=given.ask,
+                site=given.site,
+                aircraft=given.aircraft,
+                only=given.only,
+                ship_time_offset_s=given.ship_time_offset_s if ships else None,
+                origin=given.origin,
             )
         except NoPassError:
             continue
         flown += [item.flown for item in done.report.passes]
-    return _fitted(files, flown, name=name, out=out, seed=seed, progress=progress)
+    return _fitted(files, flown, name=given.name, out=given.out, seed=seed, progress=progress)
 
 
 def _fitted(files, flown, *, name, out, seed: int, progress) -> Measured:

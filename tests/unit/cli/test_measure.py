@@ -95,18 +95,39 @@ def test_what_was_seen_is_drawn(desk, capsys, what):
 def test_the_ship_may_have_files_of_her_own(desk):
     rows = [
         workflow.measure_site(
-            files, ship=ships, site="start.toml", aircraft="jet.toml", ship_time_offset_s=offset
+            files,
+            workflow.Given(ship=ships, site="start.toml", aircraft="jet.toml", ship_time_offset_s=offset),
         ).rows
         for files, ships, offset in ((["alone.csv"], ["ship.csv"], 0.0), (["4.csv"], [], None))
     ]
     assert rows[0] == rows[1]
 
 
+@pytest.mark.parametrize("what", ["site", "aircraft"])
+def test_the_ship_is_chosen_of_several_craft_in_her_file(desk, capsys, what):
+    """Her rows beside those of a guard ship that lies elsewhere: the same is measured as from hers alone."""
+    _, ship = AnalyticPass(Flight(ship=STILL, hook_aim=AIMS[-1], after=11.0)).in_a_plane()
+    hers = columns(ship)
+    guard = {**hers, "north_m": hers["north_m"] + 4000.0}
+    both = {name: np.concatenate([hers[name], guard[name]]) for name in hers}
+    who = np.repeat(["Ark", "Guard"], ship.time.size)
+    save(desk / "both.csv", {"who": who, **both})
+    words = ["measure", what, "alone.csv", "--site", "true.toml", "--aircraft", "jet.toml"]
+    words += ["--ship-time-offset-s", "0", "--toml"]
+    assert main([*words, "--ship", "ship.csv"]) == 0
+    alone = capsys.readouterr().out
+    assert main([*words, "--ship", "both.csv", "--ship-who", "Ark"]) == 0
+    assert capsys.readouterr().out == alone
+    assert main([*words, "--ship", "both.csv"]) == 2
+    assert "--ship-who" in capsys.readouterr().err
+
+
 def test_a_clock_that_nothing_ties_is_told_and_widens_what_hangs_on_it(desk):
     """A ship on an even keel ties no clocks: her way in one sigma of them goes into wires and ramp."""
     given = {"ship": ["ship.csv"], "site": "start.toml", "aircraft": "jet.toml"}
     known, loose = (
-        workflow.measure_site(["alone.csv"], **given, ship_time_offset_s=offset) for offset in (0.0, None)
+        workflow.measure_site(["alone.csv"], workflow.Given(**given, ship_time_offset_s=offset))
+        for offset in (0.0, None)
     )
     rows = dict(loose.rows)
     assert "--ship-time-offset-s" in rows["ship's clock"]
@@ -117,7 +138,9 @@ def test_a_clock_that_nothing_ties_is_told_and_widens_what_hangs_on_it(desk):
 def test_ships_files_that_do_not_reach_to_a_marked_spot_are_told(desk):
     for ships in (["ship.csv"] * 2, ["ship.csv"] * 4):
         with pytest.raises(InputError, match="marked spot"):
-            workflow.measure_site(["alone.csv"] * 2, ship=ships, at_ramp="alone.csv", aircraft="jet.toml")
+            workflow.measure_site(
+                ["alone.csv"] * 2, workflow.Given(ship=ships, aircraft="jet.toml"), at_ramp="alone.csv"
+            )
 
 
 @pytest.mark.parametrize(
@@ -136,6 +159,9 @@ def test_ships_files_that_do_not_reach_to_a_marked_spot_are_told(desk):
         (["site", "1.csv", "--mains-at-ramp", "1.csv"], ["--mains-at-ramp", "nothing of the site"]),
         (["site", "1.csv", "--at-ramp", "nothing.csv"], ["nothing.csv"]),
         (["site", "1.csv", "--only", "Heron"], ["Heron"]),
+        (["site", "1.csv", "--ship-who", "Arc"], ["holds no ship named 'Arc'"]),
+        (["aircraft", "1.csv", "--ship-who", "Arc"], ["holds no ship named 'Arc'"]),
+        (["pilot", *FILES, "--ship-who", "Arc"], ["holds no ship named 'Arc'"]),
         (["site", "1.csv", "--map", "nothing.toml"], ["nothing.toml"]),
         (["site", "1.csv", "--origin", "91,0"], ["--origin"]),
         (["site", "1.csv", "--copy", "jet.toml"], ["jet.toml", "there already"]),

@@ -98,3 +98,46 @@ def test_attitudes_written_late_do_not_pass_for_a_clock():
     }
     found = find(own.with_channels(**lagging), ship=ship, site=DECK, aircraft=JET, two_clocks=True)
     assert not any("were added" in note.text for note in found.notes)
+
+
+def seen(offset: float, sigma: float):
+    """What is made of evidence that alone would put the offset there, normally spread."""
+    from deckward.passes import clocks
+
+    score = -0.5 * ((clocks._OFFSETS - offset) / sigma) ** 2
+    return clocks._weigh(score, ("the deck's motion under the aircraft",))
+
+
+@pytest.mark.parametrize(
+    ("offset", "sigma", "said"),
+    [(0.0, 0.02, "agree"), (0.03, 0.03, "agree"), (0.2, 0.12, "may need +0.20 s (sigma 0.12 s)"),
+     (0.0, 0.12, "may need +0.00 s (sigma 0.12 s)"), (0.0, 0.6, "nothing in them ties"),
+     (1.0, 0.05, "+1.00 s were added")],
+)  # fmt: skip
+def test_clocks_agree_only_where_what_is_seen_leaves_little_between_them(offset, sigma, said):
+    """That two sources mostly share a clock chooses the offset, and makes nothing surer."""
+    from deckward.passes import clocks
+
+    found = seen(offset, sigma)
+    (note,) = clocks.notes(found, 9.0)
+    assert said in note.text
+    if not found.differ:
+        # offsets of unlike clocks are taken to spread by 1.2 s
+        narrowed = 1.0 / np.hypot(1.0 / sigma, 1.0 / 1.2)
+        assert found.sigma == pytest.approx(np.hypot(offset, narrowed), rel=0.05, abs=0.005)
+        assert ("--ship-time-offset-s" in note.text) == (said != "agree")
+
+
+def test_a_clock_that_is_only_hinted_at_widens_what_hangs_on_it(monkeypatch):
+    """By the ship's way in the doubt: 0.23 s of it at 9 m/s."""
+    from deckward.passes import clocks
+
+    _, own, ship = recorded(Flight(ship=MOVING, hook_aim=72.0))
+    alone = find(own, ship=ship, site=DECK, aircraft=JET).passes[0]
+    monkeypatch.setattr(clocks, "estimate_offset", lambda *_, **__: seen(0.2, 0.12))
+    found = find(own, ship=ship, site=DECK, aircraft=JET, two_clocks=True)
+    assert code(found) >= {"ship-clock-unknown"}
+    (one,) = found.passes
+    assert one.touchdown.hook_x == alone.touchdown.hook_x
+    wider = np.sqrt(one.touchdown.hook_x_sigma**2 - alone.touchdown.hook_x_sigma**2)
+    assert wider == pytest.approx(np.hypot(0.2, 0.12) * MOVING.speed, rel=0.15)

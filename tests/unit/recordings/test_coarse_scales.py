@@ -31,6 +31,12 @@ def test_even_motion_held_for_some_samples_is_no_scale():
     assert written_step(written) is None
 
 
+def test_what_rounding_leaves_of_a_zero_is_on_no_coarse_scale():
+    """A still ship's pitch worked out of other angles: every value is far smaller than any round step."""
+    found = written_step(np.random.default_rng(1).normal(0.0, 1e-9, 400))
+    assert found is None or found < 1e-9
+
+
 def test_the_repeats_of_a_coarse_place_count():
     """One sample of each step alone would stand half a step behind."""
     time = np.arange(0.0, 60.0, 0.02)

@@ -77,7 +77,7 @@ def test_leaving_an_update_out_is_the_curve_through_the_four_around_it(known):
         np.testing.assert_allclose(gaps[row], [TIME[i] - TIME[i - 1], TIME[i + 1] - TIME[i]])
 
 
-@pytest.mark.parametrize(("power", "order"), [(dis_between._PLACE_POWER, 3), (dis_between._TURN_POWER, 2)])
+@pytest.mark.parametrize(("power", "order"), [(dis_between._LEVEL_POWER, 3), (dis_between._TURN_POWER, 2)])
 def test_the_strength_of_the_noise_that_moves_a_craft_is_found(power, order):
     """White noise of strength 2.5 in the derivative of that order, integrated in steps of a millisecond.
 
@@ -96,12 +96,36 @@ def test_the_strength_of_the_noise_that_moves_a_craft_is_found(power, order):
     curve = Curve.through(rows * step, known[0][rows], known[1][rows], known[2][rows] if order == 3 else None)
     whole = np.ones(rows.size - 1, bool)
     done = curve if order == 3 else replace_bends(curve)
-    found = dis_between._roughness(curve, done, whole, power, lambda off, at: off)
+    found = dis_between._roughness(curve, whole, np.full(3, power), lambda off, at: off)
     middle = known[0][rows[:-1] + each // 2]
     off = done.at(np.arange(n - 1), np.full(n - 1, 0.5)) - middle
     doubt = np.sqrt(found[:-1] * (0.25 * span) ** power)
     assert np.mean(np.abs(off) < doubt) == pytest.approx(0.683, abs=0.08)
     assert np.sqrt(np.mean((off / doubt) ** 2)) == pytest.approx(1.0, abs=0.25)
+
+
+@pytest.mark.parametrize("share", [0.1, 0.3, 0.5, 0.8])
+def test_a_rate_is_as_unsure_as_white_noise_in_the_third_derivative_leaves_it(share):
+    """The bridge between two states that are known, its covariance by the plain matrices of the process.
+
+    Thrice integrated white noise: Y. Bar-Shalom et al., "Estimation with Applications to Tracking and
+    Navigation" (2001), its covariance over a step (from memory).
+    """
+
+    def noise(h):
+        return np.array(
+            [[h**5 / 20, h**4 / 8, h**3 / 6], [h**4 / 8, h**3 / 3, h**2 / 2], [h**3 / 6, h**2 / 2, h]]
+        )
+
+    span = 1.7
+    first, rest = share * span, (1.0 - share) * span
+    goes_on = np.array([[1.0, rest, rest**2 / 2], [0.0, 1.0, rest], [0.0, 0.0, 1.0]])
+    known = np.linalg.inv(noise(first)) + goes_on.T @ np.linalg.inv(noise(rest)) @ goes_on
+    left = np.linalg.inv(known)
+    within = first * rest / span
+    slope = dis_between._SLOPES * (1.0 / 3.0 - 1.25 * share * (1.0 - share))
+    assert left[0, 0] == pytest.approx(within**5 / 20.0, rel=1e-6)
+    assert left[1, 1] == pytest.approx(left[0, 0] / within**2 * slope, rel=1e-6)
 
 
 def replace_bends(curve: Curve) -> Curve:
@@ -122,9 +146,9 @@ def test_a_ship_that_swings_once_in_eight_seconds_is_followed_from_updates_far_a
         return np.column_stack([0.0 * t + 1.0, swing, 0.6 * swing])
 
     when = np.arange(time[5], time[-5], 0.1)
-    plain, sigma = sway(time, angles(time), when)
+    plain, sigma, _ = sway(time, angles(time), when)
     rates = (angles(time + 1e-4) - angles(time - 1e-4)) / 2e-4
-    told, closer = sway(time, angles(time), when, rates)
+    told, closer, _ = sway(time, angles(time), when, rates)
     curve = Curve.through(time, angles(time)).completed(np.ones(time.size - 1, bool))
     for found, doubt, most in ((plain, sigma, 0.1), (told, closer, 0.01)):
         off = np.abs(found - angles(when))[:, 1:]
@@ -147,7 +171,7 @@ def test_the_sway_is_the_regression_that_the_book_writes():
     when = np.linspace(time[4], time[-5], 40)
     factor = cho_factor(kernel(time, time) + noise)
     mean = kernel(when, time) @ cho_solve(factor, values)
-    found, sigma = sway(time, np.column_stack([values] * 3), when)
+    found, sigma, _ = sway(time, np.column_stack([values] * 3), when)
     spread = kernel(when, when) - kernel(when, time) @ cho_solve(factor, kernel(time, when))
     # the settings are found from twenty values: as near as the motion is known at all
     assert np.abs(found[:, 0] - mean).max() < 3.0 * np.sqrt(np.diag(spread)).max() + 2e-3
@@ -231,13 +255,88 @@ def test_until_the_blow_the_jet_flies_as_it_said(blow, pull):
     assert (between.up[before] > 0.0).all()
 
 
-def test_how_far_reckoning_drifts_is_read_off_and_never_falls():
-    """Six intervals that drift by their lead times 0.1, 0.2 ... m/s: the root mean square at each lead."""
-    rate = 0.1 * np.arange(1, 7)
-    lead = np.tile(np.arange(1, 11) * STEP, 6)
-    before = np.repeat(np.arange(6), 10)
-    off = lead * rate[before]
-    usual = dis_between._usual_drift(lead, off, before, np.ones(60, bool), np.array([0.5, 1.0, 2.0]))
-    assert usual == pytest.approx(np.sqrt(np.mean(rate**2)) * np.array([0.5, 1.0, 2.0]))
-    fallen = dis_between._rising(np.array([1.0, 3.0, 2.0, 4.0]), np.array([1.0, 1.0, 3.0, 1.0]))
-    assert fallen == pytest.approx([1.0, 2.25, 2.25, 4.0])
+def test_how_far_reckoning_drifts_is_read_off_from_the_intervals_before():
+    """Three intervals that drift by 0.1, 0.2, 0.4 m/s times their lead, the last one 0.5 s long.
+
+    Root mean square of what each had drifted by the same lead, weights 1/4, 1/2, 1 in turn.
+    """
+    rates, lasts = np.array([0.1, 0.2, 0.4]), (1.0, 2.0, 0.5)
+    drifts = []
+    for rate, last in zip(rates, lasts, strict=True):
+        lead = np.arange(1, round(last / STEP) + 1) * STEP
+        drifts.append((rate * lead[:, None], lead))
+    usual = dis_between._usual_drift(drifts, 0, np.array([0.5, 1.0, 3.0]))
+    weights = np.array([0.25, 0.5, 1.0])
+    assert usual == pytest.approx(
+        np.sqrt(np.sum(weights * rates**2) / weights.sum()) * np.array([0.5, 1.0, 3.0])
+    )
+
+
+def test_what_an_update_lets_one_know_is_what_the_updates_before_it_do():
+    """scipy's natural ``CubicSpline`` through the last updates; what comes after changes nothing."""
+    known = dis_between._known_by(Curve.through(TIME, VALUE), 9, WHOLE)
+    spline = CubicSpline(TIME[3:10], VALUE[3:10], bc_type="natural")
+    np.testing.assert_allclose(known.rate[9], spline(TIME[9], 1), atol=1e-9)
+    other = VALUE.copy()
+    other[10:] += 5.0
+    np.testing.assert_array_equal(
+        dis_between._known_by(Curve.through(TIME, other), 9, WHOLE).rate[9], known.rate[9]
+    )
+
+
+def test_a_blow_that_begins_just_before_an_update_widens_what_went_before_it():
+    """At 35 s the descent is slowed down by a push that began 0.1 s before the update.
+
+    Hermite's cubic spreads it: what it then is off by, worked out by scipy, is at most what is doubted.
+    """
+    time = np.arange(0.0, 40.0, 1.0)
+    usual = 0.002 * np.cos(2.0 * time)
+    rate = np.column_stack([0.0 * time, 0.0 * time, -3.0 + usual])
+    value = np.column_stack([0.0 * time, 0.0 * time, -3.0 * time])
+    smooth = Curve.through(time, value, rate)
+    blown = rate.copy()
+    blown[35, 2] += 0.4
+    up = np.tile([0.0, 0.0, 1.0], (time.size, 1))
+    begun = dis_between._begun(Curve.through(time, value, blown), 34, up)
+    assert begun[0] == pytest.approx(0.4, abs=0.01)
+    assert begun[1] == 0.0
+    assert dis_between._begun(smooth, 34, up)[0] < 0.005
+    share = np.linspace(0.0, 1.0, 21)
+    one, other = (CubicHermiteSpline(time, value, told)(34.0 + share) for told in (blown, rate))
+    off = one - other
+    np.testing.assert_allclose(np.abs(off[:, 2]), share**2 * (1.0 - share) * 0.4, atol=1e-12)
+
+
+def test_an_update_nearer_by_counts_for_more_and_none_beyond_a_blow():
+    """Weights 1, 1/2, 1/4 ... from either end of the way after a row; row 4 begins another stretch."""
+    amount = np.arange(1.0, 8.0)[:, None]
+    stretch = np.array([0, 0, 0, 0, 1, 1, 1])
+    found = dis_between._around(np.arange(7), amount, stretch)[:, 0]
+    assert found[1] == pytest.approx((2 + 1 / 2 + 3 + 4 / 2) / 3.0)
+    assert found[3] == pytest.approx((4 + 3 / 2 + 2 / 4 + 1 / 8) / 1.875)
+    assert found[4] == pytest.approx((5 + 6 + 7 / 2) / 2.5)
+    alone = dis_between._around(np.array([0, 1]), amount[:2], stretch)[:, 0]
+    assert alone[5] == pytest.approx(1.5)  # nothing seen there: as everywhere
+
+
+def test_a_sway_is_asked_how_far_it_passes_an_update_left_out():
+    """Rasmussen and Williams (2006), equation 5.12, against a regression without the update."""
+    from deckward.recordings import dis_sway
+
+    rng = np.random.default_rng(4)
+    time = np.cumsum(rng.uniform(1.0, 4.0, 14))
+    for told in (False, True):
+        kernel = dis_sway._kernel(time[:, None] - time, 0.7, 9.0, rates=told)
+        kernel[:14, :14] += 1e-6 * np.eye(14)
+        values = np.linalg.cholesky(kernel) @ rng.normal(size=kernel.shape[0])
+        one = np.concatenate([np.ones(14), np.zeros(kernel.shape[0] - 14)])
+        inverse = np.linalg.inv(np.linalg.cholesky(kernel))
+        level = inverse @ one
+        left = inverse @ values - float(level @ inverse @ values) / float(level @ level) * level
+        off = dis_sway._left_out(inverse, left, level, 14)
+        for i in (0, 6, 13):
+            rest = np.delete(np.arange(kernel.shape[0]), [i, i + 14] if told else [i])
+            solved = np.linalg.solve(kernel[np.ix_(rest, rest)], np.column_stack([values[rest], one[rest]]))
+            mean = float(one[rest] @ solved[:, 0]) / float(one[rest] @ solved[:, 1])
+            foretold = mean + kernel[i, rest] @ (solved[:, 0] - mean * solved[:, 1])
+            assert off[i] == pytest.approx(values[i] - foretold, abs=1e-6)
