@@ -1,7 +1,7 @@
 """Write flown passes as strangers' recordings and judge what ``deckward columns`` makes of them.
 
 ``python builders/foreign.py LIST.toml OUT FLIGHTS...`` writes each file of a list (``foreign_first.toml``
-to ``foreign_seventh.toml``: other headers, units, signs, clocks, planes and habits,
+to ``foreign_eighth.toml``: other headers, units, signs, clocks, planes and habits,
 written without a look at the words of the recogniser) from the flights that ``builders/corpus.py`` keeps in
 ``FLIGHTS/flown``, has it read, and prints for each whether it was read right, what was asked, and what was
 wrong in silence. The flights are those of ``clean`` (``downwind-``) and ``flight-00`` to ``flight-39`` of
@@ -91,8 +91,8 @@ def sexagesimal(values, style, east):
     out = []
     for v in np.degrees(values):
         a, letter = abs(v), letters[int(v < 0)]
-        d = int(a)
-        m = (a - d) * 60.0
+        d, m = divmod(round(a * 60.0, 6), 60.0)  # rounded first: no sixtieth minute
+        d = int(d)
         if style == "dms":
             total = round(a * 3600.0, 4)
             out.append(f"{int(total // 3600)}°{int(total % 3600 // 60):02d}'{total % 60:07.4f}\"{letter}")
