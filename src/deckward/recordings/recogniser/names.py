@@ -69,6 +69,7 @@ _ARRAYS = {
     "xyz": ("x", "y", "z"),
 }
 _ARRAY = re.compile(rf"(?<![^\W_])({'|'.join(_ARRAYS)})(_[a-z]+)?[._\[]([012])\]?$", re.IGNORECASE)
+_LISTED = re.compile(r"(.*?[./]|)([^\W\d]+(?:[_-][^\W\d]+)+)[._\[](\d)\]?$")
 _CAMEL = re.compile(r"(?<=[^\W\dA-Z_])(?=[A-Z])|(?<=\d)(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
 
 
@@ -286,6 +287,7 @@ class _Split(Struct, frozen=True):
 
 
 def _split(name: str) -> _Split:
+    name = _one_of_list(name)
     name = _ARRAY.sub(lambda m: f"{_ARRAYS[m[1].lower()][int(m[3])]}{m[2] or ''}", name)
     asides = re.findall(r"[\[({]([^\])}]*)[\])}]", name)
     rest = re.sub(r"[\[({][^\])}]*[\])}]", " ", name)
@@ -301,6 +303,25 @@ def _split(name: str) -> _Split:
     for word in re.findall(r"[a-z]+|\d+|[°%]", folded(rest)):
         words += _parted(word)
     return _Split(tuple(words), tuple(aside.strip() for aside in asides if aside.strip()))
+
+
+def _one_of_list(name: str) -> str:
+    """Give one column of a list that is named by what it holds, ``lat_lon_alt_m.1``, its own name: ``lon_m``."""
+    found = _LISTED.match(name)
+    if found is None:
+        return name
+    words = [part for part in re.split(r"[_-]", found[2]) if part]
+    named = [word for word in words if _names_alone(folded(word))]
+    place = int(found[3])
+    if len(named) < 2 or place >= len(named) or words[: len(named)] != named:
+        return name
+    return found[1] + "_".join([named[place], *words[len(named) :]])
+
+
+@cache
+def _names_alone(word: str) -> bool:
+    """Whether one word names a quantity, or an axis."""
+    return any(len(phrase.words) == 1 and phrase.decoy is None for phrase in _by_word().get(word, ()))
 
 
 def unit_said(name: str, unit_row: str, dimension: str) -> str | None:

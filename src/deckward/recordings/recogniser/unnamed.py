@@ -24,6 +24,7 @@ _HEADING_OFF, TRACK_OFF = np.radians(12.0), np.radians(0.03)
 _TICKS = (((2e-3, 4000.0), 0.5), ((2e-3 / 60.0, 2e-3), 0.02))
 #: how far pitch, angle of attack and climb may miss one another for a nameless column to be the height, rad
 _NOSE_OFF = np.radians(1.2)
+_EPOCH = (8.2e8, 3.0e9)
 #: a ship's speed at most, and a flight's at least, m/s
 _SHIP, _FLIGHT = 20.0, 35.0
 
@@ -56,13 +57,20 @@ def guess_clock(findings: Sequence[Finding], every: int) -> None:
             steps = np.diff(finding.column.known)
             ticks = steps.size > 10 and least <= np.median(steps) / every <= most
             if ticks and steps.min() > 0.0 and np.ptp(steps) < uneven * np.median(steps):
-                counts = bool(np.all(np.mod(finding.column.known, 1.0) == 0.0)) and np.median(steps) < 60.0
+                whole = bool(np.all(np.mod(finding.column.known, 1.0) == 0.0))
+                counts = whole and np.median(steps) < 60.0 and not _since_1970(finding.column.known)
                 if not counts:
                     even.append(finding)
         if len(even) == 1:
             even[0].guesses = [Guess("time", False, None, _SCORE, by_motion=True)]
         if even:
             return
+
+
+def _since_1970(known: np.ndarray) -> bool:
+    """Whether numbers have the size of seconds or milliseconds since 1970, from 1996 to 2065."""
+    middle = float(np.median(known))
+    return any(_EPOCH[0] < middle * scale < _EPOCH[1] for scale in (1.0, 1e-3))
 
 
 def tell_ship_by_speed(work, time: np.ndarray | None) -> None:
@@ -156,14 +164,26 @@ def guess_altitude(own: Craft) -> None:
         _altitude_by_nose(own)
         return
     told = motion.middle(rate.column.numbers)
+    fitting = []
     for finding in nameless(own.findings, "length"):
         changes = motion.rate(finding.column.numbers)
         fit, varied = physics.follow(changes, told), physics.follow(changes, told, offset=True)
-        alike = fit.agreement > 0.97 and varied.agreement > 0.9 and fit.beyond_chance
+        alike = abs(fit.agreement) > 0.97 and abs(varied.agreement) > 0.9 and fit.beyond_chance
         if alike and a_rate(fit.slope, None):
-            unit = names.unit_said(finding.name, finding.column.unit_row, "length")
-            finding.guesses = [Guess("altitude", False, unit, _SCORE, by_motion=True)]
-            return
+            fitting.append((_off_unit(fit.slope), finding))
+    if (
+        fitting
+    ):  # of two heights the one whose rate it is: a barometer's is off by what the weather makes of it
+        _, finding = min(fitting, key=lambda each: each[0])
+        unit = names.unit_said(finding.name, finding.column.unit_row, "length")
+        finding.guesses = [Guess("altitude", False, unit, _SCORE, by_motion=True)]
+
+
+def _off_unit(slope: float) -> float:
+    """How far the slope of a vertical speed against a height is off the nearest in any units, as a logarithm."""
+    heights = [1.0, BY_SUFFIX["ft"].factor]
+    rates = [each.factor for each in BY_SUFFIX.values() if each.usual and each.dimension == "speed"]
+    return float(min(abs(np.log(abs(slope) * rate / height)) for height in heights for rate in rates))
 
 
 def _altitude_by_nose(own: Craft) -> None:

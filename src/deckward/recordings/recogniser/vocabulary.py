@@ -16,7 +16,7 @@ from deckward.recordings.recogniser.words import gathered
 #: quantity -> phrases, split by commas. A star before a phrase: it says little by itself
 QUANTITIES = {
     "time": (
-        "minutes, hours, segundo, sekund, minuti, sod, seconds of day, laiko, tm, zaman sn, since launch, "
+        "minutes, hours, *ts, segundo, sekund, minuti, sod, seconds of day, laiko, tm, zaman sn, since launch, "
         "since startup, time, t, timestamp, stamp, elapsed, seconds, secs, sec, utc, gmt, zulu, clock, "
         "epoch, unix, tick, ticks, kl, vrema, milliseconds, millis, msec, time of day, tod, sim time, "
         "mission time, run time"
@@ -30,7 +30,7 @@ QUANTITIES = {
         "position ew"
     ),
     "altitude": (
-        "habs, hist, *al, *nivel, vyskaa, how high, augstis, alt, altitude, height, hgt, ht, h, elev, *elevation, "
+        "habs, hist, hgps, hmsl, hgeo, hgnss, *al, *nivel, vyskaa, how high, augstis, alt, altitude, height, hgt, ht, h, elev, *elevation, "
         "msl, amsl, asl, altimeter, quote, above sea, altitude msl, alt msl, height above sea, geometric "
         "altitude, gps altitude, true altitude, uber meer, uber nn, au dessus mer"
     ),
@@ -130,7 +130,7 @@ DECOYS = {
         "the magnetic variation",
     ),
     "pressure_altitude": (
-        "hbar, pressure altitude, pressure alt, press alt, palt, baro alt, baro altitude, baro, alt baro, "
+        "hbar, hp, zp, hpress, pressure altitude, pressure alt, press alt, palt, baro alt, baro altitude, baro, alt baro, "
         "barom, barometric, flight level, nivel vuelo, nivel voo, fl, druckhohe, altitude pression, altitud "
         "presion, quota pressione, drukhoogte, tryckhojd, standard altitude, qne",
         "a pressure altitude, off by what the weather makes of it",
