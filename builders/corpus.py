@@ -30,6 +30,8 @@ MAKERS = {
     "rough": corpus_poor.rough,
     "noise": corpus_poor.noisy,
     "measured": corpus_measured.cases,
+    "measured-second": corpus_measured.second,
+    "measured-third": corpus_measured.third,
     "skips": corpus_skips.cases,
     "dis": corpus_dis.even,
     "threshold": corpus_dis.threshold,

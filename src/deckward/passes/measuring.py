@@ -20,6 +20,7 @@ from deckward.foundation.units import DEGREE
 from deckward.passes.axes import hull_to_deck
 from deckward.passes.on_deck import RESTS, FromHull, from_hull, stretches
 from deckward.passes.pull import Pull, noise_of, pull_begins, together
+from deckward.passes.wiring import Stop, lay
 from deckward.site.model import Site, Wires
 
 #: closing speeds from which wires stop jets, m/s, and what is left of it three seconds later
@@ -37,14 +38,10 @@ _HABIT = 1.0
 #: what tyres and struts give way, m, one sigma
 _STRUTS = 0.1
 #: where a pull seems to begin against where the wire is, m: of one arrest, and what all share
-_ONSET, _SHAPE = 0.7, 1.0
-#: spacings of wires that are tried, m, and how near the given one is expected
-_SPACINGS, _SPACING_SIGMA = np.arange(8.5, 16.5, 0.05), 1.0
-#: how unevenly wires are laid, m; no source
-_UNEVEN = 0.4
+_ONSET, _SHAPE = 0.7, 0.6
 _NOT_SEEN = "none took it, by the spacing; delete it if she has fewer"
-#: most that one stray pull may cost
-_STRAY = 9.0
+#: a jet that has slowed to this in a wire is at its end, m/s, and for how long it is looked at there, s
+_ENDS, _AT_END = 2.0, 1.0
 #: how well a wheel is put on the ramp's edge or abreast of the lens, m, and how far it can be from
 #: where it was thought to be on the jet
 _PUT, _FARTHEST = 0.3, 15.0
@@ -65,33 +62,51 @@ class Arrest(Struct, frozen=True):
     """One stop by a wire, seen from the hull.
 
     ``course`` of the approach to starboard of the bow, rad; ``place`` (2,) of the aircraft's
-    reference point when the pull began, ahead and to starboard, m; ``pitch`` then;
-    ``sigma`` of the place along the way, m.
+    reference point when the pull began, ahead and to starboard, m; ``pitch`` and ``speed``, m/s, then;
+    ``sigma`` of the place along the way, m, and ``shared`` that in which all arrests of a ship are off
+    alike; ``halt`` (2,) the place at the end of the run, NaN where it was not recorded.
     """
 
     course: float
     place: np.ndarray
     pitch: float
+    speed: float
     sigma: float
+    shared: float
+    halt: np.ndarray
 
 
 def arrests(views: list[FromHull]) -> list[Arrest]:
     """Find every stop by a wire of one ship."""
-    runs = [run for view in views for guess in _stops(view) if (run := _run(view, guess)) is not None]
+    runs = [
+        (*run, _halt(view, guess))
+        for view in views
+        for guess in _stops(view)
+        if (run := _run(view, guess)) is not None
+    ]
     if not runs:
         return []
-    onsets = together([pull for _, _, pull, _ in runs])
+    onsets, shared = together([pull for _, _, pull, *_ in runs])
     found = []
-    for (part, course, _, guess), (onset, sigma) in zip(runs, onsets, strict=True):
+    for (part, course, _, guess, halt), (onset, sigma) in zip(runs, onsets, strict=True):
         since = part.time - guess - onset
         near = np.abs(since) < 0.4
         if near.sum() < 4:
             continue
         place = np.array([_smooth_at(since[near], part.level[near, k]) for k in (0, 1)])
-        along = sigma * float(median(part.speed[near]))
-        pitch = float(median(part.pitch[near]))
-        found.append(Arrest(course, place, pitch, float(np.hypot(_ONSET, along))))
+        speed, pitch = float(median(part.speed[near])), float(median(part.pitch[near]))
+        own, all_ = float(np.hypot(_ONSET, sigma * speed)), shared * speed
+        found.append(Arrest(course, place, pitch, speed, own, all_, halt))
     return found
+
+
+def _halt(view: FromHull, guess: float) -> np.ndarray:
+    """Where (2,) a stop that began about ``guess`` ended, m; NaN where the recording ends before."""
+    slow = np.flatnonzero((view.time > guess) & (view.time < guess + 15.0) & (view.speed < _ENDS))
+    if not slow.size:
+        return np.full(2, np.nan)
+    rows = (view.time >= view.time[slow[0]]) & (view.time < view.time[slow[0]] + _AT_END)
+    return np.median(view.level[rows, :2], axis=0)
 
 
 def _stops(view: FromHull) -> list[float]:
@@ -227,15 +242,24 @@ def _landing_area(stops: list[Arrest], site: Site, profile: Profile) -> tuple[Si
         return site, found
 
     origin = float(np.asarray(ramp[:2]) @ axis)
-    seen = [(float(one.place @ axis) - origin + hook_ahead(one, profile), one.sigma) for one in stops]
-    places, spread = _wires(seen, np.asarray(site.wires.positions), site.sigma.wires)
-    spread = float(np.hypot(spread, profile.sigma.hook[0]))
-    for number, x in enumerate(places, start=1):
-        mine = tuple(at for at, _ in seen if _is(at, x, places))
+    seen = [_along(one, axis, origin, profile) for one in stops]
+    known = float(np.hypot(site.sigma.wires, site.sigma.ramp[0]))
+    laid = lay(seen, np.asarray(site.wires.positions), site.sigma.wires, known)
+    shared = float(median([one.shared for one in stops]))
+    spread = np.sqrt(laid.sigma**2 + shared**2 + _SHAPE**2 + profile.sigma.hook[0] ** 2)
+    for number, x in enumerate(laid.places):
+        mine = tuple(one.x for one, wire in zip(seen, laid.number, strict=True) if wire == number)
         words = f"{_many(len(mine), 'pull')} began there" if mine else _NOT_SEEN
-        found.append(Quantity(f"wire {number}", float(x), spread, words, mine))
-    wires = Wires(tuple(round(float(x), 2) for x in places), site.wires.height)
-    return replace(site, wires=wires, sigma=replace(site.sigma, wires=round(spread, 3))), found
+        found.append(Quantity(f"wire {number + 1}", float(x), float(spread[number]), words, mine))
+    wires = Wires(tuple(round(float(x), 2) for x in laid.places), site.wires.height)
+    all_ = float(np.sqrt(np.mean(spread**2)))
+    return replace(site, wires=wires, sigma=replace(site.sigma, wires=round(all_, 3))), found
+
+
+def _along(one: Arrest, axis: np.ndarray, origin: float, profile: Profile) -> Stop:
+    """An arrest along the centreline ``axis`` (2,) of hull axes, the ramp at ``origin``."""
+    ahead = hook_ahead(one, profile) - origin
+    return Stop(float(one.place @ axis) + ahead, one.sigma, float(one.halt @ axis) + ahead, one.speed)
 
 
 def _many(count: int, what: str) -> str:
@@ -309,48 +333,6 @@ def _wheel_ahead(pair: tuple[Track, Track], site: Site, wheel, name: str, option
 def hook_ahead(one: Arrest, profile: Profile) -> float:
     """How far the hook point is ahead of the reference point, m, at the pitch of an arrest."""
     return float(profile.hook[0] * np.cos(one.pitch) + profile.hook[2] * np.sin(one.pitch))
-
-
-def _wires(
-    seen: list[tuple[float, float]], given: np.ndarray, given_sigma: float
-) -> tuple[np.ndarray, float]:
-    """Positions of all wires from where pulls began, (x, sigma) each; evenly spaced but for what was seen."""
-    x, sigma = np.array([s for s, _ in seen]), np.array([w for _, w in seen])
-    usual = float(median(np.diff(given))) if given.size > 1 else 12.0
-    best: tuple[float, float, float] | None = None
-    known = min(max(given_sigma, 0.5), _SPACING_SIGMA)
-    for spacing in _SPACINGS if x.size > 1 else np.array([usual]):
-        for start in np.arange(0.0, spacing, 0.2):
-            off = (x - start + 0.5 * spacing) % spacing - 0.5 * spacing
-            cost = float(np.sum(np.minimum((off / sigma) ** 2, _STRAY))) + ((spacing - usual) / known) ** 2
-            # a finer comb fits anything: it must earn its teeth
-            cost -= 2.0 * x.size * np.log(spacing)
-            if best is None or cost < best[0]:
-                best = (cost, float(spacing), float(start))
-    assert best is not None
-    _, spacing, start = best
-    tooth = np.rint((x - start) / spacing)
-    # of all ways to number the teeth, the one nearest to where the wires were given
-    shift = round(float(median(given - spacing * np.arange(given.size)) - start) / spacing)
-    least, most = int(tooth.min()) - shift, int(tooth.max()) - shift
-    if most - least < given.size:
-        shift += min(least, 0) + max(most - (given.size - 1), 0)
-    comb = start + spacing * (shift + np.arange(given.size))
-    number = np.clip((tooth - shift).astype(int), 0, given.size - 1)
-    weight = 1.0 / sigma**2
-    middle = float(np.sum(number * weight) / np.sum(weight))
-    of_spacing = 1.0 / (1.0 / known**2 + float(np.sum(weight * (number - middle) ** 2)))
-    of_comb = 1.0 / np.sum(weight) + (np.arange(given.size) - middle) ** 2 * of_spacing + _UNEVEN**2
-    # each wire by the pulls that began at it, the comb one more sighting
-    own = np.bincount(number, weights=weight, minlength=given.size)
-    seen_at = np.bincount(number, weights=weight * x, minlength=given.size)
-    places = (seen_at + comb / of_comb) / (own + 1.0 / of_comb)
-    spread = float(np.sqrt(np.mean(1.0 / (own + 1.0 / of_comb))))
-    return places, float(np.hypot(spread, _SHAPE))
-
-
-def _is(x: float, wire: float, places: np.ndarray) -> bool:
-    return bool(np.argmin(np.abs(places - x)) == np.argmin(np.abs(places - wire)))
 
 
 def measure_aircraft(
