@@ -17,7 +17,7 @@ from deckward.errors import InputError
 from deckward.foundation.statistics import median
 from deckward.foundation.track import Track
 from deckward.foundation.units import DEGREE
-from deckward.passes.arrests import CLOSING, ONSET, Arrest, Roll, arrests, hook_ahead, rolls
+from deckward.passes.arrests import CLOSING, Arrest, Roll, arrests, hook_ahead, rolls
 from deckward.passes.axes import hull_to_deck
 from deckward.passes.on_deck import RESTS, FromHull, from_hull, stretches
 from deckward.passes.wiring import Stop, lay
@@ -40,6 +40,11 @@ _PUT, _FARTHEST = 0.3, 15.0
 #: of several rests those count as parked that last so many seconds; and wheels so far aft of a ramp, m,
 #: say that it is elsewhere
 _STAYS, _AFT = 3.0, 1.5
+#: hooks that are tried so far ahead of where one was thought to be or behind, how well it was thought so at
+#: best, m, and from how many sigmas a pull is a stray one
+_HOOKS, _GUESSED, _STRAY = 6.0, 2.0, 3.0
+#: least share of the keel's way (cosine) that a jet parked to measure its wheels points in
+_ALONG = 0.5
 
 
 class Quantity(Struct, frozen=True):
@@ -229,12 +234,14 @@ def _at_ramp(pair: tuple[Track, Track], profile: Profile) -> Quantity:
 def _nothing_aft(views: list[FromHull], stops: list[Arrest], edge: float, profile: Profile) -> None:
     """Refuse a ramp's edge, hull x, that wheels stood aft of, or a wire pulled."""
     x, _, z = profile.main_wheels
-    seen = [float(median(view.take(rows).point((x, 0.0, z))[:, 0])) for view in views for rows in stretches(view)]
+    seen = [
+        float(median(view.take(rows).point((x, 0.0, z))[:, 0])) for view in views for rows in stretches(view)
+    ]
     seen += [float(one.place[0]) + hook_ahead(one, profile) for one in stops]
     aft = edge - min(seen, default=edge)
     if aft > _AFT + profile.sigma.nose_wheel[0]:
         raise InputError(
-            f"in other recordings the jet is on the deck {aft:.0f} m aft of where its nose wheel stands there.",
+            f"in other recordings the jet is on the deck {aft:.0f} m aft of where the nose wheel stands.",
             place="at_ramp",
             remedy="Give a recording in which the nose wheel stands on the ramp's edge, aft of all else.",
         )
@@ -270,12 +277,13 @@ def _wheel_ahead(pair: tuple[Track, Track], site: Site, wheel, name: str, option
     """How far ahead of the reference point a wheel is that rests on the edge of a known ramp, m."""
     view, rest = _parked(pair, option, aft=True)
     to_go = site.ramp[0] - view.hull[:, 0] - view.attitude[:, 0, 2] * wheel[2]
-    ahead = float(median(to_go / np.maximum(view.attitude[:, 0, 0], 0.1)))
+    facing = view.attitude[:, 0, 0]
+    ahead = float(median(to_go / np.where(np.abs(facing) < _ALONG, _ALONG, facing)))
     if abs(ahead - wheel[0]) > _FARTHEST:
         raise InputError(
             f"the {name} would be {ahead:.0f} m ahead of the recorded point.",
             place=option,
-            remedy="Give a recording in which it stands on the ramp's edge, nose forward, on the ship named.",
+            remedy="Give one in which it stands on the edge of the named ship's ramp, nose forward or aft.",
         )
     return Quantity(f"{name} ahead", ahead, float(np.hypot(_PUT, site.sigma.ramp[0])), rest)
 
@@ -304,6 +312,7 @@ def measure_aircraft(
         InputError: nothing rests on the deck and no wire stops anything in any of them.
     """
     views = [from_hull(own, ship) for own, ship in pairs]
+    stops, touched = arrests(views), rolls(views, profile)
     found: list[Quantity] = []
     main, nose, hook = (list(point) for point in (profile.main_wheels, profile.nose_wheel, profile.hook))
     known = profile.sigma
@@ -317,15 +326,16 @@ def measure_aircraft(
             point[0] = round(ahead.value, 3)
             (main_sigma if point is main else nose_sigma)[0] = round(ahead.sigma, 3)
     for name, point in (("main wheels", main), ("nose wheel", nose)):
-        down = _wheel_down(views, site, point[0])
+        # nose wheels may be off the deck in a bolter
+        levels = [point[2] + one.level + site.ramp[2] for one in touched] if point is main else []
+        down = _wheel_down(views, site, point[0], levels)
         if down is None:
             continue
         value, sigma, levels = down
         point[2] = round(value, 3)
         (main_sigma if point is main else nose_sigma)[2] = round(sigma, 3)
-        many = f"{_many(len(levels), 'stretch')} at rest"
+        many = f"{_many(len(levels), 'stretch')} at rest{' or rolling' if touched and point is main else ''}"
         found.append(Quantity(f"{name} below", value, sigma, many, tuple(levels)))
-    stops = arrests(views)
     if stops and site.wires is not None:
         forward, sigma, seen = _hook_x(stops, site, profile)
         hook[0], hook_sigma[0] = round(forward, 3), round(sigma, 3)
@@ -333,7 +343,7 @@ def measure_aircraft(
     if not found:
         raise InputError(
             "in none of the recordings does the aircraft rest on the deck or stop in a wire.",
-            remedy="Record a trap to its stop, or ten seconds at rest on deck.",
+            remedy="Record a trap to its stop, a bolter, or ten seconds at rest on deck.",
         )
     measured = replace(
         profile,
@@ -365,9 +375,13 @@ def flown_at(pairs: list[tuple[Track, Track]]) -> list[float]:
     return found
 
 
-def _wheel_down(views: list[FromHull], site: Site, ahead: float) -> tuple[float, float, list[float]] | None:
-    """How far below the reference point a wheel ``ahead`` of it stands, m, its sigma and the sightings."""
-    levels = []
+def _wheel_down(
+    views: list[FromHull], site: Site, ahead: float, levels: list[float]
+) -> tuple[float, float, list[float]] | None:
+    """How far below the reference point a wheel ``ahead`` of it stands, m, its sigma and the sightings.
+
+    ``levels`` are sightings that are known already.
+    """
     for view in views:
         for rows in stretches(view, upto=RESTS):
             part = view.take(rows)
@@ -383,16 +397,24 @@ def _wheel_down(views: list[FromHull], site: Site, ahead: float) -> tuple[float,
 
 
 def _hook_x(stops: list[Arrest], site: Site, profile: Profile) -> tuple[float, float, list[float]]:
-    """Hook ahead of the reference point, from pulls that began at the known wire nearest to its old place."""
+    """Hook ahead of the reference point, from pulls at known wires, nearest to where it was thought."""
     assert site.wires is not None
     axis = np.array([np.cos(site.angle), -np.sin(site.angle)])
     origin = float(site.ramp_vector[:2] @ axis)
-    positions = np.asarray(site.wires.positions)
-    seen = []
-    for one in stops:
-        reach = float(one.place @ axis) - origin
-        expected = reach + hook_ahead(one, profile)
-        wire = float(positions[np.argmin(np.abs(positions - expected))])
-        seen.append((wire - reach - profile.hook[2] * np.sin(one.pitch)) / np.cos(one.pitch))
-    value, sigma = _mean(seen, ONSET)
-    return value, float(np.sqrt(sigma**2 + _SHAPE**2 + site.sigma.wires**2)), seen
+    pitch = np.array([one.pitch for one in stops])
+    reach = np.array([one.place for one in stops]) @ axis - origin + profile.hook[2] * np.sin(pitch)
+    cosine = np.cos(pitch)
+    # (k, wires): where the hook is if each pull was each wire's
+    places = (np.asarray(site.wires.positions) - reach[:, None]) / cosine[:, None]
+    sigma = np.array([one.sigma for one in stops])
+    trials = profile.hook[0] + np.arange(-_HOOKS, _HOOKS, 0.05)
+    off = np.abs(places[:, :, None] - trials).min(axis=1) / sigma[:, None]
+    far = (trials - profile.hook[0]) / max(profile.sigma.hook[0], _GUESSED)
+    best = trials[np.argmin(np.sum(np.minimum(off, _STRAY) ** 2, axis=0) + far**2)]
+    seen = places[np.arange(sigma.size), np.abs(places - best).argmin(axis=1)]
+    # a stray pull counts for less the farther it is off
+    weight = 1.0 / (sigma * np.maximum(np.abs(seen - best) / sigma / _STRAY, 1.0)) ** 2
+    value = float(np.sum(weight * seen) / np.sum(weight))
+    shared = float(median([one.shared for one in stops]))
+    known = np.linalg.norm([1.0 / np.sqrt(np.sum(weight)), shared, _SHAPE, site.sigma.wires])
+    return value, float(known), [float(one) for one in seen]

@@ -1,8 +1,9 @@
 """Where a wire begins to pull, from how the run over the deck slows down.
 
 A hook that takes a wire feels little at first: the pull grows while the wire straightens,
-then stays. So the run is fitted as a free one plus a pull that begins at some instant and
-grows for some while, both found by trial, over everything up to the first half of the stop.
+then stays, or grows on as a spring's. So the run is fitted as a free one plus a pull that
+begins at some instant and grows for some while, both found by trial, over everything up to the
+first half of the stop.
 """
 
 from __future__ import annotations
@@ -14,7 +15,8 @@ from deckward.foundation.statistics import median
 
 #: seconds before contact that the run is fitted from, and what it may have lost by its end
 _BEFORE, _UPTO = 0.8, 0.6
-#: ways a pull may grow: evenly or as a sine to its greatest, and for how long, s
+#: ways a pull may grow, and for how long, s: evenly or as a sine to its greatest, and then it stays; or as
+#: a sine that falls again, as a spring's
 _GROWS = (
     *(("even", grows) for grows in (0.02, 0.1, 0.18, 0.25, 0.32, 0.4, 0.5, 0.62)),
     *(("sine", grows) for grows in (0.4, 0.47, 0.55, 0.64, 0.75, 0.87, 1.0, 1.15, 1.3, 1.5, 1.7, 1.95, 2.2)),
@@ -36,9 +38,8 @@ _CHANCE = _beforehand()
 ONSETS = np.arange(-0.3, 2.2, 0.01)
 #: accelerations that thrust and friction leave before and after contact, m/s^2, one sigma
 _FLYING, _ROLLING = 0.4, 1.5
-#: least that one run may leave of a way to grow that others like, and how much a sample counts: the
-#: noise of recordings lasts longer than from one to the next; both from our flown arrests
-_ODD, _COUNTS = 0.1, 0.45
+#: least that one run may leave of a way to grow that others like
+_ODD = 1e-4
 #: what the shape leaves of a place, m, gusts of an airspeed, m/s, and the least pull of a wire, m/s^2
 _SHAPE, _GUSTS, _LEAST_PULL = 0.01, 0.4, 4.0
 
@@ -67,25 +68,24 @@ def together(pulls: list[Pull]) -> tuple[list[tuple[float, float]], float]:
     """Onset and sigma, s, of pulls of like wires, which all grow in the same way.
 
     Returns:
-        Each with its own sigma, and the sigma that all share for want of knowing the way.
+        Each with its own sigma, and the sigma, s, that all share for want of knowing the way.
     """
     weight = _CHANCE
     for pull in pulls:
         alone = pull.fits.sum(axis=0)
         # one odd run must not settle it for all
-        weight = weight * np.maximum((alone / alone.max()) ** _COUNTS, _ODD)
-    fits = np.stack([pull.fits**_COUNTS for pull in pulls])
-    of_way = fits.sum(axis=1)
-    share = of_way * weight
-    share /= share.sum(axis=1, keepdims=True)
-    mean = np.einsum("pkg,k->pg", fits, ONSETS) / np.maximum(of_way, 1e-300)
-    spread = np.einsum("pkg,k->pg", fits, ONSETS**2) / np.maximum(of_way, 1e-300) - mean**2
-    onset = np.sum(share * mean, axis=1)
+        weight = weight * np.maximum(alone / alone.max(), _ODD)
+    weight = weight / weight.sum()
+    fits = np.stack([pull.fits for pull in pulls])
+    of_way = np.maximum(fits.sum(axis=1), 1e-300)
+    mean = np.einsum("pkg,k->pg", fits, ONSETS) / of_way
+    spread = np.einsum("pkg,k->pg", fits, ONSETS**2) / of_way - mean**2
+    onset = mean @ weight
     off = mean - onset[:, None]
-    of_all = share.mean(axis=0)
-    shared = np.sum(share * off, axis=0) / np.maximum(share.sum(axis=0), 1e-300)
-    alone = np.sqrt(np.sum(share * (spread + (off - shared) ** 2), axis=1))
-    both = float(np.sqrt(np.sum(of_all * shared**2)))
+    # how far all are off alike, a way to grow at a time
+    shared = off.mean(axis=0)
+    alone = np.sqrt((np.maximum(spread, 0.0) + (off - shared) ** 2) @ weight)
+    both = float(np.sqrt(shared**2 @ weight))
     return [(float(at), float(sigma)) for at, sigma in zip(onset, alone, strict=True)], both
 
 
@@ -188,7 +188,7 @@ def _slower(since: np.ndarray, bent: str, grows: float) -> np.ndarray:
 
 
 def _lost(since: np.ndarray, bent: str, grows: float) -> np.ndarray:
-    """Metres lost per m/s^2 of a pull that grows for ``grows`` seconds, then stays."""
+    """Metres lost per m/s^2 of a pull that grows for ``grows`` seconds in the way ``bent``."""
     if bent == "wave":
         rate = 0.5 * np.pi / grows
         up = np.clip(since, 0.0, 2.0 * grows)
