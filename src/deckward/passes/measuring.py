@@ -134,14 +134,14 @@ def _landing_area(
     stops: list[Arrest], touched: list[Roll], site: Site, profile: Profile
 ) -> tuple[Site, list[Quantity]]:
     """Measure angle and centreline from arrests and bolters, wires from arrests."""
-    came = [*stops, *touched]
-    courses = [-one.course for one in came]
+    came = [(one.course, one.place) for one in stops] + [(one.course, one.place) for one in touched]
+    courses = [-course for course, _ in came]
     angle, angle_sigma = _mean(courses, _COURSE)
     found = [Quantity("angle", angle, angle_sigma, _many(len(came), "approach"), tuple(courses))]
 
     axis = np.array([np.cos(angle), -np.sin(angle)])
     right = np.array([np.sin(angle), np.cos(angle)])
-    offs = [float(one.place @ right) for one in came]
+    offs = [float(place @ right) for _, place in came]
     aside, spread = _mean(offs, _ASIDE)
     # where the centreline crosses the hull x of the ramp
     ramp = (site.ramp[0], (aside - site.ramp[0] * right[0]) / right[1], site.ramp[2])
@@ -156,16 +156,16 @@ def _landing_area(
 
     origin = float(np.asarray(ramp[:2]) @ axis)
     seen = [_along(one, axis, origin, profile) for one in stops]
-    known = float(np.hypot(site.sigma.wires, site.sigma.ramp[0]))
-    laid = lay(seen, np.asarray(site.wires.positions), site.sigma.wires, known)
+    on_hull = float(np.hypot(site.sigma.wires, site.sigma.ramp[0]))
+    laid = lay(seen, np.asarray(site.wires.positions), site.sigma.wires, on_hull)
     shared = float(median([one.shared for one in stops]))
-    spread = np.sqrt(laid.sigma**2 + shared**2 + _SHAPE**2 + profile.sigma.hook[0] ** 2)
+    sigmas = np.sqrt(laid.sigma**2 + shared**2 + _SHAPE**2 + profile.sigma.hook[0] ** 2)
     for number, x in enumerate(laid.places):
         mine = tuple(one.x for one, wire in zip(seen, laid.number, strict=True) if wire == number)
         words = f"{_many(len(mine), 'pull')} began there" if mine else _NOT_SEEN
-        found.append(Quantity(f"wire {number + 1}", float(x), float(spread[number]), words, mine))
+        found.append(Quantity(f"wire {number + 1}", float(x), float(sigmas[number]), words, mine))
     wires = Wires(tuple(round(float(x), 2) for x in laid.places), site.wires.height)
-    all_ = float(np.sqrt(np.mean(spread**2)))
+    all_ = float(np.sqrt(np.mean(sigmas**2)))
     return replace(site, wires=wires, sigma=replace(site.sigma, wires=round(all_, 3))), found
 
 
