@@ -34,6 +34,11 @@ def third(make):
     return cases(make, THIRD)
 
 
+def other(make, law):
+    """A third of the second flights with wires that pull by another law (``other_pulls``)."""
+    return [replace(case, flown_as=case.name, pull=law) for case in second(make)[: COUNT // 3]]
+
+
 def cases(make, seed=41):
     """Traps and some bolters of two jets, each recorded once with one of five noises."""
     rng = np.random.default_rng(seed)
