@@ -1,7 +1,7 @@
 """Write flown passes as strangers' recordings and judge what ``deckward columns`` makes of them.
 
 ``python builders/foreign.py LIST.toml OUT FLIGHTS...`` writes each file of a list (``foreign_first.toml``
-to ``foreign_fifth.toml``: other headers, units, signs, clocks, planes and habits,
+to ``foreign_seventh.toml``: other headers, units, signs, clocks, planes and habits,
 written without a look at the words of the recogniser) from the flights that ``builders/corpus.py`` keeps in
 ``FLIGHTS/flown``, has it read, and prints for each whether it was read right, what was asked, and what was
 wrong in silence. The flights are those of ``clean`` (``downwind-``) and ``flight-00`` to ``flight-39`` of
@@ -121,8 +121,16 @@ def clock(t, style, start):
         return [x[:-3] + "+02:00" for x in texts]
     if style == "isospace":
         return [x[:-3].replace("T", " ") for x in texts]
+    if style == "isobasic":
+        return [x[:-3].replace("-", "").replace(":", "") + "Z" for x in texts]
     if style == "clock":
         return [x[1][:-3] for x in day]
+    if style == "clockz":
+        return [x[1][:-3] + "Z" for x in day]
+    if style == "clockcomma":
+        return [x[1][:-3].replace(".", ",") for x in day]
+    if style == "ampm":
+        return [f"{(int(x[1][:2]) - 1) % 12 + 1}{x[1][2:-3]} {'AP'[int(x[1][:2]) > 11]}M" for x in day]
     if style == "hms":
         return [f"{x[1][:2]}h{x[1][3:5]}m{x[1][6:-3]}s" for x in day]
     if style == "hhmmss":
@@ -207,6 +215,8 @@ def write_file(path, file, columns, values):
         cells = c.cells(values, file)
         if "suffix" in c.flags:
             cells = [f"{x} {c.flags['suffix']}" for x in cells]
+        if "glue" in c.flags:
+            cells = [f"{x}{c.flags['glue']}" for x in cells]
         if "gap" in c.flags:  # a word instead of a value, now and then
             cells = [c.flags["gap"].replace("_", "") if i % 37 == 5 else x for i, x in enumerate(cells)]
         if file.get("decimal") and c.unit not in ("written", "text", *WORDS):
@@ -260,7 +270,15 @@ def _nested(names, row):
         for part in path:
             at = at.setdefault(part, {})
         at[last] = value
-    return out
+    return _lists(out)
+
+
+def _lists(made):
+    """Dictionaries whose keys are 0, 1, ... as lists."""
+    if not isinstance(made, dict):
+        return made
+    parts = {key: _lists(value) for key, value in made.items()}
+    return list(parts.values()) if all(key.isdigit() for key in parts) else parts
 
 
 def claims(entry):
@@ -277,9 +295,10 @@ def judge(columns, draft, ship_alone):
     entries = draft["columns"]
     by_name = {e["source"]: e for e in entries}
     doubted = {name for q in draft["questions"] for name in q["columns"]}
-    verdicts, given = [], set()
+    verdicts, given, times = [], set(), Counter(c.header for c in columns)
     for i, c in enumerate(columns):
-        e = by_name.get(c.header) or (entries[i] if i < len(entries) else None)
+        at = entries[i] if i < len(entries) else None
+        e = at if times[c.header] > 1 else by_name.get(c.header) or at
         if e is None:
             verdicts.append((c.header, "missing from the draft"))
             continue
@@ -477,8 +496,9 @@ class Examiner:
         call(self.main, ["columns", str(path), "--out", str(kept)])
         draft = tomllib.loads(kept.read_text())
         by_name = {e["source"]: e for e in draft["column"]}
-        for c in columns:
-            e = by_name.get(c.header, {})
+        times = Counter(c.header for c in columns)
+        for c, at in zip(columns, draft["column"], strict=False):
+            e = at if times[c.header] > 1 else by_name.get(c.header, {})
             if e.get("asked"):
                 quantity, scale = claims({"unit": None, "sign": 1, **e})
                 if quantity != c.quantity or (c.scale() and abs(scale / c.scale() - 1) > 0.005):
@@ -510,11 +530,14 @@ class Examiner:
                 v = np.round(v / abs(c.scale()), c.digits) * abs(c.scale())
             cells.append([f"{x:.9g}" for x in (np.round(v) if words else v / scale)])
         clock = next(c for c in columns if c.short == "time")
-        shared = ship_path is not None and clock.unit == "epoch"  # the ship's file counts from 1970 too
+        dated = clock.unit in ("epoch", "written")
+        shared = ship_path is not None and dated  # the ship's file tells the same time of day
         times = clock.cells(values, file) if shared else [f"{x:.4f}" for x in values["time"]]
         scale = {"ms": 1e-3, "us": 1e-6}.get(clock.digits, 1.0)
-        times = [f"{float(x) * scale:.4f}" for x in times] if shared else times
-        names, cells = ["time_s", *names], [times, *cells]
+        if shared and clock.unit == "epoch":
+            times = [f"{float(x) * scale:.4f}" for x in times]
+        named = "time" if shared and clock.unit == "written" else "time_s"
+        names, cells = [named, *names], [times, *cells]
         path.write_text("\n".join([",".join(names), *map(",".join, zip(*cells, strict=True))]) + "\n")
         code, out, err = call(self.main, ["debrief", str(path), *ship, *more])
         if code != 0:
@@ -528,7 +551,9 @@ def _si_suffix(quantity):
         return "" if quantity != "engine_rpm" else "pct"
     if "speed" in quantity or quantity.startswith("velocity"):
         return "mps"
-    return {"time": "s", "normal_acceleration": "mps2", "fuel_flow": "kgps", "mass": "kg"}.get(quantity, "m")
+    others = {"time": "s", "normal_acceleration": "mps2", "fuel_flow": "kgps", "mass": "kg", "fuel": "kg",
+              "temperature": "k"}  # fmt: skip
+    return others.get(quantity, "m")
 
 
 RANK = ("crash", "WRONG", "NOT ASKED", "FIGURES", "refused", "left out", "asks needlessly", "asks as it must",

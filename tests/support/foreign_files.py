@@ -47,12 +47,31 @@ FACTORS = {
     "s": 1.0,
     "ms": 1e3,
     "min": 1.0 / 60.0,
+    "h": 1.0 / 3600.0,
+    "km": 1e-3,
+    "mph": 3600.0 / 1609.344,
+    "mrad": 1e3,
     "g": 1.0 / GRAVITY,
     "lb": 1.0 / 0.45359237,
     "pct": 100.0,
     "": 1.0,
 }
-DECIMALS = {"rad": 9, "m": 3, "ft": 2, "kt": 3, "mps": 3, "kmh": 2, "min": 7, "s": 3, "ms": 0, "pct": 1}
+DECIMALS = {
+    "rad": 9,
+    "m": 3,
+    "ft": 2,
+    "kt": 3,
+    "mps": 3,
+    "kmh": 2,
+    "min": 7,
+    "s": 3,
+    "ms": 0,
+    "pct": 1,
+    "h": 9,
+    "km": 6,
+    "mph": 2,
+    "mrad": 3,
+}
 SEPARATORS = {"tab": "\t", "blank": " "}
 
 

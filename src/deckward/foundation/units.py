@@ -1,7 +1,7 @@
 """The one place that holds a conversion factor.
 
 Exact by definition: 1 ft = 0.3048 m, 1 nm = 1852 m, 1 kt = 1852/3600 m/s,
-1 lb = 0.45359237 kg, g0 = 9.80665 m/s^2 (international yard and pound
+1 mi = 1609.344 m, 1 lb = 0.45359237 kg, g0 = 9.80665 m/s^2 (international yard and pound
 agreement 1959; International Extraordinary Hydrographic Conference 1929;
 3rd CGPM 1901). 1 inHg = 3386.389 Pa (NIST SP 811, 0 degC).
 """
@@ -14,6 +14,7 @@ from msgspec import Struct
 
 FOOT = 0.3048
 NAUTICAL_MILE = 1852.0
+STATUTE_MILE = 1609.344
 KNOT = NAUTICAL_MILE / 3600.0
 POUND = 0.45359237
 STANDARD_GRAVITY = 9.80665
@@ -28,22 +29,29 @@ class Unit(Struct, frozen=True):
     dimension: str
     factor: float
     offset: float = 0.0
+    #: false for one that is read but that nobody is told to write
+    usual: bool = True
 
 
 _UNITS = (
     Unit("rad", "angle", 1.0),
     Unit("deg", "angle", DEGREE),
+    Unit("mrad", "angle", 1e-3, usual=False),
     Unit("m", "length", 1.0),
     Unit("ft", "length", FOOT),
     Unit("nm", "length", NAUTICAL_MILE),
+    Unit("km", "length", 1000.0, usual=False),
     Unit("mps", "speed", 1.0),
     Unit("kt", "speed", KNOT),
     Unit("fps", "speed", FOOT),
     Unit("kmh", "speed", 1.0 / 3.6),
     Unit("fpm", "speed", FOOT / 60.0),
+    Unit("mph", "speed", STATUTE_MILE / 3600.0, usual=False),
     Unit("s", "time", 1.0),
     Unit("ms", "time", 1e-3),
     Unit("min", "time", 60.0),
+    Unit("h", "time", 3600.0, usual=False),
+    Unit("us", "time", 1e-6, usual=False),
     Unit("kg", "mass", 1.0),
     Unit("lb", "mass", POUND),
     Unit("kgps", "flow", 1.0),

@@ -135,7 +135,7 @@ def _other_units(suffix: str) -> list[tuple[float, str]]:
     return [
         (unit.factor / own.factor, unit.suffix)
         for unit in units.BY_SUFFIX.values()
-        if unit.dimension == own.dimension and unit.suffix != suffix
+        if unit.usual and unit.dimension == own.dimension and unit.suffix != suffix
     ]
 
 

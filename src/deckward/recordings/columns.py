@@ -107,17 +107,11 @@ def plan_columns(names: Sequence[str], column_map: ColumnMap | None = None) -> P
     columns: list[Column] = []
     unknown: list[str] = []
     misnamed: list[str] = []
-    used: set[str] = set()
     notes: list[Note] = []
     for index, name in enumerate(names):
         rule = rules.get(name) or rules.get(plain_name(name))
         if rule is not None:
-            if rule.quantity != IGNORE and rule.source in used:
-                notes.append(
-                    Note("column-twice", f"Two columns are named {_short(name)}; the first of them is read.")
-                )
-            elif rule.quantity != IGNORE:
-                used.add(rule.source)
+            if rule.quantity != IGNORE:
                 ship, quantity = split_prefix(rule.quantity)
                 columns.append(Column(index, name, ship, quantity, unit_of(quantity, rule.unit), rule.sign))
             continue

@@ -20,7 +20,16 @@ from deckward.recordings.cells import WITH_UNIT, Cells, Table, no_rows, not_too_
 from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import HEAD, Content, foreign
 from deckward.recordings.quantities import Meaning, understand
-from deckward.recordings.shape import COMMENT, DELIMITERS, find_shape, split_line, uncommented, units_under
+from deckward.recordings.shape import (
+    COMMENT,
+    DELIMITERS,
+    find_shape,
+    rate_said,
+    split_line,
+    told_apart,
+    uncommented,
+    units_under,
+)
 
 #: lines at the top of a file among which the names of the columns are looked for
 _LINES_BEFORE_NAMES = 50
@@ -53,6 +62,8 @@ class Layout(Struct, frozen=True):
     units: int | None = None
     unit_row: tuple[str, ...] = ()
     notes: tuple[Note, ...] = ()
+    #: rows a second that a remark speaks of
+    rate_said: float | None = None
 
     @property
     def last_above(self) -> int:
@@ -175,6 +186,7 @@ def find_layout(content: Content, options: FileOptions) -> Layout:
     )
     newlines = content.head.count(b"\n")
     above = [line for line in lines[:header] if line.strip() and not line.startswith((*COMMENT, "sep="))]
+    remarks = [each for each in lines[:_LINES_BEFORE_NAMES] if each.startswith(COMMENT)]
     notes = []
     if above and options.header_lines is None:
         count = f"{len(above)} line" + ("s" if len(above) > 1 else "")
@@ -186,8 +198,9 @@ def find_layout(content: Content, options: FileOptions) -> Layout:
             Note("line-of-words", f"Line {units + 1} holds no number but units; not read as a sample.")
         )
     not_too_wide(content, names)
+    groups = _groups(lines[:header], len(names), delimiter)
     return Layout(
-        names=tuple(names),
+        names=told_apart(names, groups),
         header=header,
         body=_end_of_line(content.head, body),
         delimiter=delimiter,
@@ -204,7 +217,21 @@ def find_layout(content: Content, options: FileOptions) -> Layout:
         units=units,
         unit_row=tuple(split_line(uncommented(lines[units]), delimiter)) if units is not None else (),
         notes=tuple(notes),
+        rate_said=rate_said([*above, *remarks]),
     )
+
+
+def _groups(above: Sequence[str], width: int, delimiter: str) -> list[str]:
+    """Read a line of groups over the names (``own;;;ship;;``), each up to the next; empty without one."""
+    row = next((line for line in reversed(above) if line.strip() and not line.startswith("sep=")), "")
+    cells = split_line(uncommented(row), delimiter)
+    if delimiter == " " or len(cells) not in (width, width - 1, width + 1) or sum(map(bool, cells)) < 2:
+        return []
+    groups, last = [], ""
+    for cell in (*cells, *[""] * width)[:width]:
+        last = cell or last
+        groups.append(last)
+    return groups
 
 
 def _end_of_line(data: bytes, index: int) -> int:

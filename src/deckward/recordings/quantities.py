@@ -81,7 +81,7 @@ BY_NAME: dict[str, Quantity] = {quantity.name: quantity for quantity in _QUANTIT
 _SUFFIXES: dict[str, tuple[str, ...]] = {
     dimension: tuple(
         sorted(
-            (u.suffix for u in units.BY_SUFFIX.values() if u.dimension == dimension and u.suffix),
+            (u.suffix for u in units.BY_SUFFIX.values() if u.usual and u.dimension == dimension and u.suffix),
             key=lambda suffix: suffix == "rad",  # offered last: few recorders write it
         )
     )

@@ -8,6 +8,8 @@ from collections.abc import Callable, Sequence
 
 from msgspec import Struct
 
+from deckward.recordings.quantities import understand
+
 COMMENT = ("#", "%", "//")
 DELIMITERS = ",;\t| "
 
@@ -19,6 +21,20 @@ _WRITTEN = re.compile(
 _EMPTY = ("", "-", "--", "nan", "na", "n/a", "null", "none")
 #: lines looked at for what separates cells
 _LOOKED_AT = 40
+#: rows a second, or seconds a row, as people write them above a table
+_HERTZ = re.compile(
+    r"(\d+(?:[.,]\d+)?)\s*(?:hz\b|hertz\b|(?:samples?|rows?|records?|frames?|lines?)\s*(?:/|per|a|an)\s*s)",
+    re.IGNORECASE,
+)
+_HERTZ_BEHIND = re.compile(
+    r"(?:\bhz|hertz|rate)\b[\s\w()\[\]]{0,14}[:=]\s*(\d+(?:[.,]\d+)?)\s*(?:hz|/s|$|[;,|}])", re.IGNORECASE
+)
+_PERIOD = re.compile(
+    r"\b(?:dt|delta t|step|interval|period|every)\b[\s\w()\[\]]{0,14}[:=]?\s*(\d+(?:[.,]\d+)?)\s*(ms|s)\b",
+    re.IGNORECASE,
+)
+#: rates that recorders have, Hz
+_SLOWEST, _FASTEST = 0.2, 1000.0
 
 
 class Shape(Struct, frozen=True):
@@ -40,9 +56,46 @@ def split_line(line: str, delimiter: str) -> list[str]:
     return [cell.strip() for cell in cells]
 
 
+def told_apart(names: Sequence[str], groups: Sequence[str] = ()) -> tuple[str, ...]:
+    """Give names that stand several times, and that are none of ours, names of their own.
+
+    The word for the group that stands over them goes before them; without one the second is ``name #2``.
+
+    >>> told_apart(["t", "Breite", "Breite"], ["", "Jet", "Schiff"])
+    ('t', 'Jet Breite', 'Schiff Breite')
+    """
+    twice = {name for name in names if name and list(names).count(name) > 1 and understand(name) is None}
+    if not twice:
+        return tuple(names)
+    grouped = [
+        f"{group} {name}".strip() for name, group in zip(names, groups or [""] * len(names), strict=True)
+    ]
+    told: list[str] = []
+    for name, full in zip(names, grouped, strict=True):
+        if name not in twice:
+            told.append(name)
+            continue
+        own = full if grouped.count(full) == 1 else name
+        told.append(own if own not in told else f"{own} #{list(names)[: len(told)].count(name) + 1}")
+    return tuple(told)
+
+
 def uncommented(line: str) -> str:
     """Take a comment's mark off a line."""
     return line.lstrip("#%/ ") if line.startswith(COMMENT) else line
+
+
+def rate_said(lines: Sequence[str]) -> float | None:
+    """Read how many rows a second there are from remarks such as ``# 25 Hz``; None without, or of several."""
+    found = set()
+    for line in (re.sub(r"[_\"']", " ", each) for each in lines):
+        found |= {
+            float(each.replace(",", ".")) for each in (*_HERTZ.findall(line), *_HERTZ_BEHIND.findall(line))
+        }
+        for number, unit in _PERIOD.findall(line):
+            step = float(number.replace(",", ".")) * (1e-3 if unit.casefold() == "ms" else 1.0)
+            found |= {round(1.0 / step, 6)} if step > 0.0 else set()
+    return found.pop() if len(found) == 1 and _SLOWEST <= min(found) <= _FASTEST else None
 
 
 def is_value(cell: str) -> bool:

@@ -222,6 +222,97 @@ kan_keido => ship_longitude deg
 kan_koudo_m => ship_altitude m
 kan_houi => ship_heading deg
 
+lists by their first letters
+how json=lines
+t => time s
+jet.lla.0 => latitude deg
+jet.lla.1 => longitude deg
+jet.lla.2 => altitude m
+jet.hpr_deg.0 => heading deg
+jet.hpr_deg.1 => pitch deg
+jet.hpr_deg.2 => roll deg
+ship.lla.0 => ship_latitude deg
+ship.lla.1 => ship_longitude deg
+ship.lla.2 => ship_altitude m
+ship.hpr_deg.0 => ship_heading deg
+
+units behind a word
+how sep=; dec=, plane=
+Zeit in s => time s
+Nord in m => north m
+Ost in m => east m
+Höhe in m => up m
+Kurs wahr in ° => heading deg
+Nickwinkel in ° => pitch deg
+Rollwinkel in ° => roll deg
+
+no word for anything
+how sep=, rate=10
+col_1 => time s
+col_2 => latitude deg
+col_3 => longitude deg
+col_4 => altitude ft
+col_5 => heading deg
+col_6 => pitch deg
+col_7 => roll deg
+col_8 => angle_of_attack deg
+col_9 => vertical_speed fpm
+
+a weak name of what another column is
+how sep=,
+t => time s
+la => latitude deg
+lo => longitude deg
+h => altitude ft
+psi => heading deg
+theta => pitch deg
+phi => roll deg
+al => angle_of_attack deg
+hd => vertical_speed fpm
+s_la => ship_latitude deg
+s_lo => ship_longitude deg
+s_h => ship_altitude ft
+s_psi => ship_heading deg
+
+kilometres and miles
+how sep=,
+hours => time h
+lat => latitude deg
+lon => longitude deg
+alt_km => altitude km
+hdg_true_mrad => heading mrad
+pitch_mrad => pitch mrad
+roll_mrad => roll mrad
+tas_mph => true_airspeed mph
+aoa_mrad => angle_of_attack mrad
+
+an inclination beside a bank
+how sep=; dec=,
+Zeit [s] => time s
+Breitengrad => latitude deg
+Längengrad => longitude deg
+Höhe [m] => altitude m
+Kurs rw => heading deg
+Neigung => pitch deg
+Schräglage => roll deg
+Fluggeschw. (TAS) [km/h] => true_airspeed kmh
+Anstellwinkel => angle_of_attack deg
+
+a height that no word tells
+how json=lines
+t => time s
+jet.la => latitude deg
+jet.lo => longitude deg
+jet.qq => altitude ft
+jet.hd => heading deg
+jet.pi => pitch deg
+jet.ro => roll deg
+jet.aoa => angle_of_attack deg
+ship.la => ship_latitude deg
+ship.lo => ship_longitude deg
+ship.qq => ship_altitude ft
+ship.hd => ship_heading deg
+
 a plane on a level leg
 how sep=, undecided= plane= base=level
 t_s => time s
@@ -307,6 +398,88 @@ def test_ticks_that_no_word_gives_a_unit_are_no_seconds(tmp_path):
     draft = draft_column_map(written([["tick", *head[1:]], *rows], tmp_path / "ticks.csv"))
     assert not draft.of_ship
     assert [q.columns for q in draft.questions if "rows a second" in q.question] == [("tick",)]
+
+
+def test_a_line_of_groups_tells_names_that_stand_twice_apart(tmp_path):
+    """And without one the ship is told by how slowly she moves."""
+    head, *rows = lines_of(file_of(PLAIN))
+    words = {"latitude": "Breite", "longitude": "Länge", "altitude": "Höhe ft", "heading": "Kurs rw"}
+    foreign = [words.get(name.removeprefix("ship_"), name) for name in head]
+    groups = ["", "Jet", *[""] * 5, "Carrier", "", "", ""]
+    for above, second in (([groups], "Carrier Breite"), ([], "Breite #2")):
+        path = written([*above, foreign, *rows], tmp_path / f"groups {len(above)}.csv")
+        draft = draft_column_map(path)
+        held = {rule.quantity: rule.source for rule in draft.map.columns}
+        assert held["ship_latitude"] == second
+        read = open_recording(path, column_map=draft.map)
+        truth = file_of(PLAIN).truth
+        assert np.abs(read.ship.channels["latitude"] - truth["ship_latitude"]).max() < 1e-9
+        assert np.abs(read.aircraft[0].channels["latitude"] - truth["latitude"]).max() < 1e-9
+
+
+def test_degrees_and_minutes_without_a_hemisphere_are_asked_about(tmp_path):
+    """Where neither a sign nor a heading shows it (NMEA 0183 has a letter beside each)."""
+    head, *rows = lines_of(file_of(PLAIN))
+    rows = [
+        [
+            row[0],
+            *(f"{100 * int(abs(float(x))) + 60 * (abs(float(x)) % 1):.6f}" for x in row[1:3]),
+            row[3],
+            row[5],
+        ]
+        for row in rows
+    ]
+    path = written([[head[0], "lat ddmm", "lon ddmm", "altitude_ft", "pitch"], *rows], tmp_path / "open.csv")
+    asked = [q.columns for q in draft_column_map(path).questions]
+    assert ("lat ddmm",) in asked
+    assert ("lon ddmm",) in asked
+
+
+REMARKS = [
+    ("# 20 Hz\n", 20.0),
+    ("# sample rate: 20 Hz, local time\n", 20.0),
+    ("# dt = 0.05 s\n", 20.0),
+    ("% 20 samples per second\n", 20.0),
+    ("# rate_hz = 20\n", 20.0),
+    ("# 20 Hz, later 10 Hz\n", None),
+    ("# 900 Hz\n", None),  # at which the jet would fly 3 km/s
+]
+
+
+@pytest.mark.parametrize(("remark", "rate"), REMARKS)
+def test_a_remark_tells_the_rows_a_second(remark, rate, tmp_path):
+    """Unless there are two of them, or it makes no flight."""
+    head, *rows = lines_of(file_of(PLAIN))
+    path = written([head[1:], *(row[1:] for row in rows)], tmp_path / "remark.csv")
+    path.write_text(remark + path.read_text())
+    draft = draft_column_map(path)
+    assert draft.map.file.rate_hz == rate
+    assert [q for q in draft.questions if "rows a second" in q.question] == [] or rate is None
+    if rate is not None:
+        time = open_recording(path, column_map=draft.map).aircraft[0].time
+        assert np.diff(time) == pytest.approx(1.0 / rate)
+
+
+def test_the_way_to_the_ship_tells_feet_from_metres(tmp_path):
+    """Of an approach that stops half a mile from her; 3.5 deg is 11 deg in the other unit."""
+    file = file_of(APPROACH)
+    head, *rows = lines_of(file)
+    path = written([head, *rows[: int(0.8 * len(rows))]], tmp_path / "half a pass.csv")
+    found = verdict(file, draft_column_map(path))
+    assert found == {"wrong": [], "missing": [], "needless": [], "unasked": []}
+
+
+APPROACH = """an approach without a rate
+how sep=; base=straight
+time => time s
+lat => latitude deg
+lon => longitude deg
+alt => altitude ft
+true heading => heading deg
+ship lat => ship_latitude deg
+ship lon => ship_longitude deg
+ship alt => ship_altitude ft
+ship heading => ship_heading deg"""
 
 
 def test_places_with_letters_are_read_whatever_their_names(tmp_path):
@@ -454,3 +627,13 @@ def test_a_nameless_column_whose_rate_is_the_vertical_speed_is_the_altitude(tmp_
     feet = (400.0 + 30.0 * np.sin(0.15 * t)) / 0.3048
     rules = turning(tmp_path, **{"qqx [ft]": feet}, vs_fpm=60.0 * 30.0 * 0.15 * np.cos(0.15 * t) / 0.3048)
     assert (rules["qqx [ft]"].quantity, rules["qqx [ft]"].unit) == ("altitude", "ft")
+
+
+def test_a_height_that_is_named_in_a_unit_nobody_could_fly_in_is_asked_about(tmp_path):
+    """3.5 deg in metres is 1.1 deg where the numbers are taken for feet."""
+    file = file_of(APPROACH.replace("alt => altitude ft", "alt [ft] => altitude m"))
+    draft = draft_column_map(file.write(tmp_path))
+    assert any("alt [ft]" in question.columns for question in draft.questions)
+    file = file_of(APPROACH.replace("alt => altitude ft", "alt [m] => altitude m"))
+    draft = draft_column_map(file.write(tmp_path))
+    assert not any("alt [m]" in question.columns for question in draft.questions)

@@ -103,9 +103,20 @@ def _named_airspeed(work, finding: Finding, quantity: str) -> None:
     unit, confidence, why = _airspeed_unit(own, finding, guess.unit if guess is not None else None)
     if unit is not None:
         own.keep(quantity, finding, unit, confidence, why)
+        if guess is not None and not guess.ours and _another_unit(own, finding, unit):
+            work.questions.append(asking.which_speed_unit(finding))
     elif finding.column.known.size and finding.column.known.max() > 0.0:
         own.keep(quantity, finding, "kt", 0.4, "named so; nothing tells its unit")
         work.questions.append(asking.which_speed_unit(finding))
+
+
+def _another_unit(own: Craft, finding: Finding, named: str) -> bool:
+    """Whether a speed makes a flight in another unit than the one it is named in, and none in that."""
+    if own.motion is None or not own.paced:
+        return False
+    winds = {unit: physics.wind_between(own.motion, finding.si(unit, 1)) for unit in {named, *_SPEED_UNITS}}
+    sums = {unit: wind.size + wind.rest for unit, wind in winds.items()}
+    return sums[named] > _ANY_WIND and min(sums.values()) < 0.5 * _ANY_WIND
 
 
 def _airspeed_unit(own: Craft, finding: Finding, named: str | None) -> tuple[str | None, float, str]:

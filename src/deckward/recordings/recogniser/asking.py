@@ -15,6 +15,9 @@ UNIT_WORDS = {
     "kt": "knots",
     "mps": "metres a second",
     "kmh": "kilometres an hour",
+    "mph": "statute miles an hour",
+    "km": "kilometres",
+    "mrad": "milliradians",
     "fps": "feet a second",
     "fpm": "feet a minute",
     "deg": "degrees",
@@ -190,6 +193,20 @@ def which_way_up(finding: Finding, up: str, down: str) -> Question:
     ]
     return _question(
         [finding], f"Which way does {quoted([finding])} count? The flight does not show it.", choices
+    )
+
+
+def which_hemisphere(finding: Finding, usual: str, other: str) -> Question:
+    """Ask for the hemisphere of a latitude or longitude in degrees and minutes that no letter stands by."""
+    choices = [
+        Choice(f"{usual} counts up", (changed(finding, sign=1),)),
+        Choice(f"{other} counts up", (changed(finding, sign=-1),)),
+    ]
+    return _question(
+        [finding],
+        f"Is {quoted([finding])} {usual} or {other}? It is in degrees and minutes without the letter of a "
+        "hemisphere, and no heading shows it.",
+        choices,
     )
 
 

@@ -21,6 +21,8 @@ _NEAR_SLOPE = 1.35
 _TINY, _ENOUGH = 0.3, 60
 #: descent that is not held through most of a flight, rad
 _STEEP = np.radians(7.0)
+#: an approach to a ship, as distances left to fly, m, how much of it must be seen, and its angles, deg
+_FAR_OUT, _CLOSE_IN, _LONG_ENOUGH, _GLIDES = 2200.0, 250.0, 400.0, (2.3, 5.2)
 #: rate of a vertical speed column over that of the altitude column -> what the two are in
 _RATES = {
     60.0: ("ft", "fpm"),
@@ -43,6 +45,17 @@ def angle_units(finding: Finding, quantity: str, *, ship: bool = False, most_rad
     # a flying jet's nose and angle of attack are not within a third of a degree of zero all the way
     flown = not ship and quantity in ("pitch", "angle_of_attack") and known.size > _ENOUGH
     return ["rad"] if flown and 0.0 < np.abs(known).max() < _TINY else ["deg", "rad"]
+
+
+def unit_as_of(own: Craft, allowed: list[str]) -> str:
+    """Of the units that an angle can be in, take the one that the other angles are in."""
+    if len(allowed) == 1:
+        return allowed[0]
+    for quantity in ("heading", "pitch", "latitude"):
+        unit = own.found[quantity].unit if quantity in own.found else None
+        if unit in allowed:
+            return str(unit)
+    return allowed[0]
 
 
 class Nose(Struct, frozen=True):
@@ -192,6 +205,37 @@ def height_by_climbs(
         if 1.0 / _NEAR_SLOPE < slope < _NEAR_SLOPE:
             why = f"pitch minus angle of attack follows the climb {slope:.2f} times if it is in {unit}"
             return Vote(unit, 0.9, why)
+    return None
+
+
+def height_by_approach(craft: Craft, altitude: Finding, away: np.ndarray | None) -> Vote | None:
+    """Tell metres from feet by how an approach comes down against the distance left to the ship, m (n,).
+
+    Jets come down to a deck at about 3.5 deg; read in the other unit that is 11 deg, or 1.
+    """
+    motion = craft.motion
+    if motion is None or away is None or not motion.speed.size:
+        return None
+    left, closing = motion.middle(away), -motion.rate(away)
+    inbound = (motion.speed > physics.FLYING) & (closing > 0.6 * motion.speed) & (left < _FAR_OUT)
+    if inbound.sum() < physics.FEWEST // 2:
+        return None
+    last = int(np.flatnonzero(inbound)[-1])
+    first = last - int(np.argmin(np.append(inbound[last::-1], False))) + 1
+    rows = np.arange(first, last + 1)
+    rows = rows[left[rows] > _CLOSE_IN]
+    if rows.size < physics.FEWEST // 2:
+        return None
+    height, out = motion.middle(altitude.column.numbers)[rows], left[rows]
+    known = np.isfinite(height)
+    if known.sum() < physics.FEWEST // 2 or np.ptp(out[known]) < _LONG_ENOUGH:
+        return None
+    slope = float(np.polyfit(out[known], height[known], 1)[0])
+    for unit in ("m", "ft"):
+        angle = np.degrees(np.arctan(slope * units.BY_SUFFIX[unit].factor))
+        if _GLIDES[0] < angle < _GLIDES[1]:
+            why = f"it comes down to the ship at {angle:.1f} deg in {unit}, a glide path that is flown"
+            return Vote(unit, 0.8, why)
     return None
 
 

@@ -20,12 +20,21 @@ from deckward.recordings.content import Content
 from deckward.recordings.drafted import Draft, Question, Told
 from deckward.recordings.formats import find_format
 from deckward.recordings.quantities import BY_NAME
-from deckward.recordings.recogniser import asking, flight, places, ship, ship_by_motion, times, unnamed
+from deckward.recordings.recogniser import (
+    asking,
+    flight,
+    nothing_named,
+    places,
+    ship,
+    ship_by_motion,
+    times,
+    unnamed,
+)
 from deckward.recordings.recogniser import told as told_of
 from deckward.recordings.recogniser.findings import Craft, Finding
-from deckward.recordings.recogniser.flight import Work
 from deckward.recordings.recogniser.names import Guess, read_name, words_in
 from deckward.recordings.recogniser.sample import TABLES, Sample, column_names, take_sample
+from deckward.recordings.recogniser.work import Work
 
 #: what a place is told by
 _PLACES = ("latitude", "longitude", "north", "east")
@@ -36,6 +45,7 @@ _MAY_REST = frozenset(
     for name, quantity in BY_NAME.items()
     if quantity.dimension in ("fraction", "name") and name != "engine_rpm"
 ) | {"wind_speed", "wind_from", "altitude", "up", "x", "y", "z", "tilt"}
+_TILTS = frozenset({"pitch", "roll"})
 #: decoys by name that are looked at once more
 _DECIDED_LATER = ("letters", "track", "pressure_altitude", "date")
 #: speed of a craft that is a ship even where nothing says so, m/s
@@ -69,6 +79,8 @@ def draft(
     work = _work(sample, options, told)
     _leave_what_is_nothing(work)
     _clock_and_place(work, alone=of_ship)
+    if not work.alone:
+        _leave_what_stands_at_zero(work, tilts=True)
     ship_by_motion.guess_ship(work)
     if not work.alone:
         flight.settle_flight(work)
@@ -78,7 +90,8 @@ def draft(
     questions = _final(work, told)
     rules = tuple({finding.name: finding.rule() for finding in reversed(work.findings)}.values())[::-1]
     rules = tuple(told_of.settled(told, rule) for rule in rules)
-    file = replace(options, time_format=work.time_format or options.time_format)
+    rate = work.rate if work.clock is None else options.rate_hz
+    file = replace(options, time_format=work.time_format or options.time_format, rate_hz=rate)
 
     def again(told: Told, rate: float | None) -> Draft:
         anew = replace(options, rate_hz=rate or options.rate_hz)
@@ -127,6 +140,7 @@ def _work(sample: Sample, options: FileOptions, told: Told) -> Work:
         boat=Craft(True, findings),
         every=sample.every,
         rate=options.rate_hz,
+        rate_said=sample.rate_said,
         place_words=frozenset(w for p in taught if p.quantity in _PLACES for w in p.words),
     )
 
@@ -172,14 +186,21 @@ def _leave_what_is_nothing(work: Work) -> None:
             finding.leave("it is empty", 1.0)
         elif top is not None and top.decoy is not None and top.quantity not in _DECIDED_LATER:
             finding.leave(f"by its name it is {top.decoy}")
-        elif (
-            column.constant
-            and float(column.known[0]) == 0.0
-            and not (top is not None and (top.quantity in _MAY_REST or top.ship))
-        ):
-            finding.leave("it is zero in every row: nothing was recorded")
         elif top is not None and top.foreign_unit is not None and finding.column.kind == "number":
             finding.leave(f"its unit ({top.foreign_unit}) is none that can be read")
+    _leave_what_stands_at_zero(work, tilts=False)
+
+
+def _leave_what_stands_at_zero(work: Work, *, tilts: bool) -> None:
+    """Leave out zeros; a pitch or a roll (``tilts``) once it is known to be no ship's, who may be level."""
+    for finding in work.findings:
+        column, top = finding.column, finding.guesses[0] if finding.guesses else None
+        if finding.settled or not column.constant or float(column.known[0]) != 0.0:
+            continue
+        may_rest = top is not None and (top.quantity in _MAY_REST or top.ship)
+        tilt = top is not None and top.quantity in _TILTS
+        if not may_rest and tilt == tilts:
+            finding.leave("it is zero in every row: nothing was recorded")
 
 
 def _clock_and_place(work: Work, *, alone: bool | None) -> None:
@@ -188,6 +209,8 @@ def _clock_and_place(work: Work, *, alone: bool | None) -> None:
         unnamed.guess_clock(work.findings, work.every)
     clocks = [c for c in times.clocks(work.findings, work.every) if not _counts_ticks(work, c)]
     unnamed.tell_ship_by_speed(work, clocks[0].seconds if clocks else None)
+    if clocks:
+        nothing_named.guess_place(work.own, clocks[0].seconds)
     own_clock = bool(clocks)
     if not clocks:
         prefixed = times.clocks(work.findings, work.every, ship=True)
@@ -224,11 +247,8 @@ def _counts_ticks(work: Work, clock: times.Clock) -> bool:
     guess = clock.finding.guess("time")
     if clock.unit is None or (guess is not None and guess.unit is not None) or not _climbs(work):
         return False
-    place = places.geodetic(work.own, [clock], work.findings)
-    if place is None or not place.motion.speed.size:
-        return False
-    speed = place.motion.speed
-    return bool(np.percentile(speed, 98) < _SHIP_FASTEST or np.percentile(speed, 75) > _JET_FASTEST)
+    fast = places.speeds(work.own, clock, work.findings)
+    return bool(fast) and not any(_SHIP_FASTEST < speed < _JET_FASTEST for speed in fast)
 
 
 def _climbs(work: Work) -> bool:

@@ -103,6 +103,10 @@ class Craft(Struct):
         best = [(score, f) for score, f in ranked if score > 0.75 * max(g.score for g in f.guesses)]
         return [f for _, f in sorted(best, key=lambda pair: -pair[0])]
 
+    def first(self, *quantities: str) -> Finding | None:
+        """Give the likeliest open column for one of these that holds numbers; None without one."""
+        return next((f for f in self.candidates(*quantities) if f.column.known.size), None)
+
     def keep(self, quantity: str, finding: Finding, unit: str | None, confidence: float, why: str, *, sign=1):
         """Decide that a column holds a quantity of this craft."""
         if finding.guesses and finding.guesses[0].by_motion:

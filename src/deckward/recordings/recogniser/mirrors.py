@@ -23,6 +23,8 @@ from deckward.recordings.recogniser.places import Matched, Senses
 _AS_GOOD = np.radians(3.0)
 #: what an unusual sense, a roll that agrees, and a name that says so are worth
 _UNUSUAL, _ROLL, _NAMED = 2.0, 1.0, 3.0
+#: what it is worth that a heading named as a compass's counts anticlockwise
+_NO_COMPASS = 3.0
 #: worth by which one reading must exceed the next to be taken without asking
 CLEARLY = 2.5
 #: names of a heading that need not be a compass's
@@ -61,6 +63,7 @@ def rank(
     lon: Guess | None,
     head: Guess | None,
     named: bool = True,
+    either_way: bool = True,
     spare: float = _AS_GOOD,
 ) -> list[tuple[float, Matched]]:
     """Rank the ways to read positions and heading that follow the motion as well as the nearest.
@@ -69,6 +72,7 @@ def rank(
         found: the ways, the nearest first.
         lon: what the name of the longitude (or the east axis) says.
         head: what the name of the heading says.
+        either_way: whether the heading's name is one that may count anticlockwise.
         named: whether the axes' names say which they are, so that to turn one is unusual.
         spare: how much worse than the nearest a way may follow the motion, rad.
     """
@@ -77,10 +81,10 @@ def rank(
     for match in every:
         if match.off > every[0].off + spare:
             continue
-        unusual = int(match.sign < 0)
+        worth = -(_UNUSUAL if either_way else _NO_COMPASS) * (match.sign < 0)
         if named:
-            unusual += (match.senses.east < 0) + (match.senses.north < 0)
-        worth = -_UNUSUAL * unusual + _ROLL * ((match.roll > _FITS) - (match.roll < -_FITS))
+            worth -= _UNUSUAL * ((match.senses.east < 0) + (match.senses.north < 0))
+        worth += _ROLL * ((match.roll > _FITS) - (match.roll < -_FITS))
         for guess, turned in ((lon, match.senses.east < 0), (head, match.sign < 0)):
             if guess is not None and guess.turned:
                 worth += _NAMED if turned == (guess.turned < 0) else -_NAMED

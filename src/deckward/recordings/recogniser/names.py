@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from functools import cache
+from itertools import islice, takewhile
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -47,6 +49,26 @@ _TRUE_SPEED = frozenset(word for word in _TRUE if len(word) > 2)
 #: rates written with a stroke, which would part a letter from its unit
 _RATES = {"km/h": "kmh", "m/s": "mps", "ft/s": "fps", "ft/min": "fpm"}
 _PER = re.compile(r"(?<![^\W_])(?:km ?/ ?h|m ?/ ?s|ft ?/ ?s|ft ?/ ?min)(?![^\W_])", re.IGNORECASE)
+_PER_WORDS = ("per", "pro", "par", "por", "al")
+_PER_WORD = re.compile(rf"\b({'|'.join(_PER_WORDS)})\b")
+_NO_PART_OF_A_UNIT = re.compile(r"[\s._*·^\[\](){}]")
+_WORD = re.compile(r"[a-z']+|\d+")
+#: short lists that go by the first letters of what they hold, and the place in them: ``jet.hpr_deg.0``
+_ARRAYS = {
+    "lla": ("latitude", "longitude", "altitude"),
+    "llh": ("latitude", "longitude", "height"),
+    "lonlatalt": ("longitude", "latitude", "altitude"),
+    "latlonalt": ("latitude", "longitude", "altitude"),
+    "hpr": ("heading", "pitch", "roll"),
+    "ypr": ("yaw", "pitch", "roll"),
+    "rpy": ("roll", "pitch", "yaw"),
+    "rph": ("roll", "pitch", "heading"),
+    "ned": ("north", "east", "down"),
+    "neu": ("north", "east", "up"),
+    "enu": ("east", "north", "up"),
+    "xyz": ("x", "y", "z"),
+}
+_ARRAY = re.compile(rf"(?<![^\W_])({'|'.join(_ARRAYS)})(_[a-z]+)?[._\[]([012])\]?$", re.IGNORECASE)
 _CAMEL = re.compile(r"(?<=[^\W\dA-Z_])(?=[A-Z])|(?<=\d)(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
 
 
@@ -87,7 +109,7 @@ class Phrase(Struct, frozen=True):
 
 
 def _words(text: str) -> list[str]:
-    return re.findall(r"[a-z']+|\d+", folded(text))
+    return _WORD.findall(folded(text))
 
 
 @cache
@@ -156,10 +178,29 @@ def _lexicon() -> frozenset[str]:
     return frozenset(_by_word()) | _ships() | _fillers() | units | turning | _TRUE_SPEED | _INDICATED
 
 
+@cache
+def _sorted_lexicon() -> list[str]:
+    return sorted(_lexicon())
+
+
+@cache
+def _sorted_words() -> list[str]:
+    return sorted(_by_word())
+
+
+def _beginning(stem: str, words: list[str]) -> list[str]:
+    """Give those of sorted words that begin with a stem."""
+    first = bisect_left(words, stem)
+    return list(takewhile(lambda word: word.startswith(stem), islice(words, first, None)))
+
+
 def _squeezed(text: str) -> str:
     """Bring a unit's spelling into one form: ``ft per min.`` and ``Feet/Min`` are one."""
-    text = re.sub(r"\b(per|pro|par|por|al)\b", "/", folded(text).replace("²", "2"))
-    return re.sub(r"[\s._*·^\[\](){}]", "", text)
+    text = folded(text)
+    if text.isalpha() and text.isascii() and text not in _PER_WORDS:
+        return text
+    text = _PER_WORD.sub("/", text.replace("²", "2"))
+    return _NO_PART_OF_A_UNIT.sub("", text)
 
 
 def dimension_of(quantity: str) -> str:
@@ -199,18 +240,16 @@ def _parted(word: str) -> tuple[str, ...]:
         for start in range(end):
             piece, before = word[start:end], best[start]
             lone = len(piece) == 1 and not (piece in "xyz" and end == len(word) and start >= 2)
-            if before is None or lone or piece not in _lexicon():
+            if before is None or lone or piece not in _lexicon() or piece in vocabulary.WHOLE:
                 continue
             if best[end] is None or len(before) + 1 < len(best[end] or ()):
                 best[end] = (*before, piece)
     whole = best[-1]
     if whole is not None and (sum(len(p) > 2 for p in whole) >= len(whole) / 2 or whole[0] in _ships()):
         return whole
-    known = [
-        piece
-        for piece in _lexicon()
-        if (len(piece) >= 5 and piece in word) or (len(piece) == 4 and word.endswith(piece))
-    ]
+    size = len(word)
+    pieces = (word[start:end] for start in range(size - 4) for end in range(start + 5, size + 1))
+    known = [piece for piece in (*pieces, word[-4:]) if piece in _lexicon()]
     if known:
         longest = max(known, key=len)
         return tuple(part for part in word.partition(longest) if part)
@@ -220,9 +259,7 @@ def _parted(word: str) -> tuple[str, ...]:
 def _inflected(word: str) -> str | None:
     """Give the known word that differs in its last letters only (``wznoszenia``, ``wznoszenie``)."""
     stem = word[: max(_STEM, len(word) - _ENDING)]
-    same = [
-        known for known in _lexicon() if known.startswith(stem) and abs(len(known) - len(word)) <= _ENDING
-    ]
+    same = [known for known in _beginning(stem, _sorted_lexicon()) if abs(len(known) - len(word)) <= _ENDING]
     same = [known for known in same if len(known) - len(stem) <= _ENDING]
     meant = {frozenset(p.quantity for p in _by_word().get(known, ())) for known in same}
     return min(same, key=lambda known: (len(known), known)) if len(meant) == 1 else None
@@ -235,7 +272,7 @@ def _uncut(word: str) -> str | None:
     same = _inflected(word)
     if same is not None:
         return same
-    longer = [known for known in _by_word() if known.startswith(word) and len(word) > _CUT_TO * len(known)]
+    longer = [known for known in _beginning(word, _sorted_words()) if len(word) > _CUT_TO * len(known)]
     alone = {known: [p.quantity for p in _by_word()[known] if len(p.words) == 1] for known in longer}
     meant = {quantity for quantities in alone.values() for quantity in quantities}
     return min((known for known in longer if alone[known]), key=len) if len(meant) == 1 else None
@@ -249,9 +286,11 @@ class _Split(Struct, frozen=True):
 
 
 def _split(name: str) -> _Split:
+    name = _ARRAY.sub(lambda m: f"{_ARRAYS[m[1].lower()][int(m[3])]}{m[2] or ''}", name)
     asides = re.findall(r"[\[({]([^\])}]*)[\])}]", name)
     rest = re.sub(r"[\[({][^\])}]*[\])}]", " ", name)
     found = re.match(r"(.*)[,;]\s*(\S[^,;]*)$", rest)
+    found = found or re.match(r"(.*\S)\s+(?:in|en|em|i|w|v)\s+(\S+)\s*$", rest)
     if found and (is_unit(found[2]) or is_unit(found[2].split()[0])):
         asides.append(found[2])
         rest = found[1]
@@ -270,6 +309,15 @@ def unit_said(name: str, unit_row: str, dimension: str) -> str | None:
     return next((unit for unit in found if unit is not None), None)
 
 
+def dimension_said(name: str, unit_row: str) -> str | None:
+    """Give the dimension of the unit in brackets, behind a comma or in the unit row; None without one."""
+    for aside in (*_split(name).asides, unit_row):
+        found = [d for d in _units() if aside.strip() and unit_in(aside, d) is not None]
+        if len(found) == 1:
+            return found[0]
+    return None
+
+
 def known_words(text: str) -> int:
     """Count the letters of those words of a text that name something and are not plain Latin."""
     words = {folded(word) for word in re.findall(r"[^\W\d_]+", text) if not word.isascii()}
@@ -279,6 +327,16 @@ def known_words(text: str) -> int:
 def words_in(name: str) -> frozenset[str]:
     """Give the words of a name, compounds parted."""
     return frozenset(_split(name).words)
+
+
+def of_ship(name: str) -> bool:
+    """Whether a word of the name is one for the ship."""
+    return bool(words_in(name) & _ships())
+
+
+def own_word(name: str) -> str:
+    """Give the last word of a name that is not one for a craft: ``el`` of ``me.el``; empty without one."""
+    return next((word for word in reversed(_split(name).words) if word not in _ships()), "")
 
 
 def bare_words(name: str) -> frozenset[str]:
@@ -337,6 +395,14 @@ def _settled_by_words(guesses: dict[tuple[str, str | None], Guess], words: set[s
     named = any(g.quantity in _AIRSPEEDS for g in found)
     sayings = {"true_airspeed": _TRUE_SPEED, "indicated_airspeed": _INDICATED}
     said = {quantity for quantity, saying in sayings.items() if words & saying}
+    if speed is not None and named:  # "airspeed (TAS)": the abbreviation says which one
+        found = [
+            replace(g, score=max(g.score, speed.score), unit=g.unit or speed.unit)
+            if g.quantity in _AIRSPEEDS
+            else g
+            for g in found
+            if g is not speed
+        ]
     if speed is not None and not named and len(said) == 1:
         found.append(replace(speed, quantity=said.pop(), score=min(1.0, 1.3 * speed.score)))
     return found
@@ -365,7 +431,7 @@ def _guess(phrase: Phrase, words, asides, aside_words) -> Guess:
     unit = unit or phrase.unit
     if unit is None and phrase.words & {"ktas", "kias", "kcas", "kgs"}:
         unit = "kt"
-    if foreign is None and unit is None and left and left[-1] in ("mph", "km", "units", "hundreds", "mrad"):
+    if foreign is None and unit is None and left and left[-1] in ("units", "hundreds"):
         foreign = _foreign_units()[left[-1]]
     turned = 0
     for sign_words, quantities, sign in _turning():

@@ -19,6 +19,10 @@ FEWEST = 8
 FLYING, SAILING = 30.0, 2.0
 #: sideways acceleration, m/s^2, below which nothing turns
 _LEAST_TURN = 0.02
+#: how far the slope of a turn by its roll may be off one for what the model leaves out
+_TURN_MODEL = 0.3
+#: and how far at most, whatever its sigma
+_MOST_OFF = 0.7
 #: how many times its chance size an agreement must have
 _NO_CHANCE = 4.0
 
@@ -90,6 +94,14 @@ def motion_on_earth(time, latitude, longitude, *, span: float = _SPAN) -> Motion
     there = geodetic_to_ecef(latitude[end], longitude[end], zero)
     north, east, _ = to_ned(there, latitude[start], longitude[start], zero).T
     return _without_leaps(Motion(start, end, step, north / step, east / step))
+
+
+def distance(latitude, longitude, other_latitude, other_longitude) -> np.ndarray:
+    """Distance between two tracks (n,), rad, row by row, m; the height makes no difference here."""
+    zero = np.zeros(np.shape(latitude))
+    there = geodetic_to_ecef(other_latitude, other_longitude, zero)
+    north, east, _ = to_ned(there, latitude, longitude, zero).T
+    return np.hypot(north, east)
 
 
 def motion_in_plane(time, north, east, *, span: float = _SPAN) -> Motion:
@@ -199,6 +211,87 @@ def turn_by_roll(motion: Motion, roll: np.ndarray, heading: np.ndarray | None = 
         return Fit(0.0, 0.0, int(use.sum()))
     pull = units.STANDARD_GRAVITY * np.tan(np.clip(angles.wrap(own[use]), -1.4, 1.4))
     return follow(pull, turn[use])
+
+
+class Bank(Struct, frozen=True):
+    """How many times the turn that a roll makes is flown, and how well that is known.
+
+    One of a right roll counting up, minus one of a left one: what else bends a path is parted off.
+    """
+
+    slope: float
+    sigma: float
+
+    @property
+    def odds(self) -> float:
+        """Log of how much likelier the right roll counts up than the left one does."""
+        variance = self.sigma**2 + _TURN_MODEL**2
+        return 2.0 * self.slope / variance if np.isfinite(self.sigma) else 0.0
+
+    @property
+    def likely(self) -> bool:
+        """Whether the slope is near one either way, as it is of a roll in its own unit."""
+        off = abs(abs(self.slope) - 1.0)
+        return off < _MOST_OFF and off < 3.0 * float(np.hypot(self.sigma, _TURN_MODEL))
+
+
+def bank(motion: Motion, roll: np.ndarray, heading: np.ndarray) -> Bank:
+    """Fit what bends the path: roll, and the wind from the side, which nose beside path shows.
+
+    On a straight approach sideways gusts bend the path as much as the small rolls do that answer them, so
+    that path and roll alone say little; ``turn = a + slope g tan(roll) / speed + k (heading - course)``
+    parts the two. A steady wind and a heading that is off by a constant go into ``a``. The sigma allows
+    for residuals that hang together.
+
+    Args:
+        motion: the motion over spans.
+        roll: (n,), rad, the right wing down counting up.
+        heading: (n,), rad, clockwise, true or off by a constant.
+    """
+    if motion.speed.size < 2 * FEWEST:
+        return _NO_BANK
+    middle = _mean_over(motion, np.tan(np.clip(angles.wrap(roll), -1.4, 1.4)))
+    course, nose = np.unwrap(motion.direction), motion.middle_angle(heading)
+    beside = angles.difference(nose, course)
+    both = np.isfinite(middle + beside) & (motion.speed > FLYING)
+    use = both[1:] & both[:-1] & (motion.start[1:] - motion.end[:-1] <= 1)
+    if use.sum() < 2 * FEWEST:
+        return _NO_BANK
+
+    def between(values: np.ndarray) -> np.ndarray:
+        return (0.5 * (values[1:] + values[:-1]))[use]
+
+    speed, pace = between(motion.speed), between(motion.step)
+    turn = np.diff(course)[use] / pace * speed
+    table = np.column_stack(
+        [np.ones(speed.size), units.STANDARD_GRAVITY * between(middle), speed * between(beside)]
+    )
+    sizes = np.sqrt((table**2).sum(axis=0))
+    if not np.all(sizes > 0.0) or np.abs(turn).max() > 60.0:
+        return _NO_BANK
+    found, _, rank, _ = np.linalg.lstsq(table / sizes, turn, rcond=1e-9)
+    if rank < 3:
+        return _NO_BANK
+    rest = turn - (table / sizes) @ found
+    spread_of = np.linalg.inv((table / sizes).T @ (table / sizes))[1, 1] ** 0.5 / sizes[1]
+    power = float(rest @ rest)
+    linked = float(rest[1:] @ rest[:-1]) / power if power > 0.0 else 0.0
+    # an even run of residuals says less than as many that are independent
+    wider = ((1.0 + min(max(linked, 0.0), 0.98)) / (1.0 - min(max(linked, 0.0), 0.98))) ** 0.5
+    sigma = spread_of * (power / (rest.size - 3)) ** 0.5 * wider
+    return Bank(float(found[1] / sizes[1]), float(sigma))
+
+
+_NO_BANK = Bank(0.0, np.inf)
+
+
+def _mean_over(motion: Motion, values: np.ndarray) -> np.ndarray:
+    """Mean of a channel (n,) over the rows of each span."""
+    known = np.isfinite(values)
+    total = np.concatenate([[0.0], np.cumsum(np.where(known, values, 0.0))])
+    count = np.concatenate([[0], np.cumsum(known)])
+    held = count[motion.end + 1] - count[motion.start]
+    return np.where(held > 0, (total[motion.end + 1] - total[motion.start]) / np.maximum(held, 1), np.nan)
 
 
 def climb_angle(motion: Motion, climb: np.ndarray) -> np.ndarray:

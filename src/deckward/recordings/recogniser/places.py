@@ -18,6 +18,10 @@ from deckward.recordings.recogniser.times import Clock
 _SLOWEST, _FASTEST = 22.0, 420.0
 #: share of rows that may lie where there is no place on earth
 _MOST_IMPOSSIBLE = 0.05
+#: how a place was written
+IN_ONE_NUMBER = "degrees and minutes in one number (ddmm.mmm)"
+#: agreement at which a roll follows the turns beyond doubt
+_CLOSELY = 0.6
 #: speeds of approach, m/s, by which a plane in metres is told from one in feet
 _APPROACH = (38.0, 115.0)
 
@@ -49,13 +53,33 @@ def geodetic(
         return min(0.5, 0.1 * abs(pair[0].column.index - pair[1].column.index)) - worth
 
     pairs = product(craft.candidates("latitude"), craft.candidates("longitude"))
+    first = None
     for latitude, longitude in sorted(pairs, key=off):
         if latitude is longitude or not (latitude.column.known.size and longitude.column.known.size):
             continue
         place = _on_earth(craft, latitude, longitude, clocks, findings, usual)
-        if place is not None:
+        if place is not None and _moves_as(place.motion, craft.ship):
             return place
-    return None
+        first = first or place
+    return first
+
+
+def _moves_as(motion: physics.Motion, ship: bool) -> bool:
+    """Whether the speed is one of an aircraft, or of a ship."""
+    low, high = (-1.0, 35.0) if ship else (_SLOWEST, _FASTEST)
+    return bool(motion.speed.size) and low < float(np.percentile(motion.speed, 75)) < high
+
+
+def speeds(craft: Craft, clock: Clock, findings: list[Finding]) -> list[float]:
+    """Give how fast each pair that may be a latitude and a longitude moves by a clock, m/s."""
+    found = []
+    for latitude, longitude in product(craft.candidates("latitude"), craft.candidates("longitude")):
+        if latitude is longitude or not (latitude.column.known.size and longitude.column.known.size):
+            continue
+        place = _on_earth(craft, latitude, longitude, [clock], findings, None)
+        if place is not None and place.motion.speed.size:
+            found.append(float(np.percentile(place.motion.speed, 75)))
+    return found
 
 
 def _worth(finding: Finding, quantity: str, craft: Craft) -> float:
@@ -82,7 +106,7 @@ def read_degrees(latitude: Finding, longitude: Finding, findings: list[Finding])
     letters: list[Finding] = []
     if in_one_number(*pair):
         pair = [from_one_number(values) for values in pair]
-        done.append("degrees and minutes in one number (ddmm.mmm)")
+        done.append(IN_ONE_NUMBER)
     elif "place" in (latitude.column.kind, longitude.column.kind):
         done.append("degrees and minutes with the letter of the hemisphere")
     by_index = {finding.column.index: finding for finding in findings}
@@ -123,9 +147,8 @@ def _on_earth(craft, latitude, longitude, clocks, findings, usual) -> Place | No
 
 def likely(ways: list[Place], ship: bool) -> Place | None:
     """Of several readings take the first whose speed is one that such a craft has."""
-    low, high = (-1.0, 35.0) if ship else (_SLOWEST, _FASTEST)
     for way in ways:
-        if way.motion.speed.size and low < float(np.percentile(way.motion.speed, 75)) < high:
+        if _moves_as(way.motion, ship):
             return way
     return ways[0] if ways else None
 
@@ -183,9 +206,18 @@ def match_heading(
         aside = physics.beside_track(turned, heading.si(unit, sign), slowest)
         if not np.isfinite(aside.off):
             continue
-        fit = physics.turn_by_roll(turned, roll) if roll is not None else None
-        found.append(Matched(way, unit, sign, aside.off, fit.agreement if fit else 0.0))
+        agreement = _turns(turned, roll, heading.si(unit, sign)) if roll is not None else 0.0
+        found.append(Matched(way, unit, sign, aside.off, agreement))
     return sorted(found, key=lambda match: match.off)
+
+
+def _turns(motion: physics.Motion, roll: np.ndarray, heading: np.ndarray) -> float:
+    """Say how well a roll makes the turns that are flown, from -1 to 1."""
+    fit = physics.turn_by_roll(motion, roll)
+    if abs(fit.agreement) > _CLOSELY and fit.beyond_chance:
+        return fit.agreement
+    bank = physics.bank(motion, roll, heading)
+    return float(np.tanh(bank.odds / 5.0)) if bank.likely else 0.0
 
 
 def unit_by_approach(speed: np.ndarray) -> tuple[str, float] | None:

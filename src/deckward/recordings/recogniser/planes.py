@@ -8,7 +8,7 @@ import numpy as np
 from msgspec import Struct
 
 from deckward.foundation.units import BY_SUFFIX
-from deckward.recordings.recogniser import attitude, flight, mirrors, physics, places
+from deckward.recordings.recogniser import attitude, headings, mirrors, physics, places
 from deckward.recordings.recogniser.findings import Craft, Finding
 from deckward.recordings.recogniser.times import Clock
 
@@ -153,7 +153,7 @@ def find_plane(craft: Craft, clocks: list[Clock], findings: list[Finding]) -> Pl
 def settle_plane(work, roll: Finding | None) -> None:
     """Decide on the axes of the aircraft's plane, and on its heading."""
     own, plane = work.own, work.plane
-    bank = flight.roll_si(own, roll)
+    bank = headings.roll_si(own, roll)
     why_unit = _settle_unit(work, plane, bank)
     heading = next((f for f in own.candidates("heading") if f.column.known.size), None)
     if heading is not None:
@@ -181,7 +181,7 @@ def settle_plane(work, roll: Finding | None) -> None:
     )
     plane.senses = senses
     if "heading" in own.found and len(work.readings) < len(ANY_WAY):
-        flight.check_north(work, own.found["heading"])
+        headings.check_north(work, own.found["heading"])
 
 
 def _settle_unit(work, plane: Plane, bank: np.ndarray | None) -> str:
@@ -206,7 +206,7 @@ def _settle_unit(work, plane: Plane, bank: np.ndarray | None) -> str:
             if abs(np.log(float(np.nanmedian(number * factor) / np.nanmedian(told)))) < 0.4:
                 return _with_unit(plane, unit, f"its speed is that of {finding.name!r} in {unit}")
     turned = float(np.ptp(np.unwrap(plane.motion.direction))) if plane.motion.speed.size else 0.0
-    if bank is not None and turned > flight.TURNED:
+    if bank is not None and turned > headings.TURNED:
         fit = physics.turn_by_roll(plane.motion, bank)
         if abs(fit.agreement) > 0.8:
             slope = abs(fit.slope) / in_metres[plane.unit]
@@ -248,7 +248,7 @@ def _by_heading(work, plane: Plane, heading: Finding, bank) -> tuple[str, bool]:
     found = places.match_heading(plane.motion, heading, allowed, bank, tried)
     guess = heading.guess("heading", ship=False)
     if not found:
-        flight.keep_heading_unchecked(work, heading, allowed)
+        headings.keep_heading_unchecked(work, heading, allowed)
         work.readings = [mirrors.Reading(plane.as_named, 1)] if plane.named else list(ANY_WAY)
         return "named so" if plane.named else "an axis of a plane", plane.named
     if plane.named:
@@ -257,7 +257,12 @@ def _by_heading(work, plane: Plane, heading: Finding, bank) -> tuple[str, bool]:
             _keep(work, heading, plain)
             work.readings = mirrors.plain(plain, heading)
             return "named so; heading follows the motion", True
-        ranked = mirrors.rank(found, lon=plane.second.guess("east", ship=False), head=guess)
+        ranked = mirrors.rank(
+            found,
+            lon=plane.second.guess("east", ship=False),
+            head=guess,
+            either_way=mirrors.counts_either_way(heading),
+        )
         _keep(work, heading, ranked[0][1])
         work.readings = mirrors.readings(ranked)
         return "heading and turns fit the motion if it lies so", True

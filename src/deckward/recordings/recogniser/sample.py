@@ -15,7 +15,7 @@ from deckward.recordings.columns import FileOptions
 from deckward.recordings.content import Content
 from deckward.recordings.formats import find_format
 from deckward.recordings.geographic import degrees_in
-from deckward.recordings.shape import split_line
+from deckward.recordings.shape import rate_said, split_line
 
 #: rows looked at, from the whole length of the file
 MOST_ROWS = 3000
@@ -54,12 +54,16 @@ class SampledColumn(Struct, frozen=True):
 
 
 class Sample(Struct, frozen=True):
-    """Rows of a table; ``every`` is how many rows of the file one of them stands for."""
+    """Rows of a table; ``every`` is how many rows of the file one of them stands for.
+
+    ``rate_said`` is how many rows a second a remark above the table speaks of, None without one.
+    """
 
     columns: tuple[SampledColumn, ...]
     rows: int
     every: int
     options: FileOptions
+    rate_said: float | None = None
 
 
 def column_names(content: Content) -> tuple[str, ...]:
@@ -115,7 +119,7 @@ def _of_text(content: Content, options: FileOptions) -> Sample:
         for i, (name, cells) in enumerate(zip(layout.names, zip(*rows, strict=True), strict=True))
         if name.strip()
     ]
-    return Sample(tuple(columns), len(rows), max(1, every), options)
+    return Sample(tuple(columns), len(rows), max(1, every), options, layout.rate_said)
 
 
 def _of_json_lines(content: Content, options: FileOptions) -> Sample | None:
@@ -154,7 +158,14 @@ def _of_table(content: Content, reader, options: FileOptions) -> Sample:
         values = held.tolist() if isinstance(held, np.ndarray) else held.to_list()
         columns.append(_column(i, name, "", values))
     rows = -(-cells.rows // every)
-    return Sample(tuple(columns), rows, every, options)
+    return Sample(tuple(columns), rows, every, options, _rate_beside(content, reader.name))
+
+
+def _rate_beside(content: Content, reader: str) -> float | None:
+    """Read the rows a second that stand in front of the samples in one JSON object."""
+    if reader != "json-lines":
+        return None
+    return rate_said([content.head.decode("utf-8", "replace").partition("[")[0]])
 
 
 def _column(index: int, name: str, unit_row: str, cells: Sequence, *, comma: bool = False) -> SampledColumn:

@@ -8,8 +8,8 @@ from deckward.foundation.units import BY_SUFFIX
 from deckward.recordings.recogniser import asking, attitude, mirrors, names, physics, places, planes
 from deckward.recordings.recogniser.findings import Finding
 
-#: tilt that moves no ramp by more than a foot or so, rad
-_STILL = np.radians(0.1)
+#: tilt that moves ramp and lens by a few centimetres at most, rad
+_STILL = {"pitch": np.radians(0.01), "roll": np.radians(0.03)}
 #: seconds at rest on the deck, and how well the tilts must agree there, to tell a sign by
 _RESTED, _AGREED = 15.0, 0.9
 #: how far a ship's heading may be off her course before it is asked about, rad
@@ -236,7 +236,7 @@ def _settle_tilts(work) -> None:
         size = float(np.percentile(np.abs(finding.si(unit, 1)[np.isfinite(finding.column.numbers)]), 98))
         if guess.ours:
             boat.keep(quantity, finding, unit, 1.0, "a name of ours")
-        elif size < _STILL:
+        elif size < _STILL[quantity]:
             boat.keep(
                 quantity,
                 finding,

@@ -41,7 +41,7 @@ _PATTERNS = (
 _FRACTION = re.compile(r"(?<=:\d\d)[.,](\d+)")
 #: counts since 1970 that no unit of a map is for, told by their size alone: it is before 2096
 _FINE, _EPOCH_UNTIL = {"microseconds": 1e-6, "nanoseconds": 1e-9}, 4e9
-_FACTORS = {"s": 1.0, "ms": 1e-3, "min": 60.0}
+_FACTORS = {"s": 1.0, "ms": 1e-3, "min": 60.0, "h": 3600.0, "us": 1e-6}
 
 
 class Clock(Struct, frozen=True):
@@ -96,7 +96,8 @@ def _counted(finding: Finding, guess: Guess, every: int) -> list[Clock]:
         if _EPOCH_FROM < middle * factor < _EPOCH_UNTIL:
             seconds = (numbers - finding.column.known[0]) * factor
             return [Clock(finding, seconds, None, None, f"named a time; {each} since 1970", 0.95)]
-    if guess.unit is not None:
+    # no recorder is so quick or so slow: then the word meant something else ("TIME_US_GPS")
+    if guess.unit is not None and _SHORTEST / 10.0 < step * _FACTORS[guess.unit] < 10.0 * _LONGEST:
         why = "named a time; the name says its unit"
         if middle * _FACTORS[guess.unit] > _EPOCH_FROM:
             why += "; counts from 1970"

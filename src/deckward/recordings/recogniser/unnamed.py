@@ -15,29 +15,44 @@ from deckward.recordings.recogniser.names import Guess, words_in
 
 #: score of a guess that no name supports
 _SCORE = 0.4
+#: score of a name that hardly says anything
+_WEAK = 0.5
 #: how near to the direction of motion a heading is, rad; nearer than the second is that direction itself
 _HEADING_OFF, TRACK_OFF = np.radians(12.0), np.radians(0.03)
 #: steps of a column that can be a clock in s or ms, and how evenly it rises; the same of one in minutes,
 #: which a straight course could be but for its evenness
 _TICKS = (((2e-3, 4000.0), 0.5), ((2e-3 / 60.0, 2e-3), 0.02))
+#: how far pitch, angle of attack and climb may miss one another for a nameless column to be the height, rad
+_NOSE_OFF = np.radians(1.2)
 #: a ship's speed at most, and a flight's at least, m/s
 _SHIP, _FLIGHT = 20.0, 35.0
 
 
-def nameless(findings: Sequence[Finding]) -> list[Finding]:
-    """Give the open columns of moving numbers whose names say nothing."""
-    return [
+def nameless(findings: Sequence[Finding], dimension: str | None = None) -> list[Finding]:
+    """Give the open columns of moving numbers whose names say nothing, nor another dimension.
+
+    A name that might mean, at best, what another column was found to be says nothing either.
+    """
+    taken = {(f.quantity, f.ship) for f in findings if f.settled}
+    found = [
         f
         for f in findings
-        if not f.settled and not f.guesses and f.column.kind == "number" and not f.column.constant
+        if not f.settled
+        and all(g.score < _WEAK and (g.quantity, g.ship) in taken for g in f.guesses)
+        and f.column.kind == "number"
+        and not f.column.constant
     ]
+    if dimension is None:
+        return found
+    said = [names.dimension_said(f.name, f.column.unit_row) for f in found]
+    return [f for f, each in zip(found, said, strict=True) if each in (None, dimension)]
 
 
 def guess_clock(findings: Sequence[Finding], every: int) -> None:
     """Take a nameless column for the time where it alone rises evenly, and not row by row."""
     for (least, most), uneven in _TICKS:
         even = []
-        for finding in nameless(findings):
+        for finding in nameless(findings, "time"):
             steps = np.diff(finding.column.known)
             ticks = steps.size > 10 and least <= np.median(steps) / every <= most
             if ticks and steps.min() > 0.0 and np.ptp(steps) < uneven * np.median(steps):
@@ -89,7 +104,7 @@ def _place_words() -> frozenset[str]:
     """Words by which a latitude and a longitude of one craft differ: those of the quantities."""
     from deckward.recordings.recogniser.vocabulary import QUANTITIES
 
-    words = f"{QUANTITIES['latitude']},{QUANTITIES['longitude']}".replace(",", " ").split()
+    words = f"{QUANTITIES['latitude']},{QUANTITIES['longitude']}".replace(",", " ").replace("*", " ").split()
     return frozenset(words)
 
 
@@ -104,19 +119,29 @@ def guess_by_motion(own: Craft) -> None:
         _best(own, "roll", lambda f, unit: _as_roll(motion, f.si(unit, 1)), 3.2)
 
 
+def guess_tilt(own: Craft) -> None:
+    """Take a tilt for the pitch beside a roll that is named, for the roll beside a pitch."""
+    tilts = [f for f in own.candidates("tilt") if f.column.known.size and not f.column.constant]
+    named = {quantity: bool(own.candidates(quantity)) for quantity in ("pitch", "roll")}
+    if len(tilts) != 1 or named["pitch"] == named["roll"]:
+        return
+    quantity = "roll" if named["pitch"] else "pitch"
+    tilts[0].guesses = [replace(guess, quantity=quantity) for guess in tilts[0].guesses]
+
+
 def guess_rate(own: Craft, altitude: Finding) -> None:
     """Take a nameless column for the vertical speed where it is the altitude's rate."""
     motion = own.motion
     if motion is None or own.candidates("vertical_speed", "sink"):
         return
     rate = motion.rate(altitude.column.numbers)
-    for finding in nameless(own.findings):
+    for finding in nameless(own.findings, "speed"):
         values = motion.middle(finding.column.numbers)
         fit = physics.follow(rate, values)
         # two numbers that hardly change agree by their size alone: their changes must agree as well
         changes = physics.follow(rate, values, offset=True)
         alike = abs(fit.agreement) > 0.97 and abs(changes.agreement) > 0.9 and fit.beyond_chance
-        if alike and _a_rate(fit.slope, altitude.unit):
+        if alike and a_rate(fit.slope, altitude.unit):
             finding.guesses = [Guess("vertical_speed", False, None, _SCORE, by_motion=True)]
             return
 
@@ -125,23 +150,58 @@ def guess_altitude(own: Craft) -> None:
     """Take a nameless column for the altitude where a vertical speed that is named is its rate."""
     motion = own.motion
     rate = next((f for f in own.candidates("vertical_speed", "sink") if f.column.known.size), None)
-    if motion is None or not motion.speed.size or rate is None or own.candidates("altitude"):
+    if motion is None or not motion.speed.size or own.candidates("altitude", "pressure_altitude", "up", "z"):
+        return
+    if rate is None:
+        _altitude_by_nose(own)
         return
     told = motion.middle(rate.column.numbers)
-    for finding in nameless(own.findings):
+    for finding in nameless(own.findings, "length"):
         changes = motion.rate(finding.column.numbers)
         fit, varied = physics.follow(changes, told), physics.follow(changes, told, offset=True)
         alike = fit.agreement > 0.97 and varied.agreement > 0.9 and fit.beyond_chance
-        if alike and _a_rate(fit.slope, None):
+        if alike and a_rate(fit.slope, None):
             unit = names.unit_said(finding.name, finding.column.unit_row, "length")
             finding.guesses = [Guess("altitude", False, unit, _SCORE, by_motion=True)]
             return
 
 
-def _a_rate(slope: float, unit: str | None) -> bool:
+def _altitude_by_nose(own: Craft) -> None:
+    """Take a nameless column for the altitude where pitch and angle of attack ask for its climbs."""
+    pitch, attack = (
+        next((f for f in own.candidates(q) if f.column.known.size), None)
+        for q in ("pitch", "angle_of_attack")
+    )
+    if pitch is None or attack is None or not own.paced:
+        return
+    bank, fitting = own.si("roll"), []
+    for finding in nameless(own.findings, "length"):
+        tried = attitude.noses(own, finding, ["m", "ft"], pitch, bank, attack, None)
+        best = tried[0] if tried else None
+        if best is None or best.rest > _NOSE_OFF:
+            continue
+        vote = attitude.height_by_climbs(own, finding, pitch, attack, best, bank)
+        if vote is not None and vote.unit == best.height:
+            fitting.append(finding)
+    if len(fitting) == 1:
+        unit = names.unit_said(fitting[0].name, fitting[0].column.unit_row, "length")
+        fitting[0].guesses = [Guess("altitude", False, unit, _SCORE, by_motion=True)]
+        _same_of_ship(own.findings, fitting[0])
+
+
+def _same_of_ship(findings: Sequence[Finding], own: Finding) -> None:
+    """Take the ship's nameless column of the same words for the same quantity."""
+    word = names.own_word(own.name)
+    for finding in findings:
+        alike = word and names.own_word(finding.name) == word and names.of_ship(finding.name)
+        if alike and not finding.settled and not finding.guesses and finding.column.kind == "number":
+            finding.guesses = [replace(guess, ship=True) for guess in own.guesses]
+
+
+def a_rate(slope: float, unit: str | None) -> bool:
     """Whether a slope is that of a vertical speed, against a height in ``unit`` (or in any)."""
     heights = [BY_SUFFIX[unit].factor] if unit else [1.0, BY_SUFFIX["ft"].factor]
-    rates = [each.factor for each in BY_SUFFIX.values() if each.dimension == "speed"]
+    rates = [each.factor for each in BY_SUFFIX.values() if each.usual and each.dimension == "speed"]
     return any(0.85 < abs(slope) * rate / height < 1.18 for height in heights for rate in rates)
 
 
@@ -161,9 +221,8 @@ def guess_nose(own: Craft, climb: np.ndarray) -> None:
     )
 
     def fits(finding: Finding, unit: str) -> float:
-        told = [
-            motion.middle(known.si(each, 1)) + sense * climb for each in attitude.angle_units(known, given)
-        ]
+        ways = product(attitude.angle_units(known, given), (1, -1))
+        told = [motion.middle(known.si(*way)) + sense * climb for way in ways]
         return min(float(np.nanmedian(np.abs(motion.middle(finding.si(unit, 1)) - one))) for one in told)
 
     _best(own, wanted, lambda f, unit: _near(fits(f, unit)), 1.58)
@@ -176,7 +235,7 @@ def _near(off: float) -> float | None:
 def _best(own: Craft, quantity: str, merit, most_rad: float) -> None:
     """Give the nameless column with the least ``merit`` (None: not it at all) a guess."""
     tried = []
-    for finding in nameless(own.findings):
+    for finding in nameless(own.findings, "angle"):
         for unit in attitude.angle_units(finding, quantity, most_rad=most_rad):
             off = merit(finding, unit)
             if off is not None:
