@@ -8,6 +8,7 @@ import json
 import pickle
 import time
 from dataclasses import asdict, dataclass
+from functools import partial
 from pathlib import Path
 
 import corpus_clean
@@ -22,6 +23,7 @@ from fly_dis import START, Capture, write_capture
 from fly_plan import Flight, Plan
 from fly_record import Form, tables, toml, write_table
 from fly_truth import truth
+from other_pulls import LAWS, pulled
 from sites import aircraft_file
 
 MAKERS = {
@@ -30,6 +32,9 @@ MAKERS = {
     "rough": corpus_poor.rough,
     "noise": corpus_poor.noisy,
     "measured": corpus_measured.cases,
+    "measured-second": corpus_measured.second,
+    "measured-third": corpus_measured.third,
+    **{f"measured-{law}": partial(corpus_measured.other, law=law) for law in LAWS},
     "skips": corpus_skips.cases,
     "dis": corpus_dis.even,
     "threshold": corpus_dis.threshold,
@@ -59,6 +64,7 @@ class Case:
     ship_damage: tuple = ()
     damage_seed: int = 0
     capture: Capture | None = None  # as PDUs instead of tables
+    pull: str = ""  # another law of the wires than the flown one
 
 
 def flown(case: Case, cache: Path) -> Flight:
@@ -79,6 +85,8 @@ def flown(case: Case, cache: Path) -> Flight:
 def write(case: Case, folder: Path) -> dict:
     """Fly and write one case; returns its truth."""
     flight = flown(case, folder.parents[1] / "flown")
+    if case.pull:
+        flight = pulled(flight, case.pull, case.damage_seed)
     folder.mkdir(parents=True, exist_ok=True)
     form = case.form
     exact = truth(

@@ -20,11 +20,28 @@ NOISES = (
     (("coarse", {"altitude_ft": 1.0, "attitude_deg": 0.1, "position_decimals": 6}),),
 )
 COUNT = 184
+#: seeds of further flights of the same kinds
+SECOND, THIRD = 87, 129
 
 
-def cases(make):
+def second(make):
+    """Flights of the same kinds with seeds of their own."""
+    return cases(make, SECOND)
+
+
+def third(make):
+    """Flights of the same kinds again, to be looked at once."""
+    return cases(make, THIRD)
+
+
+def other(make, law):
+    """A third of the second flights with wires that pull by another law (``other_pulls``)."""
+    return [replace(case, flown_as=case.name, pull=law) for case in second(make)[: COUNT // 3]]
+
+
+def cases(make, seed=41):
     """Traps and some bolters of two jets, each recorded once with one of five noises."""
-    rng = np.random.default_rng(41)
+    rng = np.random.default_rng(seed)
     site = tomllib.loads(BUNDLED.read_text(encoding="utf-8"))
     out = []
     for i in range(COUNT):
@@ -36,7 +53,7 @@ def cases(make):
             speed=float(rng.integers(10, 26)),
             wind=(float(rng.integers(-14, 8)), float(rng.integers(4, 18))),
             motion=(None, MEDIUM, None, MEDIUM, HEAVY)[i % 5],
-            seed=3000 + i,
+            seed=3000 + 1000 * (seed - 41) + i,
             aim=float(rng.normal(0.0, 13.0)),
             glide=((1600, float(rng.normal(0, 0.25))), (600, float(rng.normal(0, 0.2))), (0, 0.0)),
             lateral=(
@@ -53,7 +70,7 @@ def cases(make):
                 plan=plan,
                 form=Form(rate=(5, 10, 20)[i % 3], ship="rows", channels=COMMON),
                 damage=NOISES[i // 2 % len(NOISES)],
-                damage_seed=60_000 + i,
+                damage_seed=60_000 + 1000 * (seed - 41) + i,
             )
         )
     return out

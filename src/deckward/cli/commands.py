@@ -249,7 +249,8 @@ def measure(given: Namespace) -> int:
         sys.stdout.write(found.text)
     else:
         print(_columns(list(found.rows)))
-        print("\n" + fill(found.rest, max(40, get_terminal_size().columns)))
+        wide = max(40, get_terminal_size().columns)
+        print("\n" + "\n".join(fill(line, wide, subsequent_indent="  ") for line in found.rest.splitlines()))
     for picture in found.pictures:
         print(f"Written: {picture}", file=sys.stderr if given.toml else sys.stdout)
     if not given.toml:

@@ -7,8 +7,8 @@ from msgspec import Struct
 
 from deckward.aircraft.model import Profile
 from deckward.foundation.track import Track
+from deckward.passes.arrests import arrests, hook_ahead
 from deckward.passes.axes import hull_to_deck
-from deckward.passes.measuring import arrests, hook_ahead
 from deckward.passes.on_deck import FromHull, from_hull, stretches
 from deckward.site.model import Site
 

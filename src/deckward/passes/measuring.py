@@ -17,37 +17,34 @@ from deckward.errors import InputError
 from deckward.foundation.statistics import median
 from deckward.foundation.track import Track
 from deckward.foundation.units import DEGREE
+from deckward.passes.arrests import CLOSING, Arrest, Roll, arrests, hook_ahead, rolls
 from deckward.passes.axes import hull_to_deck
 from deckward.passes.on_deck import RESTS, FromHull, from_hull, stretches
-from deckward.passes.pull import Pull, noise_of, pull_begins, together
+from deckward.passes.wiring import Stop, lay
 from deckward.site.model import Site, Wires
 
-#: closing speeds from which wires stop jets, m/s, and what is left of it three seconds later
-_CLOSING, _LEFT = (30.0, 100.0), 0.62
 #: how far aft of the ship's point an approach is looked at for its angle of attack, m
 _FINAL_FROM = (1500.0, 300.0)
-#: speeds over the deck below which an airspeed says little, m/s, and how nearly it must fall alike
-_STOPPED, _ALIKE = 15.0, 0.15
-#: seconds of approach that show where the centreline points
-_FINAL = 6.0
 #: scatter among pilots where there are too few passes to show it: course, m off centre; no source
 _COURSE, _ASIDE = 0.6 * DEGREE, 1.5
 #: how far one pilot's habit may lie off the centreline however often he lands, m; no source
 _HABIT = 1.0
 #: what tyres and struts give way, m, one sigma
 _STRUTS = 0.1
-#: where a pull seems to begin against where the wire is, m: of one arrest, and what all share
-_ONSET, _SHAPE = 0.7, 1.0
-#: spacings of wires that are tried, m, and how near the given one is expected
-_SPACINGS, _SPACING_SIGMA = np.arange(8.5, 16.5, 0.05), 1.0
-#: how unevenly wires are laid, m; no source
-_UNEVEN = 0.4
+#: where pulls seem to begin against where the wires are, m: what all share
+_SHAPE = 0.6
 _NOT_SEEN = "none took it, by the spacing; delete it if she has fewer"
-#: most that one stray pull may cost
-_STRAY = 9.0
 #: how well a wheel is put on the ramp's edge or abreast of the lens, m, and how far it can be from
 #: where it was thought to be on the jet
 _PUT, _FARTHEST = 0.3, 15.0
+#: of several rests those count as parked that last so many seconds; and wheels so far aft of a ramp, m,
+#: say that it is elsewhere
+_STAYS, _AFT = 3.0, 1.5
+#: hooks that are tried so far ahead of where one was thought to be or behind, how well it was thought so at
+#: best, m, and from how many sigmas a pull is a stray one
+_HOOKS, _GUESSED, _STRAY = 6.0, 2.0, 3.0
+#: least share of the keel's way (cosine) that a jet parked to measure its wheels points in
+_ALONG = 0.5
 
 
 class Quantity(Struct, frozen=True):
@@ -59,82 +56,6 @@ class Quantity(Struct, frozen=True):
     evidence: str
     #: the single sightings, in the quantity's unit
     seen: tuple[float, ...] = ()
-
-
-class Arrest(Struct, frozen=True):
-    """One stop by a wire, seen from the hull.
-
-    ``course`` of the approach to starboard of the bow, rad; ``place`` (2,) of the aircraft's
-    reference point when the pull began, ahead and to starboard, m; ``pitch`` then;
-    ``sigma`` of the place along the way, m.
-    """
-
-    course: float
-    place: np.ndarray
-    pitch: float
-    sigma: float
-
-
-def arrests(views: list[FromHull]) -> list[Arrest]:
-    """Find every stop by a wire of one ship."""
-    runs = [run for view in views for guess in _stops(view) if (run := _run(view, guess)) is not None]
-    if not runs:
-        return []
-    onsets = together([pull for _, _, pull, _ in runs])
-    found = []
-    for (part, course, _, guess), (onset, sigma) in zip(runs, onsets, strict=True):
-        since = part.time - guess - onset
-        near = np.abs(since) < 0.4
-        if near.sum() < 4:
-            continue
-        place = np.array([_smooth_at(since[near], part.level[near, k]) for k in (0, 1)])
-        along = sigma * float(median(part.speed[near]))
-        pitch = float(median(part.pitch[near]))
-        found.append(Arrest(course, place, pitch, float(np.hypot(_ONSET, along))))
-    return found
-
-
-def _stops(view: FromHull) -> list[float]:
-    """Times, s, some moments before a wire pulls."""
-    if view.time.size < 20:
-        return []
-    later = np.interp(view.time + 3.0, view.time, view.speed)
-    fast = (view.speed > _CLOSING[0]) & (view.speed < _CLOSING[1])
-    near = (np.abs(view.level[:, 1]) < 120.0) & (np.abs(view.level[:, 0]) < 500.0)
-    rows = np.flatnonzero(fast & near & (later < _LEFT * view.speed))
-    if not rows.size:
-        return []
-    starts = rows[np.append(True, np.diff(view.time[rows]) > 10.0)]
-    return [float(view.time[row]) + 0.5 for row in starts]
-
-
-def _run(view: FromHull, guess: float) -> tuple[FromHull, float, Pull, float] | None:
-    """One approach and stop, its course, the pull in it and the time that the pull counts from."""
-    part = view.take(np.flatnonzero((view.time > guess - _FINAL) & (view.time < guess + 6.0)))
-    before = part.time < guess
-    if before.sum() < 8 or (~before).sum() < 6:
-        return None
-    course = float(np.arctan(np.polyfit(part.level[before, 0], part.level[before, 1], 1)[0]))
-    along = part.level[:, 0] * np.cos(course) + part.level[:, 1] * np.sin(course)
-    late = part.time > guess - 1.0
-    since, way = part.time[late] - guess, along[late]
-    felt = part.felt[late] if _slows_alike(part.felt[late], part.speed[late]) else None
-    pull = pull_begins(since, way, noise=noise_of(way), speed=felt)
-    return None if pull is None else (part, course, pull, guess)
-
-
-def _slows_alike(felt: np.ndarray, speed: np.ndarray) -> bool:
-    """Whether a recorded airspeed (n,) falls as the speed over the deck (n,) does: some stick there."""
-    known = np.isfinite(felt) & (speed > _STOPPED)
-    if known.sum() < 8:
-        return False
-    slope = np.polyfit(speed[known], felt[known], 1)[0]
-    return abs(float(slope) - 1.0) < _ALIKE
-
-
-def _smooth_at(since: np.ndarray, values: np.ndarray) -> float:
-    """Value at 0 of a parabola through samples."""
-    return float(np.polyfit(since, values, min(2, values.size - 1))[-1])
 
 
 def _mean(values: list[float], usual: float) -> tuple[float, float]:
@@ -170,14 +91,16 @@ def measure_site(
         The site with its sigmas, and each measured quantity with its evidence.
 
     Raises:
-        InputError: nothing stands or rolls on the deck in any of them.
+        InputError: nothing stands or rolls on the deck in any of them; or wheels or wires are aft of
+            where the ramp's edge is said to be.
     """
     views = [from_hull(own, ship) for own, ship in pairs]
-    height = _deck_height(views, profile)
+    stops, touched = arrests(views), rolls(views, profile)
+    height = _deck_height(views, touched, profile)
     if height is None:
         raise InputError(
             "in none of the recordings does the aircraft stand or roll on the deck.",
-            remedy="Record a trap to its stop, or ten seconds at rest on deck.",
+            remedy="Record a trap to its stop, a bolter, or ten seconds at rest on deck.",
         )
     found = [height]
     ramp, spread = list(site.ramp), list(site.sigma.ramp)
@@ -186,11 +109,13 @@ def measure_site(
         edge = _at_ramp(at_ramp, profile)
         ramp[0], spread[0] = edge.value, edge.sigma
         found.append(edge)
+        _nothing_aft(views, stops, edge.value, profile)
     measured = replace(site, ramp=_point(ramp), sigma=replace(site.sigma, ramp=_point(spread)), generic=False)
-    stops = arrests(views)
-    if stops:
-        measured, more = _landing_area(stops, measured, profile)
+    if stops or touched:
+        measured, more = _landing_area(stops, touched, measured, profile)
         found += more
+    if at_ramp is None and (aft := _wheels_aft(views, measured, profile)) is not None:
+        found.append(aft)
     if at_lens is not None:
         abreast = _at_lens(at_lens, measured, profile, same=at_ramp is not None)
         found.append(abreast)
@@ -205,37 +130,49 @@ def _point(values) -> tuple[float, float, float]:
     return x, y, z
 
 
-def _landing_area(stops: list[Arrest], site: Site, profile: Profile) -> tuple[Site, list[Quantity]]:
-    """Measure angle, centreline and wires from arrests."""
-    courses = [-one.course for one in stops]
+def _landing_area(
+    stops: list[Arrest], touched: list[Roll], site: Site, profile: Profile
+) -> tuple[Site, list[Quantity]]:
+    """Measure angle and centreline from arrests and bolters, wires from arrests."""
+    came = [(one.course, one.place) for one in stops] + [(one.course, one.place) for one in touched]
+    courses = [-course for course, _ in came]
     angle, angle_sigma = _mean(courses, _COURSE)
-    found = [Quantity("angle", angle, angle_sigma, _many(len(stops), "approach"), tuple(courses))]
+    found = [Quantity("angle", angle, angle_sigma, _many(len(came), "approach"), tuple(courses))]
 
     axis = np.array([np.cos(angle), -np.sin(angle)])
     right = np.array([np.sin(angle), np.cos(angle)])
-    offs = [float(one.place @ right) for one in stops]
+    offs = [float(place @ right) for _, place in came]
     aside, spread = _mean(offs, _ASIDE)
     # where the centreline crosses the hull x of the ramp
     ramp = (site.ramp[0], (aside - site.ramp[0] * right[0]) / right[1], site.ramp[2])
     sigma = (site.sigma.ramp[0], float(np.hypot(spread, _HABIT)), site.sigma.ramp[2])
     beside = tuple((off - site.ramp[0] * right[0]) / right[1] for off in offs)
-    words = f"{_many(len(stops), 'arrest')}, to starboard at the ramp"
+    words = f"{_met(stops, touched)}, to starboard at the ramp"
     found.append(Quantity("centreline", ramp[1], sigma[1], words, beside))
     known = replace(site.sigma, ramp=_point(sigma), angle=float(angle_sigma))
     site = replace(site, angle=float(angle), ramp=_point(ramp), sigma=known)
-    if site.wires is None:
+    if site.wires is None or not stops:
         return site, found
 
     origin = float(np.asarray(ramp[:2]) @ axis)
-    seen = [(float(one.place @ axis) - origin + hook_ahead(one, profile), one.sigma) for one in stops]
-    places, spread = _wires(seen, np.asarray(site.wires.positions), site.sigma.wires)
-    spread = float(np.hypot(spread, profile.sigma.hook[0]))
-    for number, x in enumerate(places, start=1):
-        mine = tuple(at for at, _ in seen if _is(at, x, places))
+    seen = [_along(one, axis, origin, profile) for one in stops]
+    on_hull = float(np.hypot(site.sigma.wires, site.sigma.ramp[0]))
+    laid = lay(seen, np.asarray(site.wires.positions), site.sigma.wires, on_hull)
+    shared = float(median([one.shared for one in stops]))
+    sigmas = np.sqrt(laid.sigma**2 + shared**2 + _SHAPE**2 + profile.sigma.hook[0] ** 2)
+    for number, x in enumerate(laid.places):
+        mine = tuple(one.x for one, wire in zip(seen, laid.number, strict=True) if wire == number)
         words = f"{_many(len(mine), 'pull')} began there" if mine else _NOT_SEEN
-        found.append(Quantity(f"wire {number}", float(x), spread, words, mine))
-    wires = Wires(tuple(round(float(x), 2) for x in places), site.wires.height)
-    return replace(site, wires=wires, sigma=replace(site.sigma, wires=round(spread, 3))), found
+        found.append(Quantity(f"wire {number + 1}", float(x), float(sigmas[number]), words, mine))
+    wires = Wires(tuple(round(float(x), 2) for x in laid.places), site.wires.height)
+    all_ = float(np.sqrt(np.mean(sigmas**2)))
+    return replace(site, wires=wires, sigma=replace(site.sigma, wires=round(all_, 3))), found
+
+
+def _along(one: Arrest, axis: np.ndarray, origin: float, profile: Profile) -> Stop:
+    """An arrest along the centreline ``axis`` (2,) of hull axes, the ramp at ``origin``."""
+    ahead = hook_ahead(one, profile) - origin
+    return Stop(float(one.place @ axis) + ahead, one.sigma, float(one.halt @ axis) + ahead, one.speed)
 
 
 def _many(count: int, what: str) -> str:
@@ -243,10 +180,15 @@ def _many(count: int, what: str) -> str:
     return f"{count} {what}{plural}"
 
 
-def _deck_height(views: list[FromHull], profile: Profile) -> Quantity | None:
+def _met(stops: list[Arrest], touched: list[Roll]) -> str:
+    counted = ((len(stops), "arrest"), (len(touched), "bolter"))
+    return ", ".join(_many(count, what) for count, what in counted if count)
+
+
+def _deck_height(views: list[FromHull], touched: list[Roll], profile: Profile) -> Quantity | None:
     """Deck over the ship's recorded point, m, from main wheels that stand or roll."""
     x, _, z = profile.main_wheels
-    levels = []
+    levels = [one.level for one in touched]
     for view in views:
         for rows in stretches(view):
             levels.append(-float(median(view.take(rows).point((x, 0.0, z))[:, 2])))
@@ -261,8 +203,11 @@ def _deck_height(views: list[FromHull], profile: Profile) -> Quantity | None:
     return Quantity("deck height", value, sigma, f"{many} on deck", tuple(levels))
 
 
-def _parked(pair: tuple[Track, Track], option: str) -> tuple[FromHull, str]:
-    """The longest rest of a recording made on a marked spot, and how long it was, in words."""
+def _parked(pair: tuple[Track, Track], option: str, *, aft: bool = False) -> tuple[FromHull, str]:
+    """The longest rest of a recording made on a marked spot, and how long it was, in words.
+
+    ``aft``: of several the one farthest aft, since nothing stands aft of the ramp's edge.
+    """
     view = from_hull(*pair)
     rests = stretches(view, upto=RESTS)
     if not rests:
@@ -271,15 +216,51 @@ def _parked(pair: tuple[Track, Track], option: str) -> tuple[FromHull, str]:
             place=option,
             remedy="Park on the spot and record ten seconds.",
         )
-    rows = max(rests, key=len)
+    if aft:
+        long = [rows for rows in rests if view.time[rows[-1]] - view.time[rows[0]] > _STAYS] or rests
+        rows = min(long, key=lambda rows: float(median(view.hull[rows, 0])))
+    else:
+        rows = max(rests, key=len)
     return view.take(rows), f"at rest there for {view.time[rows[-1]] - view.time[rows[0]]:.0f} s"
 
 
 def _at_ramp(pair: tuple[Track, Track], profile: Profile) -> Quantity:
     """Hull x of the ramp from a nose wheel that rests on its edge."""
-    view, rest = _parked(pair, "at_ramp")
+    view, rest = _parked(pair, "at_ramp", aft=True)
     sigma = float(np.hypot(_PUT, profile.sigma.nose_wheel[0]))
     return Quantity("ramp", float(median(view.point(profile.nose_wheel)[:, 0])), sigma, f"nose wheel {rest}")
+
+
+def _nothing_aft(views: list[FromHull], stops: list[Arrest], edge: float, profile: Profile) -> None:
+    """Refuse a ramp's edge, hull x, that wheels stood aft of, or a wire pulled."""
+    x, _, z = profile.main_wheels
+    seen = [
+        float(median(view.take(rows).point((x, 0.0, z))[:, 0])) for view in views for rows in stretches(view)
+    ]
+    seen += [float(one.place[0]) + hook_ahead(one, profile) for one in stops]
+    aft = edge - min(seen, default=edge)
+    if aft > _AFT + profile.sigma.nose_wheel[0]:
+        raise InputError(
+            f"in other recordings the jet is on the deck {aft:.0f} m aft of where the nose wheel stands.",
+            place="at_ramp",
+            remedy="Give a recording in which the nose wheel stands on the ramp's edge, aft of all else.",
+        )
+
+
+def _wheels_aft(views: list[FromHull], site: Site, profile: Profile) -> Quantity | None:
+    """How far aft of the ramp of the file wheels stood or rolled in the landing area, m; None where not."""
+    x, _, z = profile.main_wheels
+    turn = hull_to_deck(site.angle)
+    aft = 0.0
+    for view in views:
+        for rows in stretches(view):
+            deck = (view.take(rows).point((x, 0.0, z)) - site.ramp_vector) @ turn.T
+            inside = np.abs(deck[:, 1]) < 0.5 * site.width
+            if inside.sum() > 3:
+                aft = max(aft, -float(np.quantile(deck[inside, 0], 0.1)))
+    if aft < _AFT:
+        return None
+    return Quantity("wheels aft", aft, _PUT, "of the ramp that the file has: hers is farther aft (--at-ramp)")
 
 
 def _at_lens(pair: tuple[Track, Track], site: Site, profile: Profile, *, same: bool) -> Quantity:
@@ -294,63 +275,17 @@ def _at_lens(pair: tuple[Track, Track], site: Site, profile: Profile, *, same: b
 
 def _wheel_ahead(pair: tuple[Track, Track], site: Site, wheel, name: str, option: str) -> Quantity:
     """How far ahead of the reference point a wheel is that rests on the edge of a known ramp, m."""
-    view, rest = _parked(pair, option)
+    view, rest = _parked(pair, option, aft=True)
     to_go = site.ramp[0] - view.hull[:, 0] - view.attitude[:, 0, 2] * wheel[2]
-    ahead = float(median(to_go / np.maximum(view.attitude[:, 0, 0], 0.1)))
+    facing = view.attitude[:, 0, 0]
+    ahead = float(median(to_go / np.where(np.abs(facing) < _ALONG, _ALONG, facing)))
     if abs(ahead - wheel[0]) > _FARTHEST:
         raise InputError(
             f"the {name} would be {ahead:.0f} m ahead of the recorded point.",
             place=option,
-            remedy="Give a recording in which it stands on the ramp's edge, nose forward, on the ship named.",
+            remedy="Give one in which it stands on the edge of the named ship's ramp, nose forward or aft.",
         )
     return Quantity(f"{name} ahead", ahead, float(np.hypot(_PUT, site.sigma.ramp[0])), rest)
-
-
-def hook_ahead(one: Arrest, profile: Profile) -> float:
-    """How far the hook point is ahead of the reference point, m, at the pitch of an arrest."""
-    return float(profile.hook[0] * np.cos(one.pitch) + profile.hook[2] * np.sin(one.pitch))
-
-
-def _wires(
-    seen: list[tuple[float, float]], given: np.ndarray, given_sigma: float
-) -> tuple[np.ndarray, float]:
-    """Positions of all wires from where pulls began, (x, sigma) each; evenly spaced but for what was seen."""
-    x, sigma = np.array([s for s, _ in seen]), np.array([w for _, w in seen])
-    usual = float(median(np.diff(given))) if given.size > 1 else 12.0
-    best: tuple[float, float, float] | None = None
-    known = min(max(given_sigma, 0.5), _SPACING_SIGMA)
-    for spacing in _SPACINGS if x.size > 1 else np.array([usual]):
-        for start in np.arange(0.0, spacing, 0.2):
-            off = (x - start + 0.5 * spacing) % spacing - 0.5 * spacing
-            cost = float(np.sum(np.minimum((off / sigma) ** 2, _STRAY))) + ((spacing - usual) / known) ** 2
-            # a finer comb fits anything: it must earn its teeth
-            cost -= 2.0 * x.size * np.log(spacing)
-            if best is None or cost < best[0]:
-                best = (cost, float(spacing), float(start))
-    assert best is not None
-    _, spacing, start = best
-    tooth = np.rint((x - start) / spacing)
-    # of all ways to number the teeth, the one nearest to where the wires were given
-    shift = round(float(median(given - spacing * np.arange(given.size)) - start) / spacing)
-    least, most = int(tooth.min()) - shift, int(tooth.max()) - shift
-    if most - least < given.size:
-        shift += min(least, 0) + max(most - (given.size - 1), 0)
-    comb = start + spacing * (shift + np.arange(given.size))
-    number = np.clip((tooth - shift).astype(int), 0, given.size - 1)
-    weight = 1.0 / sigma**2
-    middle = float(np.sum(number * weight) / np.sum(weight))
-    of_spacing = 1.0 / (1.0 / known**2 + float(np.sum(weight * (number - middle) ** 2)))
-    of_comb = 1.0 / np.sum(weight) + (np.arange(given.size) - middle) ** 2 * of_spacing + _UNEVEN**2
-    # each wire by the pulls that began at it, the comb one more sighting
-    own = np.bincount(number, weights=weight, minlength=given.size)
-    seen_at = np.bincount(number, weights=weight * x, minlength=given.size)
-    places = (seen_at + comb / of_comb) / (own + 1.0 / of_comb)
-    spread = float(np.sqrt(np.mean(1.0 / (own + 1.0 / of_comb))))
-    return places, float(np.hypot(spread, _SHAPE))
-
-
-def _is(x: float, wire: float, places: np.ndarray) -> bool:
-    return bool(np.argmin(np.abs(places - x)) == np.argmin(np.abs(places - wire)))
 
 
 def measure_aircraft(
@@ -377,6 +312,7 @@ def measure_aircraft(
         InputError: nothing rests on the deck and no wire stops anything in any of them.
     """
     views = [from_hull(own, ship) for own, ship in pairs]
+    stops, touched = arrests(views), rolls(views, profile)
     found: list[Quantity] = []
     main, nose, hook = (list(point) for point in (profile.main_wheels, profile.nose_wheel, profile.hook))
     known = profile.sigma
@@ -390,15 +326,16 @@ def measure_aircraft(
             point[0] = round(ahead.value, 3)
             (main_sigma if point is main else nose_sigma)[0] = round(ahead.sigma, 3)
     for name, point in (("main wheels", main), ("nose wheel", nose)):
-        down = _wheel_down(views, site, point[0])
+        # nose wheels may be off the deck in a bolter
+        levels = [point[2] + one.level + site.ramp[2] for one in touched] if point is main else []
+        down = _wheel_down(views, site, point[0], levels)
         if down is None:
             continue
         value, sigma, levels = down
         point[2] = round(value, 3)
         (main_sigma if point is main else nose_sigma)[2] = round(sigma, 3)
-        many = f"{_many(len(levels), 'stretch')} at rest"
+        many = f"{_many(len(levels), 'stretch')} at rest{' or rolling' if touched and point is main else ''}"
         found.append(Quantity(f"{name} below", value, sigma, many, tuple(levels)))
-    stops = arrests(views)
     if stops and site.wires is not None:
         forward, sigma, seen = _hook_x(stops, site, profile)
         hook[0], hook_sigma[0] = round(forward, 3), round(sigma, 3)
@@ -406,7 +343,7 @@ def measure_aircraft(
     if not found:
         raise InputError(
             "in none of the recordings does the aircraft rest on the deck or stop in a wire.",
-            remedy="Record a trap to its stop, or ten seconds at rest on deck.",
+            remedy="Record a trap to its stop, a bolter, or ten seconds at rest on deck.",
         )
     measured = replace(
         profile,
@@ -430,7 +367,7 @@ def flown_at(pairs: list[tuple[Track, Track]]) -> list[float]:
             continue
         view = from_hull(own, ship)
         final = (view.level[:, 0] < -_FINAL_FROM[1]) & (view.level[:, 0] > -_FINAL_FROM[0])
-        final &= (np.abs(view.level[:, 1]) < 300.0) & (view.speed > _CLOSING[0])
+        final &= (np.abs(view.level[:, 1]) < 300.0) & (view.speed > CLOSING[0])
         values = np.interp(view.time[final], own.time, attack)
         values = values[np.isfinite(values)]
         if values.size > 8:
@@ -438,9 +375,13 @@ def flown_at(pairs: list[tuple[Track, Track]]) -> list[float]:
     return found
 
 
-def _wheel_down(views: list[FromHull], site: Site, ahead: float) -> tuple[float, float, list[float]] | None:
-    """How far below the reference point a wheel ``ahead`` of it stands, m, its sigma and the sightings."""
-    levels = []
+def _wheel_down(
+    views: list[FromHull], site: Site, ahead: float, levels: list[float]
+) -> tuple[float, float, list[float]] | None:
+    """How far below the reference point a wheel ``ahead`` of it stands, m, its sigma and the sightings.
+
+    ``levels`` are sightings that are known already.
+    """
     for view in views:
         for rows in stretches(view, upto=RESTS):
             part = view.take(rows)
@@ -456,16 +397,24 @@ def _wheel_down(views: list[FromHull], site: Site, ahead: float) -> tuple[float,
 
 
 def _hook_x(stops: list[Arrest], site: Site, profile: Profile) -> tuple[float, float, list[float]]:
-    """Hook ahead of the reference point, from pulls that began at the known wire nearest to its old place."""
+    """Hook ahead of the reference point, from pulls at known wires, nearest to where it was thought."""
     assert site.wires is not None
     axis = np.array([np.cos(site.angle), -np.sin(site.angle)])
     origin = float(site.ramp_vector[:2] @ axis)
-    positions = np.asarray(site.wires.positions)
-    seen = []
-    for one in stops:
-        reach = float(one.place @ axis) - origin
-        expected = reach + hook_ahead(one, profile)
-        wire = float(positions[np.argmin(np.abs(positions - expected))])
-        seen.append((wire - reach - profile.hook[2] * np.sin(one.pitch)) / np.cos(one.pitch))
-    value, sigma = _mean(seen, _ONSET)
-    return value, float(np.sqrt(sigma**2 + _SHAPE**2 + site.sigma.wires**2)), seen
+    pitch = np.array([one.pitch for one in stops])
+    reach = np.array([one.place for one in stops]) @ axis - origin + profile.hook[2] * np.sin(pitch)
+    cosine = np.cos(pitch)
+    # (k, wires): where the hook is if each pull was each wire's
+    places = (np.asarray(site.wires.positions) - reach[:, None]) / cosine[:, None]
+    sigma = np.array([one.sigma for one in stops])
+    trials = profile.hook[0] + np.arange(-_HOOKS, _HOOKS, 0.05)
+    off = np.abs(places[:, :, None] - trials).min(axis=1) / sigma[:, None]
+    far = (trials - profile.hook[0]) / max(profile.sigma.hook[0], _GUESSED)
+    best = trials[np.argmin(np.sum(np.minimum(off, _STRAY) ** 2, axis=0) + far**2)]
+    seen = places[np.arange(sigma.size), np.abs(places - best).argmin(axis=1)]
+    # a stray pull counts for less the farther it is off
+    weight = 1.0 / (sigma * np.maximum(np.abs(seen - best) / sigma / _STRAY, 1.0)) ** 2
+    value = float(np.sum(weight * seen) / np.sum(weight))
+    shared = float(median([one.shared for one in stops]))
+    known = np.linalg.norm([1.0 / np.sqrt(np.sum(weight)), shared, _SHAPE, site.sigma.wires])
+    return value, float(known), [float(one) for one in seen]

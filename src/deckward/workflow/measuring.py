@@ -32,9 +32,11 @@ _MUCH = 0.5
 _ANGLES = ("angle",)
 
 _RAMP = (
-    "The ramp: park with the nose wheel on its edge, on the centreline, record ten seconds, and give that "
-    "recording with --at-ramp."
+    "The ramp: taxi there, nose aft, park with the nose wheel on its edge, on the centreline, record ten "
+    "seconds, and give that recording with --at-ramp."
 )
+_AREA = "The angle and the centreline: record traps or bolters, flown to the deck along the centreline."
+_WIRES = "The wires: record traps, each to its stop, at several wires if you can."
 _LENS = (
     "The lens: park with the nose wheel abreast of it, ten seconds: --at-lens. Its height and angles no "
     "track shows: they are in what the ship's maker tells, keys lens.position_m and lens.basic_angle_deg."
@@ -52,19 +54,23 @@ _HOOK = (
     "along the deck."
 )
 _SPEED = "On speed: its angle of attack, and the bands around it, in [approach]."
-_NOSE = "The nose wheel fore and aft: park with it on the ramp's edge, ten seconds: --at-ramp."
-_MAINS = "The main wheels fore and aft: park with them on the ramp's edge, ten seconds: --mains-at-ramp."
+_HOOK_AHEAD = "How far ahead the hook is: record traps, each to its stop."
+_NOSE = "The nose wheel fore and aft: park with it on the ramp's edge, nose aft, ten seconds: --at-ramp."
+_MAINS = (
+    "The main wheels fore and aft: park with them on that edge, nose forward, ten seconds: --mains-at-ramp."
+)
 
 
 def _rest(*open_ones: str) -> str:
-    """Say what stays as it was given, and what to do about each."""
-    return "Not measured, and left as in the file you started from. " + " ".join(open_ones)
+    """Say what stays as it was given, and what to do about each, a line for each."""
+    return "\n".join(("Not measured, and left as in the file you started from:", *open_ones))
 
 
 class Measured(Struct, frozen=True):
     """What was measured: rows of name, value with sigma and evidence; the file's text; what was not.
 
-    ``pictures`` are the files of the evidence drawn, none where none were asked for.
+    ``rest`` has a line for each thing that was not; ``pictures`` are the files of the evidence
+    drawn, none where none were asked for.
     """
 
     rows: tuple[tuple[str, str], ...]
@@ -119,7 +125,12 @@ def measure_site(
     return Measured(
         told,
         sites.text(found),
-        _rest(*([] if at_ramp else [_RAMP]), _LENS_REST if at_lens else _LENS),
+        _rest(
+            *([] if _told(rows, "angle") else [_AREA]),
+            *([] if _told(rows, "wire 1") or found.wires is None else [_WIRES]),
+            *([] if at_ramp else [_RAMP]),
+            _LENS_REST if at_lens else _LENS,
+        ),
         tuple(pictures),
     )
 
@@ -163,9 +174,20 @@ def measure_aircraft(
     return Measured(
         told,
         profiles.text(found),
-        _rest(*([] if at_ramp else [_NOSE]), *([] if mains_at_ramp else [_MAINS]), _SPEED, _EYE, _HOOK),
+        _rest(
+            *([] if _told(rows, "hook ahead") else [_HOOK_AHEAD]),
+            *([] if at_ramp else [_NOSE]),
+            *([] if mains_at_ramp else [_MAINS]),
+            _SPEED,
+            _EYE,
+            _HOOK,
+        ),
         tuple(pictures),
     )
+
+
+def _told(rows: list[measuring.Quantity], name: str) -> bool:
+    return any(one.name == name for one in rows)
 
 
 def _flown_at(pairs: list[tuple[Track, Track]], profile: Profile) -> tuple[tuple[str, str], ...]:

@@ -116,6 +116,56 @@ def test_a_nose_wheel_on_the_edge_shows_the_ramp():
     assert any(row.name == "ramp" for row in rows)
 
 
+def test_the_edge_is_where_the_jet_rests_farthest_aft():
+    """Before it taxies to the ramp a jet may stand elsewhere, and longer."""
+    still = Ship(course=0.7, speed=9.0)
+    (own, ship), (later, _) = (parked(place, still) for place in ((20.0, 9.0, DECK.ramp[2]), DECK.ramp))
+    # fifty seconds forward, then ten on the edge: the ship goes on at her speed meanwhile
+    time = np.concatenate([np.arange(-50.0, 0.0, 0.1), later.time])
+    since = (time - ship.time[0]) / (ship.time[-1] - ship.time[0])
+    gone = {name: ship[name][0] + since * (ship[name][-1] - ship[name][0]) for name in ("north", "east")}
+    level = {name: np.full(time.size, ship[name][0]) for name in ("heading", "up")}
+    boat = Track("ship", time, {**gone, **level})
+    first, then = (
+        {name: one[name][0] - ship[name][0] for name in ("north", "east", "up")} for one in (own, later)
+    )
+    place = {name: boat[name] + np.where(time < 0.0, first[name], then[name]) for name in first}
+    tilt = dict.fromkeys(("pitch", "roll"), np.zeros(time.size))
+    pair = Track("aircraft", time, {**place, "heading": level["heading"], **tilt}), boat
+    found, _ = measure_site(traps()[:1], GUESS, JET, at_ramp=pair)
+    assert found.ramp[0] == pytest.approx(DECK.ramp[0], abs=0.1)
+
+
+def test_nothing_may_be_aft_of_the_edge():
+    still = Ship(course=0.7, speed=9.0)
+    with pytest.raises(InputError, match="aft of where the nose wheel stands"):
+        measure_site(traps()[:1], GUESS, JET, at_ramp=parked((60.0, 9.0, DECK.ramp[2]), still))
+
+
+def test_wheels_aft_of_the_ramp_in_the_file_are_told():
+    still = Ship(course=0.7, speed=9.0)
+    start = replace(DECK, ramp=(DECK.ramp[0] + 6.0, *DECK.ramp[1:]))
+    stood = parked(DECK.ramp, still, JET.main_wheels)
+    (told,) = (row for row in measure_site([stood], start, JET)[1] if row.name == "wheels aft")
+    assert told.value == pytest.approx(6.0, abs=0.2)
+    assert all(row.name != "wheels aft" for row in measure_site([stood], DECK, JET)[1])
+
+
+@pytest.mark.parametrize("noise", [0.0, 0.05])
+def test_a_bolter_shows_deck_angle_and_centreline(noise):
+    flight = Flight(ship=Ship(speed=9.0), hook_aim=110.0, wire=None, off_centre=0.6, drift=0.3 * DEGREE)
+    own, ship = recorded(flight, 3, 0.0)
+    own = own.with_channels(up=own["up"] + np.random.default_rng(5).normal(0.0, noise, len(own)))
+    found, rows = measure_site([(own, ship)], GUESS, JET)
+    assert found.ramp[2] == pytest.approx(DECK.ramp[2], abs=2.0 * found.sigma.ramp[2])
+    assert found.angle == pytest.approx(DECK.angle, abs=2.0 * found.sigma.angle)
+    assert found.ramp[1] == pytest.approx(DECK.ramp[1], abs=2.0 * found.sigma.ramp[1])
+    assert found.wires == GUESS.wires
+    assert [row.name for row in rows] == ["deck height", "angle", "centreline"]
+    jet, _ = measure_aircraft([(own, ship)], DECK, replace(JET, main_wheels=(-0.3, 1.2, 2.6)))
+    assert jet.main_wheels[2] == pytest.approx(JET.main_wheels[2], abs=2.0 * jet.sigma.main_wheels[2])
+
+
 def test_a_nose_wheel_abreast_of_the_lens_shows_it():
     still = Ship(course=0.7, speed=9.0)
     abreast = DECK.ramp_vector + hull_to_deck(DECK.angle).T @ np.array([DECK.lens.position[0], -8.0, 0.0])
@@ -156,7 +206,7 @@ def test_a_jet_is_measured_on_a_known_ship():
     found, rows = measure_aircraft(traps(noise=0.1), DECK, guess)
     assert found.main_wheels[2] == pytest.approx(JET.main_wheels[2], abs=2.0 * found.sigma.main_wheels[2])
     assert found.hook[0] == pytest.approx(JET.hook[0], abs=2.0 * found.sigma.hook[0])
-    assert found.sigma.hook[0] < 1.5
+    assert measure_aircraft(traps(), DECK, guess)[0].sigma.hook[0] < 1.0 < found.sigma.hook[0]
     # what no track shows stays as it was
     assert (found.eye, found.hook[2], found.main_wheels[:2]) == (JET.eye, 1.9, (-0.3, 1.2))
     assert {row.name for row in rows} == {"main wheels below", "nose wheel below", "hook ahead"}
@@ -186,6 +236,24 @@ def test_a_pull_is_found_where_it_begins(onset, noise):
     found = pull_begins(t, x, noise=noise)
     assert found.onset == pytest.approx(onset, abs=max(2.5 * found.sigma, 0.02))
     assert found.sigma < (0.05 if noise == 0.0 else 0.12)
+
+
+@pytest.mark.parametrize("law", ["spring", "at once"])
+@pytest.mark.parametrize("noise", [0.0, 0.1])
+def test_pulls_of_other_wires_are_found(law, noise):
+    """A spring's run is v/w sin wt (harmonic motion); a steady pull's v t - a t^2/2."""
+    t = np.arange(-1.0, 4.0, 0.05)
+    since = np.clip(t - 0.6, 0.0, None)
+    rate, most = 0.55, 0.5 * np.pi / 0.55
+    x = (
+        55.0 * np.minimum(t, 0.6)
+        + {
+            "spring": 55.0 / rate * np.sin(rate * np.minimum(since, most)),
+            "at once": 55.0 * np.minimum(since, 2.5) - 11.0 * np.minimum(since, 2.5) ** 2,
+        }[law]
+    )
+    found = pull_begins(t, x + np.random.default_rng(4).normal(0.0, noise, t.size), noise=noise)
+    assert found.onset == pytest.approx(0.6, abs=max(2.0 * found.sigma, 0.03))
 
 
 def test_a_run_without_a_pull_has_none():

@@ -306,7 +306,7 @@ def _split(name: str) -> _Split:
 
 
 def _one_of_list(name: str) -> str:
-    """Give one column of a list that is named by what it holds, ``lat_lon_alt_m.1``, its own name: ``lon_m``."""
+    """Give one column of a list that goes by what it holds, ``lat_lon_alt_m.1``, its own name: ``lon_m``."""
     found = _LISTED.match(name)
     if found is None:
         return name

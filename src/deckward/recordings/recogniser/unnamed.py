@@ -180,7 +180,7 @@ def guess_altitude(own: Craft) -> None:
 
 
 def _off_unit(slope: float) -> float:
-    """How far the slope of a vertical speed against a height is off the nearest in any units, as a logarithm."""
+    """How far the slope of a vertical speed against a height is off the nearest in any units, a logarithm."""
     heights = [1.0, BY_SUFFIX["ft"].factor]
     rates = [each.factor for each in BY_SUFFIX.values() if each.usual and each.dimension == "speed"]
     return float(min(abs(np.log(abs(slope) * rate / height)) for height in heights for rate in rates))
