@@ -65,6 +65,9 @@ def columns(given: Namespace) -> int:
         found = workflow.Columns(conversation.ask(found.draft))
         print()
     print(_columns([(f"{rule.source}  ", _in_words(rule)) for rule in found.draft.map.columns]))
+    rate, held = found.draft.map.file.rate_hz, {rule.quantity for rule in found.draft.map.columns}
+    if rate is not None and "time" not in held:
+        print(f"\nTime is counted by rows, {rate:g} a second; a remark or an answer says so, no column does.")
     if found.draft.questions:
         _show_open(found.draft)
     kept = given.out

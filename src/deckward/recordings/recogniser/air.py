@@ -15,6 +15,8 @@ _RATE_UNITS = ("mps", "fpm", "fps", "kt", "kmh")
 _SPEED_UNITS = ("kt", "mps", "kmh")
 #: wind that nobody flies approaches in, m/s
 _ANY_WIND = 28.0
+#: wind at which the unit that a name says is doubted, where another needs a third of it, m/s
+_MUCH_WIND = 18.0
 #: how near a speed must be to the one over ground to be it
 _SAME = 0.006
 #: how far a flight must turn for one wind to be seen on all courses, rad; what it must leave against another
@@ -116,7 +118,7 @@ def _another_unit(own: Craft, finding: Finding, named: str) -> bool:
         return False
     winds = {unit: physics.wind_between(own.motion, finding.si(unit, 1)) for unit in {named, *_SPEED_UNITS}}
     sums = {unit: wind.size + wind.rest for unit, wind in winds.items()}
-    return sums[named] > _ANY_WIND and min(sums.values()) < 0.5 * _ANY_WIND
+    return sums[named] > _MUCH_WIND and min(sums.values()) < 0.35 * sums[named]
 
 
 def _airspeed_unit(own: Craft, finding: Finding, named: str | None) -> tuple[str | None, float, str]:
