@@ -19,6 +19,8 @@ _WRITTEN = re.compile(
     r"|[NSEW]?\s*\d{1,3}[°:\s].*\d|\d+(\.\d+)?\s*[NSEW]$"
 )
 _EMPTY = ("", "-", "--", "nan", "na", "n/a", "null", "none")
+#: share of a line of units that must be units
+_MOSTLY = 0.75
 #: lines looked at for what separates cells
 _LOOKED_AT = 40
 #: rows a second, or seconds a row, as people write them above a table
@@ -167,11 +169,16 @@ def _with_delimiter(lines, mark: str, is_unit) -> tuple[float, Shape] | None:
         return None
     plain = [row for row in above if not lines[row[0]].startswith(COMMENT)] or above
     header, units = plain[-1][0], None
-    if len(plain) > 1 and plain[-2][0] == header - 1 and all(map(is_unit, plain[-1][1])):
+    if len(plain) > 1 and plain[-2][0] == header - 1 and _mostly_units(plain[-1][1], is_unit):
         header, units = header - 1, header
     even = widths.count(width) / len(widths)
     share = sum(is_value(c) for _, cells in values[:_LOOKED_AT] for c in cells) / max(1, sum(widths))
     return even * share * min(width, 12) ** 0.5, Shape(header, mark, units)
+
+
+def _mostly_units(cells: Sequence[str], is_unit: Callable[[str], bool]) -> bool:
+    """Whether the cells are units but for a few, such as ``ND`` or a scale's own name."""
+    return sum(map(is_unit, cells)) >= _MOSTLY * len(cells)
 
 
 def units_under(lines: Sequence[str], header: int, delimiter: str, is_unit) -> int | None:
@@ -180,6 +187,6 @@ def units_under(lines: Sequence[str], header: int, delimiter: str, is_unit) -> i
     if below >= len(lines) or not lines[below].strip():
         return None
     cells = _bare(split_line(uncommented(lines[below]), delimiter))
-    if len(cells) < 2 or _row_of_values(cells) or not all(map(is_unit, cells)):
+    if len(cells) < 2 or _row_of_values(cells) or not _mostly_units(cells, is_unit):
         return None
     return below if sum(bool(c) for c in cells) * 2 >= len(cells) else None

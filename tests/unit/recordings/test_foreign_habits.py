@@ -237,6 +237,31 @@ ship.lla.1 => ship_longitude deg
 ship.lla.2 => ship_altitude m
 ship.hpr_deg.0 => ship_heading deg
 
+lists named by their words
+how json=lines
+t_ms => time ms
+own.lat_lon_alt_m.0 => latitude deg
+own.lat_lon_alt_m.1 => longitude deg
+own.lat_lon_alt_m.2 => altitude m
+own.yaw_pitch_roll_deg.0 => heading deg
+own.yaw_pitch_roll_deg.1 => pitch deg
+own.yaw_pitch_roll_deg.2 => roll deg
+own.velocityNedMps.0 => velocity_north mps
+own.velocityNedMps.1 => velocity_east mps
+own.velocityNedMps.2 => vertical_speed mps -
+
+units in a line that holds others too
+how sep=, unitrow=
+TIME|SEC => time s
+LAT_GPS|DEG => latitude deg
+LON_GPS|DEG => longitude deg
+H_MSL|FT => altitude ft
+PSI_TRUE|DEG => heading deg
+THETA|DEG => pitch deg
+PHI|DEG => roll deg
+V/S|FT/SEC => vertical_speed fps
+MACH|ND => junk counter
+
 units behind a word
 how sep=; dec=, plane=
 Zeit in s => time s
@@ -447,6 +472,15 @@ def test_commas_in_quoted_cells_between_commas_are_decimal(tmp_path):
     path.write_text("\n".join(lines) + "\n", encoding="utf-8")
     read = open_recording(path, column_map=draft_column_map(path).map)
     assert np.abs(read.aircraft[0].channels["altitude"] - file.truth["altitude"]).max() < 0.01
+
+
+def test_a_name_with_a_bare_comma_is_told(tmp_path):
+    head, *rows = lines_of(file_of(PLAIN))
+    lines = [",".join([*head[:-1], "Heading, true"]), *(",".join(row) for row in rows)]
+    (tmp_path / "comma.csv").write_text("\n".join(lines) + "\n")
+    with pytest.raises(InputError, match="names 12 columns, but its rows hold 11 cells") as stopped:
+        draft_column_map(tmp_path / "comma.csv")
+    assert stopped.value.place == "line 1"
 
 
 def test_a_remark_tells_how_long_a_tick_is(tmp_path):

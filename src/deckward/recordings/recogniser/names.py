@@ -69,7 +69,11 @@ _ARRAYS = {
     "xyz": ("x", "y", "z"),
 }
 _ARRAY = re.compile(rf"(?<![^\W_])({'|'.join(_ARRAYS)})(_[a-z]+)?[._\[]([012])\]?$", re.IGNORECASE)
-_LISTED = re.compile(r"(.*?[./]|)([^\W\d]+(?:[_-][^\W\d]+)+)[._\[](\d)\]?$")
+_LISTED = re.compile(r"(.*?[./]|)([^\W\d_]+(?:[_-]?[^\W\d_]+)+)[._\[](\d)\]?$")
+#: what stands in a line of units for a column that has none
+_NO_UNIT = frozenset(
+    ("", "-", "--", "1", "none", "nd", "nondim", "dimensionless", "n/a", "utc", "text", "bool", "flag", "0-1")
+) | {"hh:mm:ss", "iso"}
 _CAMEL = re.compile(r"(?<=[^\W\dA-Z_])(?=[A-Z])|(?<=\d)(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
 
 
@@ -221,11 +225,7 @@ def unit_in(text: str, dimension: str) -> str | None:
 def is_unit(text: str) -> bool:
     """Tell whether a text is nothing but a unit (or empty, or a dash)."""
     text = _squeezed(text)
-    return (
-        text in ("", "-", "--", "1", "none", "n/a", "utc", "text", "bool", "flag", "0-1", "hh:mm:ss", "iso")
-        or any(text in rows for rows in _units().values())
-        or text in _foreign_units()
-    )
+    return text in _NO_UNIT or any(text in rows for rows in _units().values()) or text in _foreign_units()
 
 
 @cache
@@ -310,9 +310,14 @@ def _one_of_list(name: str) -> str:
     found = _LISTED.match(name)
     if found is None:
         return name
-    words = [part for part in re.split(r"[_-]", found[2]) if part]
-    named = [word for word in words if _names_alone(folded(word))]
+    words = [part for part in re.split(r"[_-]", _CAMEL.sub("_", found[2])) if part]
     place = int(found[3])
+    letters = next((word for word in words if word.casefold() in _ARRAYS), None)
+    if letters is not None and len(words) > 1:
+        held = _ARRAYS[letters.casefold()]
+        own = [held[place] if word is letters else word for word in words] if place < len(held) else []
+        return found[1] + "_".join(own) if own else name
+    named = [word for word in words if _names_alone(folded(word))]
     if len(named) < 2 or place >= len(named) or words[: len(named)] != named:
         return name
     return found[1] + "_".join([named[place], *words[len(named) :]])

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Sequence
+from typing import NoReturn
 
 import numpy as np
 from msgspec import Struct
@@ -115,9 +116,7 @@ def _of_text(content: Content, options: FileOptions) -> Sample:
         if len(cells) in (width, width + 1) and not (len(cells) > width and cells[-1].strip()):
             rows.append(cells[:width])
     if not rows:
-        raise content.error(
-            "names its columns but holds no rows.", remedy="Record again, or give another file."
-        )
+        _explain_no_rows(content, layout, lines)
     units = (*layout.unit_row, *[""] * width)
     columns = [
         _column(i, name, units[i], [cell.strip() for cell in cells], comma=layout.decimal_comma)
@@ -125,6 +124,20 @@ def _of_text(content: Content, options: FileOptions) -> Sample:
         if name.strip()
     ]
     return Sample(tuple(columns), len(rows), max(1, every), options, layout.rate_said, layout.tick_said)
+
+
+def _explain_no_rows(content: Content, layout, lines: Sequence[bytes]) -> NoReturn:
+    """Stop: there are no rows, or they have other cells than there are names."""
+    if not lines:
+        raise content.error(
+            "names its columns but holds no rows.", remedy="Record again, or give another file."
+        )
+    cells = len(split_line(lines[0].decode("utf-8", "replace"), layout.delimiter))
+    raise content.error(
+        f"names {len(layout.names)} columns, but its rows hold {cells} cells.",
+        place=f"line {layout.header + 1}",
+        remedy=f"Put a name that holds {layout.delimiter!r} between quotes, and give each column one name.",
+    )
 
 
 def _of_json_lines(content: Content, options: FileOptions) -> Sample | None:

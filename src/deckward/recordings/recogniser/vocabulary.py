@@ -64,7 +64,7 @@ QUANTITIES = {
         "ataque, natarcia"
     ),
     "vertical_speed": (
-        "vspd, vert spd, vs, vsi, vvi, ivv, ivsi, vspeed, vario, variometer, climb, climb rate, rate "
+        "vspd, vert spd, vs, v s, vsi, vvi, ivv, ivsi, vspeed, vario, variometer, climb, climb rate, rate "
         "climb, roc, vertical speed, vertical velocity, vert speed, vert vel, vz, w up, vert skorost, "
         "speed up, velocity up, alt rate, altitude rate, hdot, h dot, rate of climb, baro rate, up speed"
     ),
