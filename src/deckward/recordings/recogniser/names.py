@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left
-from functools import cache
+from functools import cache, lru_cache
 from itertools import islice, takewhile
 
 from msgspec import Struct
@@ -286,6 +286,7 @@ class _Split(Struct, frozen=True):
     asides: tuple[str, ...]
 
 
+@lru_cache(maxsize=4096)
 def _split(name: str) -> _Split:
     name = _one_of_list(name)
     name = _ARRAY.sub(lambda m: f"{_ARRAYS[m[1].lower()][int(m[3])]}{m[2] or ''}", name)

@@ -57,6 +57,8 @@ def phrases(told: Told, names: Sequence[str]) -> tuple[Phrase, ...]:
 
     Words that stand in many of the file's ``names`` tell no column from another.
     """
+    if not told.rules:
+        return ()
     everywhere = [words_in(name) for name in names]
     taught = []
     for rule in told.rules:
