@@ -64,6 +64,8 @@ class Layout(Struct, frozen=True):
     units: int | None = None
     unit_row: tuple[str, ...] = ()
     notes: tuple[Note, ...] = ()
+    #: the word for the group that stands over each column, where a line of them does
+    groups: tuple[str, ...] = ()
     #: rows a second that a remark speaks of, and seconds in a tick
     rate_said: float | None = None
     tick_said: float | None = None
@@ -227,6 +229,7 @@ def find_layout(content: Content, options: FileOptions) -> Layout:
         units=units,
         unit_row=tuple(split_line(uncommented(lines[units]), delimiter)) if units is not None else (),
         notes=tuple(notes),
+        groups=tuple(groups),
         rate_said=rate_said([*above, *remarks]),
         tick_said=tick_said([*above, *remarks]),
     )

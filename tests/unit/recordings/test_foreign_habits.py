@@ -493,6 +493,14 @@ def test_a_remark_tells_how_long_a_tick_is(tmp_path):
     assert not any("rows a second" in question.question for question in draft.questions)
 
 
+def test_a_group_says_whose_a_name_is_that_stands_once(tmp_path):
+    head, *rows = lines_of(file_of(PLAIN))
+    foreign = ["t", *(f"{name.removeprefix('ship_')[:3]}." for name in head[1:-1]), "Steuerkurs rw"]
+    groups = ["", "Jet", *[""] * 5, "Carrier", "", "", ""]
+    draft = draft_column_map(written([groups, foreign, *rows], tmp_path / "one.csv"))
+    assert {rule.quantity: rule.source for rule in draft.map.columns}["ship_heading"] == "Steuerkurs rw"
+
+
 def test_degrees_and_minutes_without_a_hemisphere_are_asked_about(tmp_path):
     """Where neither a sign nor a heading shows it (NMEA 0183 has a letter beside each)."""
     head, *rows = lines_of(file_of(PLAIN))

@@ -136,7 +136,7 @@ def _work(sample: Sample, options: FileOptions, told: Told) -> Work:
     for finding in findings:
         given = told_of.guesses(told, finding.name)
         finding.guesses = (
-            read_name(finding.column.name, finding.column.unit_row, taught) if given is None else given
+            read_name(finding.column.said, finding.column.unit_row, taught) if given is None else given
         )
         if given == []:
             finding.leave("it was told to be left out", 1.0)

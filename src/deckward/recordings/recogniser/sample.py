@@ -9,7 +9,7 @@ from typing import NoReturn
 
 import numpy as np
 from msgspec import Struct
-from msgspec.structs import force_setattr
+from msgspec.structs import force_setattr, replace
 
 from deckward.recordings.cells import LARGEST, NO_VALUE, WITH_UNIT, WORDS, not_too_wide
 from deckward.recordings.columns import FileOptions
@@ -38,6 +38,14 @@ class SampledColumn(Struct, frozen=True):
     numbers: np.ndarray
     texts: tuple[str, ...] | None
     kind: str
+    #: what stands over it and its neighbours
+    group: str = ""
+
+    @property
+    def said(self) -> str:
+        """All the words that name it: its group's and its own."""
+        known = not self.group or self.name.startswith(self.group)
+        return self.name if known else f"{self.group} {self.name}"
 
     def __post_init__(self) -> None:
         # infinite ones among them: what no quantity in any unit reaches is no number
@@ -123,6 +131,8 @@ def _of_text(content: Content, options: FileOptions) -> Sample:
         for i, (name, cells) in enumerate(zip(layout.names, zip(*rows, strict=True), strict=True))
         if name.strip()
     ]
+    if layout.groups:
+        columns = [replace(column, group=layout.groups[column.index]) for column in columns]
     return Sample(tuple(columns), len(rows), max(1, every), options, layout.rate_said, layout.tick_said)
 
 

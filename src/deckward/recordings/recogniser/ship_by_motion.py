@@ -35,9 +35,9 @@ def guess_ship(work) -> None:
     unit = work.place.unit
     latitude.guesses = [Guess("latitude", True, unit, _SCORE, by_motion=True)]
     longitude.guesses = [Guess("longitude", True, unit, _SCORE, by_motion=True)]
-    work.ship_words = (words_in(latitude.name) & words_in(longitude.name)) - _words_of_own(work)
+    work.ship_words = (words_in(latitude.column.said) & words_in(longitude.column.said)) - _words_of_own(work)
     for finding in work.findings:
-        if work.ship_words and not finding.settled and work.ship_words <= words_in(finding.name):
+        if work.ship_words and not finding.settled and work.ship_words <= words_in(finding.column.said):
             finding.guesses = [replace(guess, ship=True) for guess in finding.guesses]
     _by_prefix(work, latitude)
     if motion.speed.size and np.median(motion.speed) > physics.SAILING:
@@ -63,7 +63,7 @@ def _by_prefix(work, latitude: Finding) -> None:
 
 def _words_of_own(work) -> frozenset[str]:
     own = [f for f in work.findings if f.settled and f.quantity != IGNORE and not f.ship]
-    return frozenset(word for f in own for word in words_in(f.name))
+    return frozenset(word for f in own for word in words_in(f.column.said))
 
 
 def _pairs(work) -> list[tuple[Finding, Finding, physics.Motion]]:
@@ -107,7 +107,7 @@ def _guess_heading(work, motion: physics.Motion) -> None:
         for unit in ("deg", "rad"):
             aside = physics.beside_track(motion, finding.si(unit, 1), physics.SAILING)
             if np.isfinite(aside.off) and aside.off < _OFF:
-                tried.append((not work.ship_words <= words_in(finding.name), aside.off, finding, unit))
+                tried.append((not work.ship_words <= words_in(finding.column.said), aside.off, finding, unit))
     if tried:
         _, _, finding, unit = min(tried, key=lambda each: each[:2])
         finding.guesses = [Guess("heading", True, unit, _SCORE, by_motion=True)]

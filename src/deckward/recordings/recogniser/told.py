@@ -16,6 +16,8 @@ from deckward.recordings.recogniser.names import Guess, Phrase, phrase_of, words
 
 #: what a debrief wants of the aircraft and of the ship, asked for one after the other once words fail
 _WANTED = ("heading", "pitch", "roll", "angle_of_attack", "true_airspeed", "throttle", "hook")
+#: of heading, pitch, roll and angle of attack, and of columns without a name, so many as show that words fail
+_MANY = 3
 _WANTED_OF_SHIP = ("heading", "pitch", "roll")
 #: what a flight covers at least along one axis of a plane, m
 _SHORT_WAY = 30.0
@@ -103,7 +105,7 @@ def next_question(work, told: Told) -> Question | None:
     if work.own.time is None or not nameless_at_all(work):
         return None
     done = told.declined | {rule.quantity for rule in told.rules}
-    for quantity in () if work.alone or not told else _WANTED:
+    for quantity in () if work.alone or not (told or _words_fail(work)) else _WANTED:
         if quantity not in work.own.found and quantity not in done:
             question = which(quantity, work, work.own)
             if question is not None:
@@ -128,6 +130,12 @@ def next_question(work, told: Told) -> Question | None:
         if quantity in placed:
             return None
     return None
+
+
+def _words_fail(work) -> bool:
+    """Whether hardly anything of the aircraft but her place was found, and much in the file has no name."""
+    missing = [quantity for quantity in _WANTED[:4] if quantity not in work.own.found]
+    return len(missing) >= _MANY and sum(map(_open, work.findings)) >= _MANY
 
 
 def _by_motion(craft: Craft) -> bool:
@@ -168,7 +176,7 @@ def likely(quantity: str, work, craft: Craft) -> list[tuple[Finding, str]]:
         named = _undecided(finding) and any(guess.quantity == quantity for guess in finding.guesses)
         if still or not (named or _open(finding)):
             continue
-        if work.ship_words and (work.ship_words <= words_in(finding.name)) != ship:
+        if work.ship_words and (work.ship_words <= words_in(finding.column.said)) != ship:
             continue
         found += [
             (finding, unit)

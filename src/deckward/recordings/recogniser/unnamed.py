@@ -100,7 +100,7 @@ def tell_ship_by_speed(work, time: np.ndarray | None) -> None:
     if not marks:
         return
     for finding in findings:
-        if marks <= words_in(finding.name):
+        if marks <= words_in(finding.column.said):
             finding.guesses = [replace(guess, ship=True) for guess in finding.guesses]
 
 
