@@ -1,7 +1,7 @@
 """Write flown passes as strangers' recordings and judge what ``deckward columns`` makes of them.
 
 ``python builders/foreign.py LIST.toml OUT FLIGHTS...`` writes each file of a list (``foreign_first.toml``
-to ``foreign_ninth.toml``: other headers, units, signs, clocks, planes and habits,
+to ``foreign_tenth.toml``: other headers, units, signs, clocks, planes and habits,
 written without a look at the words of the recogniser) from the flights that ``builders/corpus.py`` keeps in
 ``FLIGHTS/flown``, has it read, and prints for each whether it was read right, what was asked, and what was
 wrong in silence. The flights are those of ``clean`` (``downwind-``) and ``flight-00`` to ``flight-39`` of
