@@ -45,17 +45,20 @@ def write_column_map(column_map: ColumnMap) -> str:
     return written(column_map)
 
 
-def draft_column_map(path: str | Path, *, of_ship: bool | None = None) -> Draft:
+def draft_column_map(
+    path: str | Path, *, of_ship: bool | None = None, like: ColumnMap | None = None
+) -> Draft:
     """Draft the column map of a recording whose names are not ours; see ``recogniser.drafting``.
 
-    ``of_ship`` says whether it is a recording of the ship alone; None: told by how it moves.
+    ``of_ship`` says whether it is a recording of the ship alone; None: told by how it moves. ``like`` is the
+    map of another file of the same recorder: columns of the same name are in the same unit.
 
     Raises:
         InputError: it cannot be read as a table.
     """
     from deckward.recordings.recogniser.drafting import draft
 
-    return draft(path, of_ship=of_ship)
+    return draft(path, of_ship=of_ship, like=like)
 
 
 def names_of_columns(path: str | Path) -> tuple[str, ...]:

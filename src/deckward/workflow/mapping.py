@@ -82,11 +82,15 @@ class Drafts:
         self._ask = ask
         self._made: dict[tuple[tuple[str, ...], bool], Draft] = {}
 
-    def of(self, file: str | Path, *, of_ship: bool) -> Draft:
-        """Give the draft of a file, made now or for an earlier one of its columns."""
+    def of(self, file: str | Path, *, of_ship: bool, like: Draft | None = None) -> Draft:
+        """Give the draft of a file, made now or for an earlier one of its columns.
+
+        ``like`` is the draft of another file of the same recorder.
+        """
         key = (recordings.names_of_columns(file), of_ship)
         if key not in self._made:
-            draft = recordings.draft_column_map(file, of_ship=of_ship)
+            known = like.map if like is not None else None
+            draft = recordings.draft_column_map(file, of_ship=of_ship, like=known)
             asked = draft.questions and self._ask is not None
             self._made[key] = self._ask(draft) if asked and self._ask is not None else draft
         return self._made[key]
@@ -127,7 +131,7 @@ def open_by_draft(
     for file, of_ship in ((recording, False), (ship, True)):
         wanted = whole and not of_ship
         if file is not None and (wanted or recordings.needs_column_map(file, of_ship=of_ship)):
-            drafts[str(file)] = made.of(file, of_ship=of_ship)
+            drafts[str(file)] = made.of(file, of_ship=of_ship, like=drafts.get(str(recording)))
     if unknown is not None and not any(map(_may_be_somewhere, drafts.values())):
         raise unknown
     if draft_map is not None and drafts:

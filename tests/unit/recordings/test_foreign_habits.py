@@ -262,6 +262,38 @@ PHI|DEG => roll deg
 V/S|FT/SEC => vertical_speed fps
 MACH|ND => junk counter
 
+a third axis that only its unit tells
+how sep=; dec=, plane=
+Czas [s] => time s
+Północ [m] => north m
+Wschód [m] => east m
+Wzwyżka [m] => up m
+Kurs rzeczywisty [°] => heading deg
+Pochylenie [°] => pitch deg
+Przechylenie [°] => roll deg
+
+two compasses on one course
+how sep=, base=straight
+time_s => time s
+lat => latitude deg
+lon => longitude deg
+alt_m => altitude m
+hdg1 => !heading deg
+hdg2 => ?junk magnetic
+pitch => pitch deg
+aoa => angle_of_attack deg
+
+milliseconds by their unit alone
+how sep=,
+ms => time ms
+lat => latitude deg
+lon => longitude deg
+h_msl => altitude ft
+psi_true => heading deg
+theta => pitch deg
+phi => roll deg
+hdot => vertical_speed fpm
+
 units behind a word
 how sep=; dec=, plane=
 Zeit in s => time s
@@ -491,6 +523,19 @@ def test_a_remark_tells_how_long_a_tick_is(tmp_path):
     draft = draft_column_map(path)
     assert draft.map.file.rate_hz == pytest.approx(20.0)
     assert not any("rows a second" in question.question for question in draft.questions)
+
+
+def test_a_ships_own_file_is_in_the_units_of_the_aircrafts(tmp_path):
+    """Where her names give none: the same recorder wrote both."""
+    _, *rows = lines_of(file_of(PLAIN))
+    names_of = ["t", "lat", "lon", "alt", "hdg_true"]
+    own = written([[*names_of, "pitch", "roll"], *(row[:7] for row in rows)], tmp_path / "own.csv")
+    hers = written([names_of, *([row[0], *row[7:]] for row in rows)], tmp_path / "hers.csv")
+    alone = draft_column_map(hers, of_ship=True)
+    assert [question.columns for question in alone.questions] == [("alt",)]
+    beside = draft_column_map(hers, of_ship=True, like=draft_column_map(own).map)
+    assert beside.questions == ()
+    assert {rule.quantity: rule.unit for rule in beside.map.columns}["altitude"] == "ft"
 
 
 def test_a_group_says_whose_a_name_is_that_stands_once(tmp_path):

@@ -21,7 +21,7 @@ from deckward.recordings.content import Content
 from deckward.recordings.delimited import Headless
 from deckward.recordings.drafted import Draft, Question, Told
 from deckward.recordings.formats import find_format
-from deckward.recordings.quantities import BY_NAME
+from deckward.recordings.quantities import BY_NAME, split_prefix
 from deckward.recordings.recogniser import (
     asking,
     flight,
@@ -64,6 +64,7 @@ def draft(
     options: FileOptions | None = None,
     of_ship: bool | None = None,
     told: Told = _NOTHING_TOLD,
+    like: ColumnMap | None = None,
 ) -> Draft:
     """Draft the column map of a recording.
 
@@ -72,6 +73,7 @@ def draft(
         options: how the file is written, where it does not show by itself.
         of_ship: whether it is a recording of the ship alone; None: told by how fast it moves.
         told: what a person has said of some columns already.
+        like: the map of another file of the same recorder, whose names mean the same units.
 
     Raises:
         InputError: it cannot be read as a table.
@@ -83,6 +85,8 @@ def draft(
         options = replace(options, header_lines=0)
         sample = take_sample(Content(path), options)
     work = _work(sample, options, told)
+    if like is not None:
+        _units_as_in(work, like)
     if sample.tick_said is not None:
         _rate_by_ticks(work, sample.tick_said)
     if of_ship:
@@ -105,7 +109,7 @@ def draft(
 
     def again(told: Told, rate: float | None) -> Draft:
         anew = replace(options, rate_hz=rate or options.rate_hz)
-        return draft(path, options=anew, of_ship=of_ship, told=told)
+        return draft(path, options=anew, of_ship=of_ship, told=told, like=like)
 
     return Draft(ColumnMap(rules, file, None), questions, None, again, told, work.alone)
 
@@ -154,6 +158,19 @@ def _work(sample: Sample, options: FileOptions, told: Told) -> Work:
         rate_said=sample.rate_said,
         place_words=frozenset(w for p in taught if p.quantity in _PLACES for w in p.words),
     )
+
+
+def _units_as_in(work: Work, like: ColumnMap) -> None:
+    """Take the units of another file's columns of the same names for those that name none."""
+    known = {rule.source: rule for rule in like.columns if not rule.asked and rule.unit is not None}
+    for finding in work.findings:
+        rule = known.get(finding.name)
+        if rule is not None:
+            quantity = split_prefix(rule.quantity)[1]
+            finding.guesses = [
+                replace(guess, unit=rule.unit) if guess.quantity == quantity and guess.unit is None else guess
+                for guess in finding.guesses
+            ]
 
 
 def _rate_by_ticks(work: Work, tick: float) -> None:

@@ -14,6 +14,8 @@ from deckward.recordings.recogniser.work import Work
 _CLOSE, _AT_ALL = np.radians(8.0), np.radians(35.0)
 #: a turn that shows in which unit a roll is, rad
 TURNED = np.radians(20.0)
+#: sizes of a magnetic variation where ships are, rad
+_VARIATION = (np.radians(1.0), np.radians(35.0))
 #: how far off it may be before magnetic north is suspected, rad
 _SUSPECT = np.radians(2.5)
 
@@ -158,8 +160,26 @@ def check_north(work: Work, heading: Finding) -> None:
         heading.why += "; the wind in the file explains what is left: true"
     elif abs(aside.middle) > _SUSPECT:
         work.questions.append(asking.true_or_magnetic([heading], float(np.degrees(aside.middle))))
+    elif _another_compass(own, heading):
+        work.questions.append(asking.true_or_magnetic([heading], None))
     else:
         work.unsure = heading
+
+
+def _another_compass(own: Craft, heading: Finding) -> bool:
+    """Whether another heading, that no word tells from this one, is off it by a variation all the way."""
+    here = heading.si()
+    for other in own.candidates("heading"):
+        if other is heading or not other.column.known.size:
+            continue
+        guess = other.guess("heading", ship=False)
+        if guess is None or guess.true or guess.turned:
+            continue
+        apart = angles.difference(other.si(heading.unit, heading.sign), here)
+        apart = apart[np.isfinite(apart)]
+        if apart.size and float(np.ptp(apart)) < _SUSPECT and _VARIATION[0] < abs(float(np.median(apart))):
+            return abs(float(np.median(apart))) < _VARIATION[1]
+    return False
 
 
 def _beside_the_air(work: Work, heading: Finding) -> float | None:

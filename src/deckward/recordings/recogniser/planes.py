@@ -8,7 +8,7 @@ import numpy as np
 from msgspec import Struct
 
 from deckward.foundation.units import BY_SUFFIX
-from deckward.recordings.recogniser import attitude, headings, mirrors, physics, places
+from deckward.recordings.recogniser import attitude, headings, mirrors, names, physics, places, unnamed
 from deckward.recordings.recogniser.findings import Craft, Finding
 from deckward.recordings.recogniser.times import Clock
 
@@ -78,7 +78,7 @@ def axes(craft: Craft) -> Axes | None:
 
     north, east = pick("north"), pick("east")
     up, down = pick("up"), pick("down")
-    height = up or down or pick("altitude", "z")
+    height = up or down or pick("altitude", "z") or _only_length(craft, north, east)
     if north is not None and east is not None and height is not None:
         return Axes(north, east, height, True, -1 if up is None and height is down else 1)
     x, y, z = pick("x"), pick("y"), pick("z")
@@ -90,6 +90,21 @@ def axes(craft: Craft) -> Axes | None:
     third, sure = _upright(craft, (x, y, z))
     first, second = [f for f in (x, y, z) if f is not third]
     return Axes(first, second, third, False, upright=sure)
+
+
+def _only_length(craft: Craft, north: Finding | None, east: Finding | None) -> Finding | None:
+    """Give the one nameless column in a unit of length beside north and east: the height."""
+    if north is None or east is None:
+        return None
+    left = [
+        f
+        for f in unnamed.nameless(craft.findings, "length")
+        if names.dimension_said(f.name, f.column.unit_row) == "length"
+    ]
+    if len(left) == 1:
+        unit = names.unit_said(left[0].name, left[0].column.unit_row, "length")
+        left[0].guesses = [names.Guess("up", craft.ship, unit, 0.4, by_motion=True)]
+    return left[0] if len(left) == 1 else None
 
 
 def _upright(craft: Craft, three: tuple[Finding, Finding, Finding]) -> tuple[Finding, bool]:

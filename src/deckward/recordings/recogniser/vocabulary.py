@@ -16,7 +16,7 @@ from deckward.recordings.recogniser.words import gathered
 #: quantity -> phrases, split by commas. A star before a phrase: it says little by itself
 QUANTITIES = {
     "time": (
-        "minutes, hours, *ts, segundo, sekund, minuti, sod, seconds of day, laiko, tm, zaman sn, since launch, "
+        "minutes, hours, *ts, *ms, segundo, sekund, minuti, sod, seconds of day, laiko, tm, zaman sn, since launch, "
         "since startup, time, t, timestamp, stamp, elapsed, seconds, secs, sec, utc, gmt, zulu, clock, "
         "epoch, unix, tick, ticks, kl, vrema, milliseconds, millis, msec, time of day, tod, sim time, "
         "mission time, run time"
@@ -73,7 +73,7 @@ QUANTITIES = {
         "velocity north, vel north, vn, vel n, v north, north velocity, north speed, ns velocity, v n, vnorth"
     ),
     "velocity_east": "velocity east, vel east, ve, vel e, v east, east velocity, east speed, ew velocity, v e, veast",
-    "velocity_down": "velocity down, vel down, vd, vel d, v down, down velocity, down speed, vdown",
+    "velocity_down": "velocity down, vel down, vd, vel d, v down, down velocity, down speed, vdown, w down",
     "normal_acceleration": (
         "g load, gload, nz, n z, load factor, normal acceleration, normal acc, normal g, g force, gforce, "
         "*g, az body, vertical g, vertical acceleration, acc z"
@@ -213,7 +213,7 @@ DECOYS = {
 AXES = {
     "north": "north, northing, n, pn, p n, pos n, south, southing",
     "east": "east, easting, e, pe, p e, pos e, west, westing",
-    "up": "up, u, above, z up, pu, p u, pos u",
+    "up": "up, u, above, w gore, nach oben, vers haut, hacia arriba, verso alto, z up, pu, p u, pos u",
     "down": "down, d, z down, pd, p d, pos d",
     "x": "x, pos x, px, local x, x pos, position x, coord x",
     "y": "y, pos y, py, local y, y pos, position y, coord y",
