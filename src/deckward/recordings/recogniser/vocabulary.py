@@ -203,6 +203,10 @@ DECOYS = {
         "rudder, pedal, pedals, seitenruder, palonnier",
         "the rudder, which is not used",
     ),
+    "quaternion": (
+        "q0, q1, q2, q3, q 0, q 1, q 2, q 3, qw, qx, qy, qz, quat, quaternion",
+        "part of a quaternion, which no map holds; heading, pitch and roll are angles here",
+    ),
     "spare": (
         "spare, reserved, unused, dummy, padding, blank",
         "a spare column",
