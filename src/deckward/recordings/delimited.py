@@ -210,7 +210,7 @@ def find_layout(content: Content, options: FileOptions) -> Layout:
             Note("line-of-words", f"Line {units + 1} holds no number but units; not read as a sample.")
         )
     not_too_wide(content, names)
-    groups = _groups(lines[:header], len(names), delimiter)
+    groups = _groups(lines[:header], len(names), delimiter) if len(set(names)) < len(names) else []
     return Layout(
         names=told_apart(names, groups),
         header=header,
@@ -242,7 +242,10 @@ def _all_values(cells: Sequence[str]) -> bool:
 
 
 def _groups(above: Sequence[str], width: int, delimiter: str) -> list[str]:
-    """Read a line of groups over the names (``own;;;ship;;``), each up to the next; empty without one."""
+    """Read a line of groups over the names (``own;;;ship;;``), each up to the next; empty without one.
+
+    Only asked for where names stand twice: else a title of several cells would name every column.
+    """
     row = next((line for line in reversed(above) if line.strip() and not line.startswith("sep=")), "")
     cells = split_line(uncommented(row), delimiter)
     if delimiter == " " or len(cells) not in (width, width - 1, width + 1) or sum(map(bool, cells)) < 2:

@@ -272,6 +272,22 @@ Kurs rzeczywisty [°] => heading deg
 Pochylenie [°] => pitch deg
 Przechylenie [°] => roll deg
 
+a plane that no word names
+how sep=, plane= rate=10
+secs => time s
+ac_p1 => east ft
+ac_p2 => north ft
+ac_p3 => up ft
+ac_heading => heading deg
+ac_pitch => pitch deg
+ac_roll => roll deg
+ac_tas_fps => true_airspeed fps
+ac_aoa => angle_of_attack deg
+cv_p1 => ship_east ft
+cv_p2 => ship_north ft
+cv_p3 => ?ship_up ft
+cv_heading => ship_heading deg
+
 two compasses on one course
 how sep=, base=straight
 time_s => time s
@@ -536,6 +552,26 @@ def test_a_ships_own_file_is_in_the_units_of_the_aircrafts(tmp_path):
     beside = draft_column_map(hers, of_ship=True, like=draft_column_map(own).map)
     assert beside.questions == ()
     assert {rule.quantity: rule.unit for rule in beside.map.columns}["altitude"] == "ft"
+
+
+def test_a_plane_without_words_that_counts_the_other_way_is_not_taken_as_it_is(tmp_path):
+    (block,) = (b for b in HABITS.strip().split("\n\n") if b.splitlines()[0] == "a plane that no word names")
+    file = file_of(
+        block.replace("ac_p1 => east ft", "ac_p1 => east ft -").replace("east ft\ncv_p2", "east ft -\ncv_p2")
+    )
+    assert verdict(file, draft_column_map(file.write(tmp_path)))["wrong"] == []
+
+
+def test_a_title_of_several_cells_names_no_column(tmp_path):
+    """A word for a ship in it makes no ship of the jet, where no name stands twice."""
+    head, *rows = lines_of(file_of(PLAIN))
+    title = ["Carrier evening", "", "", "2031-05-17", *[""] * 7]
+    words = ["t", "Breite", "Länge", "Höhe ft", "Kurs rw", "Nick", "Roll", *(f"Schiff {n}" for n in
+             ("Breite", "Länge", "Höhe ft", "Kurs rw"))]  # fmt: skip
+    draft = draft_column_map(written([title, words, *rows], tmp_path / "title.csv"))
+    held = {rule.quantity: rule.source for rule in draft.map.columns}
+    assert (held["latitude"], held["ship_latitude"]) == ("Breite", "Schiff Breite")
+    assert len(head) == len(words)
 
 
 def test_a_group_says_whose_a_name_is_that_stands_once(tmp_path):

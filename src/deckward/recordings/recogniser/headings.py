@@ -188,7 +188,7 @@ def _beside_the_air(work: Work, heading: Finding) -> float | None:
     assert own.motion is not None
     told = []
     for quantity in ("wind_from", "wind_speed"):
-        found = next((f for f in own.candidates(quantity) if f.column.known.size), None)
+        found = own.first(quantity)
         guess = found.guess(quantity, ship=False) if found is not None else None
         if found is None or guess is None or guess.unit is None:
             return None

@@ -72,37 +72,42 @@ def _clearly_first(tried: list[tuple[float, Finding, Finding]]) -> tuple[Finding
 def guess_plane(own: Craft, time: np.ndarray) -> None:
     """Take the one pair of nameless columns for east and north that a heading follows through a turn.
 
-    Another pair, their other order, or one of them counted the other way must be clearly worse, so that a
-    plane laid in an unusual way is none. A third column of the same name but for its number is the height.
+    The two differ by their number only. Another pair, their other order, or one of them counted the other way
+    must be clearly worse, so that a plane laid in an unusual way is none. A third column of that name is the
+    height.
     """
     named = own.candidates("latitude", "longitude", "altitude", "up", "z")
     if named or planes.axes(own) is not None:
         return
     open_ones = nameless(own.findings, "length")
     headings = [f for f in own.candidates("heading") if f.column.known.size]
-    tried = []
+    # in metres and in feet a pair is the same: the nearer counts
+    tried: dict[tuple[int, int, bool], tuple[float, Finding, Finding]] = {}
     for unit in ("m", "ft"):
         scale = BY_SUFFIX[unit].factor
         likely = [f for f in open_ones if _may_be_axis(f.column.numbers * scale, time)]
-        for (north, east), one, other in product(permutations(likely, 2), (1, -1), (1, -1)):
+        pairs = [
+            pair for pair in permutations(likely, 2) if _stem(pair[0]) and len(set(map(_stem, pair))) == 1
+        ]
+        for (north, east), one, other in product(pairs, (1, -1), (1, -1)):
             axes = one * north.column.numbers * scale, other * east.column.numbers * scale
             motion = physics.motion_in_plane(time, *axes)
             if headings and _flies(motion) and _turns(motion):
-                plain = one > 0 and other > 0
-                tried.append((_off(motion, headings, turning=True), north, east, plain))
-    # in metres and in feet a pair is the same: the nearer counts
-    nearest: dict[tuple[int, int, bool], tuple[float, Finding, Finding]] = {}
-    for off, north, east, plain in sorted(tried, key=lambda each: -each[0]):
-        nearest[id(north), id(east), plain] = (off, north, east)
-    best = _clearly_first(list(nearest.values()))
-    if not best or (id(best[0]), id(best[1]), True) not in nearest:
-        return
-    if nearest[id(best[0]), id(best[1]), True][0] > _HEADED:
+                off = _off(motion, headings, turning=True)
+                # one counted the other way is a pair of its own: none is taken where it is the nearest
+                turned = one < 0 or other < 0
+                key = id(north), id(east), turned
+                if off < tried.get(key, (np.inf,))[0]:
+                    tried[key] = (off, north, east)
+    best = _clearly_first(list(tried.values()))
+    if not best or tried.get((id(best[0]), id(best[1]), False)) is not min(
+        tried.values(), key=lambda t: t[0]
+    ):
         return
     north, east = best
     stem = _stem(north)
     third = [f for f in open_ones if f is not north and f is not east and _stem(f) == stem]
-    if not stem or stem != _stem(east) or len(third) != 1:
+    if len(third) != 1:
         return
     for finding, quantity in ((north, "north"), (east, "east"), (third[0], "up")):
         finding.guesses = [Guess(quantity, False, None, _SCORE, by_motion=True)]

@@ -235,6 +235,9 @@ class Bank(Struct, frozen=True):
         return off < _MOST_OFF and off < 3.0 * float(np.hypot(self.sigma, _TURN_MODEL))
 
 
+_NO_BANK = Bank(0.0, np.inf)
+
+
 def bank(motion: Motion, roll: np.ndarray, heading: np.ndarray) -> Bank:
     """Fit what bends the path: roll, and the wind from the side, which nose beside path shows.
 
@@ -280,9 +283,6 @@ def bank(motion: Motion, roll: np.ndarray, heading: np.ndarray) -> Bank:
     wider = ((1.0 + min(max(linked, 0.0), 0.98)) / (1.0 - min(max(linked, 0.0), 0.98))) ** 0.5
     sigma = spread_of * (power / (rest.size - 3)) ** 0.5 * wider
     return Bank(float(found[1] / sizes[1]), float(sigma))
-
-
-_NO_BANK = Bank(0.0, np.inf)
 
 
 def _mean_over(motion: Motion, values: np.ndarray) -> np.ndarray:

@@ -74,7 +74,7 @@ def axes(craft: Craft) -> Axes | None:
     """Find the three axes of a plane."""
 
     def pick(*names: str) -> Finding | None:
-        return next((f for f in craft.candidates(*names) if f.column.known.size), None)
+        return craft.first(*names)
 
     north, east = pick("north"), pick("east")
     up, down = pick("up"), pick("down")
@@ -113,7 +113,7 @@ def _upright(craft: Craft, three: tuple[Finding, Finding, Finding]) -> tuple[Fin
     Its rate is a vertical speed's; or it reaches least far by much, where the others both reach
     far; or the heading follows only the other two.
     """
-    rate = next((f for f in craft.candidates("vertical_speed", "sink") if f.column.known.size), None)
+    rate = craft.first("vertical_speed", "sink")
     if rate is not None and rate.column.numbers.size > physics.FEWEST:
         fits = [physics.follow(np.gradient(f.column.numbers), rate.column.numbers) for f in three]
         ranked = sorted(zip(fits, range(3), strict=True), key=lambda each: -abs(each[0].agreement))
@@ -123,7 +123,7 @@ def _upright(craft: Craft, three: tuple[Finding, Finding, Finding]) -> tuple[Fin
     least, middle, most = sorted(range(3), key=lambda i: reach[i])
     if reach[least] < 0.4 * reach[middle] and reach[middle] > 0.15 * reach[most]:
         return three[least], True
-    heading = next((f for f in craft.candidates("heading") if f.column.known.size), None)
+    heading = craft.first("heading")
     usual = three[1] if reach[1] < 0.4 * reach[2] else three[2]
     if heading is None:
         return usual, False
@@ -170,7 +170,7 @@ def settle_plane(work, roll: Finding | None) -> None:
     own, plane = work.own, work.plane
     bank = headings.roll_si(own, roll)
     why_unit = _settle_unit(work, plane, bank)
-    heading = next((f for f in own.candidates("heading") if f.column.known.size), None)
+    heading = own.first("heading")
     if heading is not None:
         why, sure = _by_heading(work, plane, heading, bank)
     elif plane.named:
@@ -320,7 +320,7 @@ def _ship_sails(work, plane: Plane, match: places.Matched) -> bool:
     for own in (plane.first, plane.second):
         letters = [guess.quantity for guess in own.guesses]
         axes.append(next((f for letter in letters for f in boat.candidates(letter)), None))
-    heading = next((f for f in boat.candidates("heading") if f.column.known.size), None)
+    heading = boat.first("heading")
     if heading is None or clock is None or axes[0] is None or axes[1] is None:
         return False
     factor = BY_SUFFIX[plane.unit].factor

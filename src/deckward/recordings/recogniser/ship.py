@@ -120,9 +120,9 @@ def _settle_height(work, quantity: str) -> None:
     boat = work.boat
     if quantity in boat.found:
         return
-    finding = next((f for f in boat.candidates("altitude") if f.column.known.size), None)
+    finding = boat.first("altitude")
     if finding is None and quantity == "altitude":  # an axis that points up, as it was for the aircraft
-        finding = next((f for f in boat.candidates("up", "z") if f.column.known.size), None)
+        finding = boat.first("up", "z")
     if finding is None:
         return
     guess = next((g for q in ("altitude", "up", "z") if (g := finding.guess(q, ship=boat.ship))), None)
@@ -227,7 +227,7 @@ def _settle_tilts(work) -> None:
     """Decide on the ship's pitch and roll; their signs are asked where no parked aircraft shows them."""
     boat = work.boat
     for quantity in ("pitch", "roll"):
-        finding = next((f for f in boat.candidates(quantity) if f.column.known.size), None)
+        finding = boat.first(quantity)
         if finding is None:
             continue
         guess = finding.guess(quantity, ship=boat.ship)

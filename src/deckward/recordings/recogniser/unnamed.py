@@ -24,6 +24,7 @@ _HEADING_OFF, TRACK_OFF = np.radians(12.0), np.radians(0.03)
 _TICKS = (((2e-3, 4000.0), 0.5), ((2e-3 / 60.0, 2e-3), 0.02))
 #: how far pitch, angle of attack and climb may miss one another for a nameless column to be the height, rad
 _NOSE_OFF = np.radians(1.2)
+#: seconds since 1970 that a recording may begin at
 _EPOCH = (8.2e8, 3.0e9)
 #: a ship's speed at most, and a flight's at least, m/s
 _SHIP, _FLIGHT = 20.0, 35.0
@@ -157,7 +158,7 @@ def guess_rate(own: Craft, altitude: Finding) -> None:
 def guess_altitude(own: Craft) -> None:
     """Take a nameless column for the altitude where a vertical speed that is named is its rate."""
     motion = own.motion
-    rate = next((f for f in own.candidates("vertical_speed", "sink") if f.column.known.size), None)
+    rate = own.first("vertical_speed", "sink")
     if motion is None or not motion.speed.size or own.candidates("altitude", "pressure_altitude", "up", "z"):
         return
     if rate is None:
@@ -171,9 +172,7 @@ def guess_altitude(own: Craft) -> None:
         alike = abs(fit.agreement) > 0.97 and abs(varied.agreement) > 0.9 and fit.beyond_chance
         if alike and a_rate(fit.slope, None):
             fitting.append((_off_unit(fit.slope), finding))
-    if (
-        fitting
-    ):  # of two heights the one whose rate it is: a barometer's is off by what the weather makes of it
+    if fitting:  # of two heights the one whose rate it is: a barometer's is off by the weather
         _, finding = min(fitting, key=lambda each: each[0])
         unit = names.unit_said(finding.name, finding.column.unit_row, "length")
         finding.guesses = [Guess("altitude", False, unit, _SCORE, by_motion=True)]
@@ -188,10 +187,7 @@ def _off_unit(slope: float) -> float:
 
 def _altitude_by_nose(own: Craft) -> None:
     """Take a nameless column for the altitude where pitch and angle of attack ask for its climbs."""
-    pitch, attack = (
-        next((f for f in own.candidates(q) if f.column.known.size), None)
-        for q in ("pitch", "angle_of_attack")
-    )
+    pitch, attack = own.first("pitch"), own.first("angle_of_attack")
     if pitch is None or attack is None or not own.paced:
         return
     bank, fitting = own.si("roll"), []
