@@ -1,7 +1,8 @@
 """Which way a roll counts on a straight approach, by path, nose and gusts from the side.
 
-A jet's path turns by g tan(roll) / V and by the side force of the wind that it meets askew; its nose comes
-round into that wind. The flights are integrated from these equations, which any text on flight dynamics has.
+A jet's path turns by g tan(roll) / V (the handbook's worked example is below) and by the side force of the
+air that it meets askew; its nose comes round into that air. How strongly is made up here, and so are the
+gusts: only the signs of both are general knowledge, from memory.
 """
 
 from __future__ import annotations
@@ -14,18 +15,24 @@ from deckward.recordings.recogniser import physics
 G, SPEED, STEP = 9.80665, 68.0, 0.05
 
 
-def flown(seed: int, *, rms_gust: float, rolls: float):
-    """Time, motion, roll and heading of 50 s of a straight approach in gusts from the side."""
+def flown(seed: int, *, rms_gust: float, rolls: float, yaw: float = 0.0, answered: float = 0.0):
+    """Motion, roll and heading of 50 s of a straight approach in gusts from the side.
+
+    ``yaw`` swings the nose about, rad/s; ``answered`` is the share of the push from the side that comes of it
+    which is rolled against at once.
+    """
     rng = np.random.default_rng(seed)
     n = 1000
     roll = np.radians(rolls) * smooth(rng, n, 2.5)
     gust = rms_gust * smooth(rng, n, 1.5)
+    swing = yaw * smooth(rng, n, 1.0)
     course, heading = np.zeros(n), np.zeros(n)
     for i in range(n - 1):
         met = heading[i] - course[i] + gust[i] / SPEED  # the air comes from the left of the nose by this
+        roll[i] -= answered * 0.12 * (heading[i] - course[i]) * SPEED / G
         turn = G * np.tan(roll[i]) / SPEED + 0.12 * met
         course[i + 1] = course[i] + turn * STEP
-        heading[i + 1] = heading[i] + (turn - 0.9 * met) * STEP
+        heading[i + 1] = heading[i] + (turn - 0.9 * met + swing[i]) * STEP
     time = STEP * np.arange(n)
     north = np.cumsum(SPEED * np.cos(2.5 + course)) * STEP
     east = np.cumsum(SPEED * np.sin(2.5 + course)) * STEP
@@ -59,6 +66,28 @@ def test_most_of_them_are_told_for_sure():
         odds.append(physics.bank(motion, roll, heading).odds)
     assert np.mean(np.array(odds) > np.log(99.0)) > 0.75
     assert min(odds) > -np.log(9.0)
+
+
+def test_rolls_against_a_slip_are_told_where_path_and_roll_alone_have_the_sign_wrong():
+    """A jet that slips to one side with a wing down against it goes where the slip pushes it."""
+    alone, parted = [], []
+    for seed in range(30):
+        motion, roll, heading = flown(seed, rms_gust=0.2, rolls=0.15, yaw=0.03, answered=0.5)
+        alone.append(physics.turn_by_roll(motion, roll).slope)
+        parted.append(physics.bank(motion, roll, heading).odds)
+    assert np.mean(np.array(alone) < 0.0) > 0.9
+    assert np.mean(np.array(parted) > 0.0) == 1.0
+
+
+def test_the_turn_of_a_bank_is_the_handbooks():
+    """TAS 288.7 kt, 21.6 deg of bank: a half circle in two minutes (handbook, table of holds; derived)."""
+    time = np.arange(0.0, 120.0, 0.1)
+    speed, rate = 288.7 * 1852.0 / 3600.0, np.pi / 120.0
+    motion = physics.motion_in_plane(
+        time, speed / rate * np.sin(rate * time), speed / rate * (1.0 - np.cos(rate * time))
+    )
+    fit = physics.turn_by_roll(motion, np.full(time.size, np.radians(21.6)))
+    assert fit.slope == pytest.approx(1.0, abs=0.005)
 
 
 def test_a_roll_that_has_nothing_to_do_with_the_path_tells_nothing():

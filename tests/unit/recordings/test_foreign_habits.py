@@ -288,17 +288,6 @@ cv_p2 => ship_north ft
 cv_p3 => ?ship_up ft
 cv_heading => ship_heading deg
 
-two compasses on one course
-how sep=, base=straight
-time_s => time s
-lat => latitude deg
-lon => longitude deg
-alt_m => altitude m
-hdg1 => !heading deg
-hdg2 => ?junk magnetic
-pitch => pitch deg
-aoa => angle_of_attack deg
-
 milliseconds by their unit alone
 how sep=,
 ms => time ms
@@ -554,12 +543,16 @@ def test_a_ships_own_file_is_in_the_units_of_the_aircrafts(tmp_path):
     assert {rule.quantity: rule.unit for rule in beside.map.columns}["altitude"] == "ft"
 
 
-def test_a_plane_without_words_that_counts_the_other_way_is_not_taken_as_it_is(tmp_path):
+def test_a_plane_without_words_that_counts_the_other_way_is_seen_to_do_so(tmp_path):
+    """By the heading and the turn that the roll makes."""
     (block,) = (b for b in HABITS.strip().split("\n\n") if b.splitlines()[0] == "a plane that no word names")
-    file = file_of(
-        block.replace("ac_p1 => east ft", "ac_p1 => east ft -").replace("east ft\ncv_p2", "east ft -\ncv_p2")
-    )
-    assert verdict(file, draft_column_map(file.write(tmp_path)))["wrong"] == []
+    turned = block.replace("ac_p1 => east ft", "ac_p1 => east ft -").replace("ship_east ft", "ship_east ft -")
+    file = file_of(turned)
+    draft = draft_column_map(file.write(tmp_path))
+    assert verdict(file, draft)["wrong"] == []
+    (east,) = (rule for rule in draft.map.columns if rule.source == "ac_p1")
+    assert (east.quantity, east.sign) == ("east", -1) or east.asked
+    assert east.quantity in ("east", "north")
 
 
 def test_a_title_of_several_cells_names_no_column(tmp_path):
@@ -572,6 +565,33 @@ def test_a_title_of_several_cells_names_no_column(tmp_path):
     held = {rule.quantity: rule.source for rule in draft.map.columns}
     assert (held["latitude"], held["ship_latitude"]) == ("Breite", "Schiff Breite")
     assert len(head) == len(words)
+
+
+@pytest.mark.parametrize(("size", "asked"), [(0.004, False), (0.05, True)])
+def test_a_ships_pitch_is_asked_about_once_it_moves_the_ramp_by_centimetres(size, asked, tmp_path):
+    """At 150 m from its axis 0.05 deg is 13 cm, 0.004 deg one: sin of the angle times the arm."""
+    head, *rows = lines_of(file_of(PLAIN))
+    rows = [[*row, f"{size * np.sin(0.6 * i / 20):.4f}"] for i, row in enumerate(rows)]
+    draft = draft_column_map(written([[*head, "ship pitch"], *rows], tmp_path / "tilt.csv"))
+    assert (("ship pitch",) in [question.columns for question in draft.questions]) == asked
+
+
+def test_two_compasses_on_one_course_are_asked_about(tmp_path):
+    """One follows the path to a degree, the other is off it by a variation: wind may be what parts them."""
+    file = file_of(APPROACH)
+    head, *rows = lines_of(file)
+    north = np.diff([float(row[1]) for row in rows])
+    east = np.diff([float(row[2]) for row in rows]) * np.cos(np.radians(float(rows[0][1])))
+    half = len(rows) // 2
+    course = np.degrees(np.arctan2(east[:half].sum(), north[:half].sum()))
+    at = head.index("true heading")
+    heads = [*head[:at], "hdg1", "hdg2", *head[at + 1 :]]
+    two = [[*row[:at], f"{course % 360:.2f}", f"{(course - 7.5) % 360:.2f}", *row[at + 1 :]] for row in rows]
+    asked = draft_column_map(written([heads, *two], tmp_path / "two.csv")).questions
+    assert [q.columns for q in asked if "magnetic" in q.question] == [("hdg1",)]
+    one = [[*row[: at + 1], *row[at + 2 :]] for row in two]
+    alone = draft_column_map(written([[n for n in heads if n != "hdg2"], *one], tmp_path / "one.csv"))
+    assert not any("magnetic" in question.question for question in alone.questions)
 
 
 def test_a_group_says_whose_a_name_is_that_stands_once(tmp_path):

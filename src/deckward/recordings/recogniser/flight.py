@@ -171,8 +171,8 @@ def _settle_roll(work: Work, roll: Finding | None) -> None:
 def _sign_by_turns(own: Craft, roll: np.ndarray, *, sure: bool) -> int:
     """Give the sign that a roll has by the turns it makes, 0 where they do not tell.
 
-    Where motion or heading follow it closely they tell; else what is left when the wind from the side is
-    parted off, if that makes it sure enough, rolls to the right counting up on most recorders.
+    Where motion or heading follow it closely they tell; else what is left when slips are parted off, if
+    that makes it sure enough, rolls to the right counting up on most recorders.
     """
     assert own.motion is not None
     heading = own.si("heading")

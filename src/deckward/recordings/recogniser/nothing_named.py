@@ -70,46 +70,31 @@ def _clearly_first(tried: list[tuple[float, Finding, Finding]]) -> tuple[Finding
 
 
 def guess_plane(own: Craft, time: np.ndarray) -> None:
-    """Take the one pair of nameless columns for east and north that a heading follows through a turn.
+    """Take the one pair of nameless columns for north and east that a heading follows through a turn.
 
-    The two differ by their number only. Another pair, their other order, or one of them counted the other way
-    must be clearly worse, so that a plane laid in an unusual way is none. A third column of that name is the
-    height.
+    The two, and a third that is the height, differ by their number only. Another pair, or their other order,
+    must be clearly worse; which way each counts is decided with the heading, as of axes that are named.
     """
-    named = own.candidates("latitude", "longitude", "altitude", "up", "z")
-    if named or planes.axes(own) is not None:
+    if own.candidates("latitude", "longitude", "altitude", "up", "z") or planes.axes(own) is not None:
         return
     open_ones = nameless(own.findings, "length")
     headings = [f for f in own.candidates("heading") if f.column.known.size]
-    # in metres and in feet a pair is the same: the nearer counts
-    tried: dict[tuple[int, int, bool], tuple[float, Finding, Finding]] = {}
+    tried = []
     for unit in ("m", "ft"):
         scale = BY_SUFFIX[unit].factor
         likely = [f for f in open_ones if _may_be_axis(f.column.numbers * scale, time)]
-        pairs = [
-            pair for pair in permutations(likely, 2) if _stem(pair[0]) and len(set(map(_stem, pair))) == 1
-        ]
-        for (north, east), one, other in product(pairs, (1, -1), (1, -1)):
-            axes = one * north.column.numbers * scale, other * east.column.numbers * scale
-            motion = physics.motion_in_plane(time, *axes)
-            if headings and _flies(motion) and _turns(motion):
-                off = _off(motion, headings, turning=True)
-                # one counted the other way is a pair of its own: none is taken where it is the nearest
-                turned = one < 0 or other < 0
-                key = id(north), id(east), turned
-                if off < tried.get(key, (np.inf,))[0]:
-                    tried[key] = (off, north, east)
-    best = _clearly_first(list(tried.values()))
-    if not best or tried.get((id(best[0]), id(best[1]), False)) is not min(
-        tried.values(), key=lambda t: t[0]
-    ):
-        return
-    north, east = best
-    stem = _stem(north)
-    third = [f for f in open_ones if f is not north and f is not east and _stem(f) == stem]
+        for north, east in permutations(likely, 2):
+            motion = physics.motion_in_plane(time, north.column.numbers * scale, east.column.numbers * scale)
+            if _stem(north) == _stem(east) and headings and _flies(motion) and _turns(motion):
+                ways = [motion.mirrored(*signs) for signs in product((1, -1), (1, -1))]
+                tried.append((min(_off(way, headings, turning=True) for way in ways), north, east))
+    # in metres and in feet a pair is the same
+    best = _clearly_first(list({(id(n), id(e)): (off, n, e) for off, n, e in tried}.values()))
+    taken = {id(finding) for finding in best}
+    third = [f for f in open_ones if best and id(f) not in taken and _stem(f) == _stem(best[0])]
     if len(third) != 1:
         return
-    for finding, quantity in ((north, "north"), (east, "east"), (third[0], "up")):
+    for finding, quantity in zip((*best, *third), ("north", "east", "up"), strict=True):
         finding.guesses = [Guess(quantity, False, None, _SCORE, by_motion=True)]
         same_of_ship(own.findings, finding)
 
